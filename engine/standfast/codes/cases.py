@@ -1,0 +1,3 @@
+"""Codes of this stage."""
+
+from standfast.codes.code import Code

@@ -1,0 +1,34 @@
+"""What a diagnostic code is.
+
+A message is lower case without a closing full stop, names the thing in backquotes, and says what was found
+before what was expected; a help line is something the author can do.
+"""
+
+from collections.abc import Mapping
+from string import Formatter
+
+from attrs import frozen
+
+
+@frozen
+class Code:
+    """One kind of finding.
+
+    `message` and `helps` are templates filled from a diagnostic's facts. The help that is shown is the first
+    whose facts are all present, so that `did you mean `{near}`?` may stand before a help without a near name.
+    `about` is the explanation for an author who asks; `severity` is `error`, `doubt` or `advice`.
+    """
+
+    number: str
+    title: str
+    message: str
+    helps: tuple[str, ...]
+    about: str
+    severity: str = "error"
+
+    def help_for(self, facts: Mapping[str, str]) -> str:
+        for template in self.helps:
+            needed = {name for _, name, _, _ in Formatter().parse(template) if name}
+            if needed <= facts.keys():
+                return template.format_map(facts)
+        return ""

@@ -1,0 +1,429 @@
+"""The syntax tree: a standard as written.
+
+One attrs class for each line or block of the language, with names and numbers as the author wrote them and
+the span of everything. Nothing is looked up here: that `hit` is a declared mark is the model's business.
+Blocks keep their lines in written order; the canonical order is the printer's.
+
+Comments: `above` holds the whole-line comments before a line, `beside` the comment at its end (both without
+the `#` and the blank after it). A block's `below` holds comments after its last line.
+"""
+
+from enum import Enum
+
+from attrs import field, frozen
+
+from standfast.quantity import Comparison, Quantity
+from standfast.source import Source, Span
+
+
+@frozen
+class Name:
+    text: str
+    span: Span
+
+
+@frozen
+class Text:
+    """A quoted sentence, without its quotes."""
+
+    text: str
+    span: Span
+
+
+@frozen
+class Amount:
+    """A number with its unit or units, or (unit `COUNT`) a bare number."""
+
+    quantity: Quantity
+    span: Span
+
+
+@frozen
+class Whole:
+    """A whole number."""
+
+    number: int
+    span: Span
+
+
+@frozen(kw_only=True)
+class Line:
+    span: Span
+    above: tuple[str, ...] = ()
+    beside: str | None = None
+
+
+# --- tests and patterns --------------------------------------------------------------------------------
+
+
+@frozen
+class Test:
+    """`at least 20 kg`; `from A to B` has both `first` and `second`, the others only `first`."""
+
+    comparison: Comparison
+    first: Amount
+    second: Amount | None
+    span: Span
+
+
+@frozen
+class Choices:
+    """`fuel or neutral`; with `other` the values *not* meant."""
+
+    names: tuple[Name, ...]
+    other: bool
+    span: Span
+
+
+@frozen
+class Pattern:
+    """A mark, with what its value must be, if anything is asked of it."""
+
+    mark: Name
+    value: Choices | Test | None
+    span: Span
+
+
+# --- rules ---------------------------------------------------------------------------------------------
+
+
+class Effect(Enum):
+    """What a breach does, from the mildest to the gravest."""
+
+    NOTE = "note"
+    RESTART = "restart"
+    FAIL = "fail"
+    HALT = "halt"
+    DISQUALIFY = "disqualify"
+
+    @property
+    def gravity(self) -> int:
+        """0 for a note up to 4 for a disqualification."""
+        return list(Effect).index(self)
+
+
+@frozen
+class Consequence:
+    """What a breach does: the effect, its sentence, and its modifiers."""
+
+    effect: Effect
+    at_once: bool
+    sentence: Text | None
+    at_most: Whole | None
+    charged: bool
+    span: Span
+
+
+@frozen(kw_only=True)
+class TimeLimit(Line):
+    """`within D`, `under D`, `not before D`."""
+
+    word: str
+    length: Amount
+    sentence: Text | None
+    label: Name | None
+
+
+@frozen(kw_only=True)
+class CountLimit(Line):
+    """`within N MARK`, `before N MARK`, `at least N MARK`."""
+
+    word: str
+    number: Whole
+    mark: Name
+    sentence: Text | None
+    label: Name | None
+
+
+@frozen(kw_only=True)
+class SilenceLimit(Line):
+    """`no MARK for over D`; `or_more` for `no MARK for D or more`."""
+
+    mark: Name
+    length: Amount
+    or_more: bool
+    sentence: Text | None
+    label: Name | None
+
+
+@frozen
+class Occurrence:
+    """A mark, acting on each one after the first `more_than` (0: on every one)."""
+
+    pattern: Pattern
+    more_than: Whole | None
+
+
+@frozen
+class OutOfOrder:
+    pattern: Pattern
+
+
+@frozen
+class Silence:
+    mark: Name
+    length: Amount
+    or_more: bool
+
+
+@frozen(kw_only=True)
+class Fault(Line):
+    consequence: Consequence
+    trigger: Occurrence | OutOfOrder | Silence
+    label: Name | None
+
+
+# --- goals, starts, items ------------------------------------------------------------------------------
+
+
+@frozen(kw_only=True)
+class Until(Line):
+    """`until 2 hits`, `until check fuel`; `number` None for one."""
+
+    number: Whole | None
+    pattern: Pattern
+
+
+@frozen(kw_only=True)
+class UntilTotals(Line):
+    mark: Name
+    amount: Amount
+
+
+@frozen(kw_only=True)
+class For(Line):
+    length: Amount
+
+
+@frozen(kw_only=True)
+class Start(Line):
+    """`start on MARK`, or with `first`: `start with first MARK`."""
+
+    first: bool
+    pattern: Pattern
+
+
+@frozen
+class Bound:
+    """One bound of a rest; `consequence` None where the author left it out (an error of meaning)."""
+
+    length: Amount
+    consequence: Consequence | None
+    span: Span
+
+
+@frozen(kw_only=True)
+class Rest(Line):
+    """A pause between two items. `from A to B, else ...` gives both bounds the same consequence."""
+
+    least: Bound | None
+    greatest: Bound | None
+    as_range: bool
+
+
+@frozen(kw_only=True)
+class Guidance(Line):
+    text: Text
+
+
+@frozen(kw_only=True)
+class Accept(Line):
+    code: Name
+    why: Text
+
+
+@frozen(kw_only=True)
+class CarryOn(Line):
+    pass
+
+
+@frozen(kw_only=True)
+class Attempts(Line):
+    """`attempts N` or, with `number` None, `attempts without limit`; `rest` is the one between attempts."""
+
+    number: Whole | None
+    least: Bound | None
+    greatest: Bound | None
+    as_range: bool
+
+
+class BlockWord(Enum):
+    EVENT = "event"
+    STEP = "step"
+    IN_ORDER = "in order"
+    ANY_ORDER = "in any order"
+    ONE_OF = "any one of"
+
+
+@frozen(kw_only=True)
+class Block(Line):
+    """An event, a step or a group with its lines: rules, goals, starts, rests, nested blocks, conditions."""
+
+    word: BlockWord
+    name: Name
+    title: Text | None
+    lines: "tuple[BlockLine, ...]"
+    below: tuple[str, ...] = ()
+
+
+# --- the whole file ------------------------------------------------------------------------------------
+
+
+@frozen(kw_only=True)
+class Edition(Line):
+    text: Text
+
+
+@frozen(kw_only=True)
+class InForce(Line):
+    """`in force from DATE`; the date as written (ISO 8601 calendar date)."""
+
+    date: Name
+
+
+@frozen(kw_only=True)
+class Authority(Line):
+    text: Text
+
+
+@frozen(kw_only=True)
+class Caution(Line):
+    text: Text
+
+
+@frozen(kw_only=True)
+class EventsInAnyOrder(Line):
+    pass
+
+
+@frozen(kw_only=True)
+class OwedFails(Line):
+    pass
+
+
+HeaderLine = Edition | InForce | Authority | Caution | Guidance | CarryOn | EventsInAnyOrder | OwedFails | Accept
+
+
+@frozen(kw_only=True)
+class Condition(Line):
+    """A fact that must hold: `demand` is a test, or True for `yes`, False for `no`."""
+
+    name: Name
+    demand: Test | bool
+    title: Text | None
+
+
+@frozen(kw_only=True)
+class Conditions(Line):
+    lines: tuple[Condition | Guidance | Accept, ...]
+    below: tuple[str, ...] = ()
+
+
+@frozen(kw_only=True)
+class Mark(Line):
+    """A mark: bare, with `choices`, or (`unit`) with a measured value. `title` is the observation."""
+
+    name: Name
+    choices: tuple[Name, ...] = ()
+    unit: Name | None = None
+    title: Text | None
+
+
+@frozen(kw_only=True)
+class Marks(Line):
+    lines: tuple[Mark | Guidance | Accept, ...]
+    below: tuple[str, ...] = ()
+
+
+@frozen(kw_only=True)
+class Always(Line):
+    lines: "tuple[BlockLine, ...]"
+    below: tuple[str, ...] = ()
+
+
+BlockLine = (
+    Attempts
+    | CarryOn
+    | Guidance
+    | Accept
+    | Start
+    | Until
+    | UntilTotals
+    | For
+    | TimeLimit
+    | CountLimit
+    | SilenceLimit
+    | Fault
+    | Rest
+    | Block
+    | Conditions
+)
+
+
+# --- cases ---------------------------------------------------------------------------------------------
+
+
+@frozen
+class Clock:
+    """`m:ss.ffffff` or `h:mm:ss`; the instant in microseconds from the session's zero."""
+
+    micros: int
+    span: Span
+
+
+@frozen(kw_only=True)
+class Given(Line):
+    """`with FACT VALUE`: a quantity, or True for `yes`, False for `no`."""
+
+    name: Name
+    value: Amount | bool
+
+
+@frozen(kw_only=True)
+class CaseEntry(Line):
+    """One line of a case's log; with `mark` None it is the `end`."""
+
+    at: Clock
+    mark: Name | None
+    value: Name | Amount | None = None
+    by: Name | None = None
+    candidate: Name | None = None
+
+
+@frozen(kw_only=True)
+class Gives(Line):
+    """`gives GO`, or `gives PATH fails at TIME`.
+
+    `word` is GO, NO-GO, UNFINISHED, VOID, fails, restarts, notes, disqualifies, halts or begins; `path` and `at`
+    stand with the last six, and `path` may be an event's label before GO and NO-GO.
+    """
+
+    path: tuple[Name, ...]
+    word: str
+    at: Clock | None
+    candidate: Name | None
+
+
+@frozen(kw_only=True)
+class Case(Line):
+    title: Text
+    given: tuple[Given, ...]
+    event: Name | None
+    entries: tuple[CaseEntry, ...]
+    gives: tuple[Gives, ...]
+    below: tuple[str, ...] = ()
+
+
+@frozen(kw_only=True)
+class Standard:
+    """One file. `blocks` in written order."""
+
+    source: Source = field(repr=False, eq=False)
+    span: Span
+    name: Name
+    title: Text | None
+    header: tuple[HeaderLine, ...]
+    blocks: tuple[Conditions | Marks | Always | Block | Case, ...]
+    above: tuple[str, ...] = ()
+    beside: str | None = None
+    below: tuple[str, ...] = ()

@@ -1,0 +1,107 @@
+"""A session log as values: what was logged, in order.
+
+Times are whole microseconds since the session's zero. `RawLog` is what the file says; `SessionLog` is the
+same with every mark, value and condition understood by one standard.
+"""
+
+from collections.abc import Mapping
+from datetime import datetime
+
+from attrs import field, frozen
+
+from standfast.quantity import Quantity
+from standfast.source import Source, Span
+
+
+@frozen(kw_only=True)
+class Header:
+    """The first line of a log.
+
+    `candidates` are those the header names (one from `candidate`, several from `candidates`), may be empty.
+    `started` is the session's zero where the log has one, as written and as an instant.
+    """
+
+    session: str
+    standard: str
+    edition: str | None
+    candidates: tuple[str, ...]
+    started: datetime | None
+    started_text: str | None
+    grader: str | None
+    span: Span = field(eq=False, repr=False)
+
+
+@frozen(kw_only=True)
+class RawEntry:
+    """One entry as written. `value` is text, or a bare number written out exactly; `candidate` may be `all`."""
+
+    number: int
+    at: int
+    mark: str
+    value: str | None
+    candidate: str | None
+    by: str | None
+    note: str | None
+    span: Span = field(eq=False, repr=False)
+    mark_span: Span = field(eq=False, repr=False)
+    value_span: Span | None = field(eq=False, repr=False)
+
+
+@frozen(kw_only=True)
+class RawFact:
+    """A stated condition: JSON true/false, or text or a number written out exactly."""
+
+    name: str
+    value: str | bool
+    span: Span = field(eq=False, repr=False)
+
+
+@frozen(kw_only=True)
+class RawLog:
+    source: Source = field(repr=False, eq=False)
+    header: Header
+    conditions: tuple[RawFact, ...]
+    entries: tuple[RawEntry, ...]
+    end: int | None
+    digest: str
+
+
+@frozen(kw_only=True)
+class Entry:
+    """One entry, understood. `number` counts from 1 in the file; `line` is its line there.
+
+    `candidate` None means it counts for every candidate in the log.
+    """
+
+    number: int
+    line: int
+    at: int
+    mark: str
+    value: str | Quantity | None = None
+    candidate: str | None = None
+    by: str | None = None
+    note: str | None = None
+
+
+@frozen(kw_only=True)
+class SessionLog:
+    """A log understood by one standard.
+
+    `conditions` holds what was stated, by name. `candidates` is never empty. `digest` is the SHA-256 of the
+    log's bytes, in hexadecimal.
+    """
+
+    session: str
+    standard: str
+    edition: str | None
+    candidates: tuple[str, ...]
+    conditions: Mapping[str, Quantity | bool]
+    entries: tuple[Entry, ...]
+    end: int | None
+    grader: str | None
+    started: str | None
+    digest: str
+
+    def entries_for(self, candidate: str) -> tuple[Entry, ...]:
+        """The candidate's own entries and those for all, in file order."""
+        return tuple(e for e in self.entries if e.candidate is None or e.candidate == candidate)

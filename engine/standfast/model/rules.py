@@ -1,0 +1,194 @@
+"""What is meant by one line: tests, patterns, figures, limits, faults, starts, rests, goals.
+
+Every rule knows its dotted path, the author's sentence, the words of the clause in canonical form (for a
+verdict to cite) and its `order`: its place in the canonical written order of the whole standard, which
+decides among equals (a tidied file therefore means what it meant before).
+"""
+
+from enum import Enum
+from fractions import Fraction
+
+from attrs import field, frozen
+
+from standfast.language.syntax import Effect
+from standfast.quantity import Comparison, Quantity
+from standfast.source import Span
+
+
+@frozen
+class Test:
+    """A comparison with constants; `FROM_TO` has both ends, and both count."""
+
+    comparison: Comparison
+    first: Quantity
+    second: Quantity | None = None
+
+    def holds(self, amount: Fraction) -> bool:
+        """Whether an amount in the base unit of the dimension passes."""
+        bound = self.first.base
+        match self.comparison:
+            case Comparison.AT_LEAST:
+                return amount >= bound
+            case Comparison.AT_MOST:
+                return amount <= bound
+            case Comparison.OVER:
+                return amount > bound
+            case Comparison.UNDER:
+                return amount < bound
+            case Comparison.EXACTLY:
+                return amount == bound
+            case Comparison.FROM_TO:
+                assert self.second is not None
+                return bound <= amount <= self.second.base
+
+
+@frozen
+class Pattern:
+    """A mark and what its value must be: any (`None`), one of `choices` (or none of them), or a test."""
+
+    mark: str
+    choices: tuple[str, ...] = ()
+    other: bool = False
+    test: Test | None = None
+
+    def fits(self, mark: str, value: "str | Quantity | None") -> bool:
+        if mark != self.mark:
+            return False
+        if self.choices:
+            return (value in self.choices) != self.other
+        if self.test is not None:
+            return isinstance(value, Quantity) and self.test.holds(value.base)
+        return True
+
+
+@frozen(kw_only=True)
+class Rule:
+    """What all rules have. `depth` is that of the clause it stands in: `always` 0, an event 1, and so on."""
+
+    path: str
+    words: str
+    sentence: str | None
+    order: int
+    depth: int
+    span: Span = field(eq=False, repr=False)
+
+
+class FigureKind(Enum):
+    """A fixed phrase for something measured in a clause, from its beginning to its completion."""
+
+    TIME = "time"
+    COUNT = "count"
+    SILENCE = "silence"  # the longest stretch without the mark
+
+
+@frozen
+class Figure:
+    kind: FigureKind
+    mark: str | None = None
+
+
+@frozen(kw_only=True)
+class Limit(Rule):
+    """A test on a figure of the clause it stands in; broken, it fails the attempt (in `always`, the test).
+
+    The short forms: `within D` is TIME at most D, `under D` TIME under D, `not before D` TIME at least D,
+    `within N M` COUNT at most N, `before N M` COUNT under N, `at least N M` COUNT at least N,
+    `no M for over D` SILENCE at most D, `no M for D or more` SILENCE under D.
+    """
+
+    figure: Figure
+    test: Test
+
+
+@frozen
+class Occurrence:
+    """Each entry that fits, after the first `more_than` of them."""
+
+    pattern: Pattern
+    more_than: int = 0
+
+
+@frozen
+class OutOfOrder:
+    pattern: Pattern
+
+
+@frozen
+class Silence:
+    """`length` without the mark: passed (`no M for over D`) or, with `or_more`, reached."""
+
+    mark: str
+    length: Quantity
+    or_more: bool
+
+
+@frozen(kw_only=True)
+class Fault(Rule):
+    """What a mark or a silence does.
+
+    `at_most` bounds the restarts that take place in one attempt (None: no bound); the reason of one more is
+    cited as `path` + `.at_most`. `charged` is a halt's; `at_once` a restart's.
+    """
+
+    effect: Effect
+    trigger: Occurrence | OutOfOrder | Silence
+    at_once: bool = False
+    at_most: int | None = None
+    charged: bool = False
+
+
+@frozen(kw_only=True)
+class RestBound(Rule):
+    """One bound of a rest and what its breach does.
+
+    The path ends in `rest` for the least and `rest_at_most` for the greatest (`rest_between` and
+    `rest_between_at_most` for the rest between attempts).
+    """
+
+    length: Quantity
+    effect: Effect
+    at_once: bool = False
+    at_most: int | None = None
+    charged: bool = False
+
+
+@frozen
+class Rest:
+    """The pause before an item, or between attempts; at least one of the bounds is there."""
+
+    least: RestBound | None
+    greatest: RestBound | None
+
+
+@frozen(kw_only=True)
+class Start(Rule):
+    """The mark a clause begins with: a signal (consumed), or with `first` the first act itself."""
+
+    pattern: Pattern
+    first: bool
+
+
+@frozen(kw_only=True)
+class Until(Rule):
+    """Complete at the `number`th entry that fits."""
+
+    pattern: Pattern
+    number: int
+
+
+@frozen(kw_only=True)
+class UntilTotals(Rule):
+    """Complete when the values of the mark add up to at least `amount`."""
+
+    mark: str
+    amount: Quantity
+
+
+@frozen(kw_only=True)
+class For(Rule):
+    """Complete when the clause has lasted `length`."""
+
+    length: Quantity
+
+
+Goal = Until | UntilTotals | For

@@ -1,0 +1,216 @@
+"""A whole standard as meant: names looked up, paths given, refusals made.
+
+Steps, groups and events are one kind of value, `Clause`: each may have a start, limits, faults, and either a
+goal or items. What only events have stands in `Event`.
+"""
+
+from collections.abc import Iterator
+from datetime import date
+from enum import Enum
+
+from attrs import field, frozen
+
+from standfast.model.rules import Fault, Goal, Limit, Rest, RestBound, Rule, Start, Test
+from standfast.quantity import Quantity, Unit
+from standfast.source import Span
+
+
+@frozen
+class Mark:
+    """One thing a grader can log: bare, one of `choices`, or measured in the dimension of `unit`."""
+
+    name: str
+    title: str
+    choices: tuple[str, ...] = ()
+    unit: Unit | None = None
+
+
+@frozen(kw_only=True)
+class Condition(Rule):
+    """A fact that must hold; `demand` is a test on a quantity, or yes (True) or no (False)."""
+
+    name: str
+    demand: Test | bool
+
+
+class Kind(Enum):
+    """How a clause is completed."""
+
+    STEP = "step"  # by its goal
+    IN_ORDER = "in order"  # by its items, one after another; an event with items is one
+    ANY_ORDER = "in any order"  # by its items, side by side
+    ONE_OF = "any one of"  # by the item that was chosen
+
+
+@frozen
+class Acceptance:
+    """`accept CODE "why"`, in the block with this path (empty: the header)."""
+
+    code: str
+    why: str
+    path: str
+    span: Span = field(eq=False, repr=False)
+
+
+@frozen(kw_only=True)
+class Clause:
+    """An event, step or group.
+
+    INVARIANT: a STEP has a goal and no items, the others have items and no goal. `rest` is the pause before
+    this clause; only a later item of an IN_ORDER clause has one. `order` is that of its first line.
+    """
+
+    label: str
+    path: str
+    title: str | None
+    kind: Kind
+    depth: int
+    order: int
+    start: Start | None
+    goal: Goal | None
+    limits: tuple[Limit, ...]
+    faults: tuple[Fault, ...]
+    rest: Rest | None
+    items: "tuple[Clause, ...]"
+    guidance: tuple[str, ...] = ()
+    span: Span = field(eq=False, repr=False)
+
+    def walk(self) -> "Iterator[Clause]":
+        """This clause and all inside it, in written order."""
+        yield self
+        for item in self.items:
+            yield from item.walk()
+
+    def rules(self) -> Iterator[Rule]:
+        """The rules of this clause itself, in canonical order: rest before it, start, goal, limits, faults."""
+        if self.rest is not None:
+            yield from bounds(self.rest)
+        if self.start is not None:
+            yield self.start
+        if self.goal is not None:
+            yield self.goal
+        yield from self.limits
+        yield from self.faults
+
+
+def bounds(rest: Rest) -> Iterator[RestBound]:
+    """The bounds a rest has, the least first."""
+    if rest.least is not None:
+        yield rest.least
+    if rest.greatest is not None:
+        yield rest.greatest
+
+
+@frozen
+class Event:
+    """What one attempt covers. `attempts` None is without limit; `clause.rest` is None."""
+
+    clause: Clause
+    attempts: int | None
+    rest_between: Rest | None
+    carry_on: bool
+    conditions: tuple[Condition, ...]
+
+    @property
+    def label(self) -> str:
+        return self.clause.label
+
+    def rules(self) -> Iterator[Rule]:
+        """Every rule of the event, those of inner clauses included."""
+        yield from self.conditions
+        if self.rest_between is not None:
+            yield from bounds(self.rest_between)
+        for clause in self.clause.walk():
+            yield from clause.rules()
+
+
+@frozen
+class Always:
+    """The rules for the whole test: limits from the first opening of an attempt, faults from the first entry."""
+
+    limits: tuple[Limit, ...] = ()
+    faults: tuple[Fault, ...] = ()
+
+
+class Given(Enum):
+    """What a case may say it gives."""
+
+    GO = "GO"
+    NO_GO = "NO-GO"
+    UNFINISHED = "UNFINISHED"
+    VOID = "VOID"
+    FAILS = "fails"
+    RESTARTS = "restarts"
+    NOTES = "notes"
+    DISQUALIFIES = "disqualifies"
+    HALTS = "halts"
+    BEGINS = "begins"
+
+
+@frozen
+class CaseEntry:
+    at: int
+    mark: str
+    value: str | Quantity | None
+    by: str | None
+    candidate: str | None
+    span: Span = field(eq=False, repr=False)
+
+
+@frozen
+class Expectation:
+    """One `gives` line. `path` None with GO, NO-GO, UNFINISHED or VOID is the whole test's verdict."""
+
+    path: str | None
+    word: Given
+    at: int | None
+    candidate: str | None
+    span: Span = field(eq=False, repr=False)
+
+
+@frozen
+class Case:
+    """A worked example. `event` None: a log of the whole test. Times in microseconds."""
+
+    title: str
+    given: tuple[tuple[str, Quantity | bool], ...]
+    event: str | None
+    entries: tuple[CaseEntry, ...]
+    end: int | None
+    expectations: tuple[Expectation, ...]
+    span: Span = field(eq=False, repr=False)
+
+
+@frozen(kw_only=True)
+class Standard:
+    """A standard as meant. `digest` is the SHA-256, in hexadecimal, of its canonical text without comments."""
+
+    name: str
+    title: str
+    edition: str
+    in_force: date
+    authority: str | None
+    cautions: tuple[str, ...]
+    guidance: tuple[str, ...]
+    carry_on: bool
+    events_in_any_order: bool
+    owed_fails: bool
+    conditions: tuple[Condition, ...]
+    marks: tuple[Mark, ...]
+    always: Always
+    events: tuple[Event, ...]
+    cases: tuple[Case, ...]
+    acceptances: tuple[Acceptance, ...]
+    digest: str
+    span: Span = field(eq=False, repr=False)
+
+    def mark(self, name: str) -> Mark | None:
+        return next((mark for mark in self.marks if mark.name == name), None)
+
+    def rules(self) -> Iterator[Rule]:
+        """Every rule of the standard, in canonical order."""
+        yield from self.conditions
+        yield from self.always.limits
+        yield from self.always.faults
+        for event in self.events:
+            yield from event.rules()

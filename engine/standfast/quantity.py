@@ -1,0 +1,128 @@
+"""Exact measures: times, lengths, masses, speeds, angles and counts.
+
+Every amount is a `Fraction`; nothing here is ever a float. The base units are the microsecond, the metre, the
+kilogram, the metre a second and the degree. Factors: NIST SP 811 (2008) appendix B for the foot, yard, mile,
+pound and nautical mile (exact by definition); the second's multiples are exact by definition.
+"""
+
+from enum import Enum
+from fractions import Fraction
+
+from attrs import frozen
+
+
+class Dimension(Enum):
+    TIME = "time"
+    LENGTH = "length"
+    MASS = "mass"
+    SPEED = "speed"
+    ANGLE = "angle"
+    COUNT = "count"
+
+
+class Comparison(Enum):
+    """How an amount is held against a constant; from A to B counts both ends."""
+
+    AT_LEAST = "at least"
+    AT_MOST = "at most"
+    OVER = "over"
+    UNDER = "under"
+    FROM_TO = "from"
+    EXACTLY = "exactly"
+
+
+@frozen
+class Unit:
+    """One unit; `factor` is its size in the base unit of its dimension."""
+
+    name: str
+    dimension: Dimension
+    factor: Fraction
+
+
+def _units() -> dict[str, Unit]:
+    foot = Fraction(3048, 10000)
+    nautical_mile = Fraction(1852)
+    hour = Fraction(3600)
+    sizes: dict[Dimension, dict[str, Fraction]] = {
+        Dimension.TIME: {
+            "h": hour * 1_000_000,
+            "min": Fraction(60_000_000),
+            "s": Fraction(1_000_000),
+            "ms": Fraction(1_000),
+        },
+        Dimension.LENGTH: {
+            "km": Fraction(1000),
+            "m": Fraction(1),
+            "cm": Fraction(1, 100),
+            "mm": Fraction(1, 1000),
+            "nmi": nautical_mile,
+            "mi": 5280 * foot,
+            "yd": 3 * foot,
+            "ft": foot,
+            "inch": foot / 12,
+        },
+        Dimension.MASS: {"kg": Fraction(1), "g": Fraction(1, 1000), "lb": Fraction(45359237, 100_000_000)},
+        Dimension.SPEED: {
+            "m/s": Fraction(1),
+            "km/h": Fraction(1000) / hour,
+            "kt": nautical_mile / hour,
+            "mph": 5280 * foot / hour,
+        },
+        Dimension.ANGLE: {"deg": Fraction(1)},
+    }
+    return {name: Unit(name, dim, size) for dim, row in sizes.items() for name, size in row.items()}
+
+
+UNITS: dict[str, Unit] = _units()
+COUNT = Unit("", Dimension.COUNT, Fraction(1))
+SECOND = UNITS["s"]
+
+
+@frozen
+class Quantity:
+    """An amount as written: one number and unit, or, for a time, several with falling units.
+
+    INVARIANT: `parts` is not empty and all parts are of one dimension; only times have more than one.
+    """
+
+    parts: tuple[tuple[Fraction, Unit], ...]
+
+    @property
+    def dimension(self) -> Dimension:
+        return self.parts[0][1].dimension
+
+    @property
+    def unit(self) -> Unit:
+        """The unit the amount is spoken in; for a time of several parts, the smallest."""
+        return self.parts[-1][1]
+
+    @property
+    def base(self) -> Fraction:
+        """The amount in the base unit of its dimension (microseconds for a time)."""
+        return sum((number * unit.factor for number, unit in self.parts), Fraction(0))
+
+    def __str__(self) -> str:
+        return " ".join(f"{decimal(number)} {unit.name}".rstrip() for number, unit in self.parts)
+
+
+def count(number: int) -> Quantity:
+    return Quantity(((Fraction(number), COUNT),))
+
+
+def decimal(number: Fraction) -> str:
+    """The number as a decimal without trailing noughts, or as `a/b` where no decimal ends."""
+    twos_and_fives = number.denominator
+    places = 0
+    while twos_and_fives % 10 == 0:
+        twos_and_fives //= 10
+        places += 1
+    for prime in (2, 5):
+        while twos_and_fives % prime == 0:
+            twos_and_fives //= prime
+            places += 1
+    if twos_and_fives != 1:
+        return f"{number.numerator}/{number.denominator}"
+    digits = str(abs(number.numerator) * 10**places // number.denominator).rjust(places + 1, "0")
+    whole, part = (digits[:-places], digits[-places:].rstrip("0")) if places else (digits, "")
+    return ("-" if number < 0 else "") + whole + (f".{part}" if part else "")

@@ -1,0 +1,169 @@
+"""The verdict and its reasons: values only.
+
+Whatever decides lives in the replay (and, a second time, in the definition); a verdict is what they found,
+complete enough that a page or a protest needs nothing else.
+"""
+
+from enum import Enum
+from fractions import Fraction
+
+from attrs import frozen
+
+from standfast.quantity import SECOND, Dimension, Quantity, Unit, decimal
+
+
+class Outcome(Enum):
+    """A candidate's verdict, and what became of an event."""
+
+    GO = "GO"
+    NO_GO = "NO-GO"
+    UNFINISHED = "UNFINISHED"
+    VOID = "VOID"
+    NOT_BEGUN = "NOT BEGUN"  # of an event only
+
+
+class Ending(Enum):
+    """What became of an attempt."""
+
+    GO = "GO"
+    FAILED = "failed"
+    HALTED = "halted"
+    DISQUALIFIED = "disqualified"
+    OPEN = "open"  # at the end of the log
+
+
+class ReasonKind(Enum):
+    NOTE = "note"
+    RESTART = "restart"
+    FAIL = "fail"
+    HALT = "halt"
+    DISQUALIFY = "disqualify"
+    UNMET = "unmet"  # a condition that was stated and does not hold
+    NOT_STATED = "not stated"  # a condition the log says nothing of
+    OWED = "owed"
+
+
+@frozen
+class Measure:
+    """An exact amount (it may be negative) in a stated unit."""
+
+    amount: Fraction
+    unit: Unit
+
+    def __str__(self) -> str:
+        return f"{decimal(self.amount)} {self.unit.name}".rstrip()
+
+
+def measured(base: Fraction | int, limit: Quantity) -> Measure:
+    """An amount in base units, in the unit the limit is written in; times always in seconds."""
+    unit = SECOND if limit.dimension is Dimension.TIME else limit.unit
+    return Measure(Fraction(base) / unit.factor, unit)
+
+
+@frozen(kw_only=True)
+class Reason:
+    """Why something happened.
+
+    `entry` is the number of the entry that decided and `line` its line in the log; both are None where a
+    deadline decided: then `at` is that deadline. `at` is None only for a condition. `figure` and `margin` are
+    None where the thing never came or nothing was measured.
+    """
+
+    kind: ReasonKind
+    path: str
+    words: str
+    sentence: str | None
+    at: int | None
+    entry: int | None = None
+    line: int | None = None
+    figure: Measure | None = None
+    margin: Measure | None = None
+
+
+@frozen(kw_only=True)
+class Figured:
+    """A limit of a completed attempt with its measured figure; `margin` 0 is a tie, negative is broken."""
+
+    path: str
+    words: str
+    figure: Measure
+    margin: Measure
+
+
+class RemarkKind(Enum):
+    NO_USE = "no use"  # no clause could use the mark when it was logged
+    NOTHING_OPEN = "nothing open"  # an `always` fault found no attempt to act on; `path` says which
+    AFTER_VERDICT = "after the verdict"
+
+
+@frozen(kw_only=True)
+class Remark:
+    kind: RemarkKind
+    at: int
+    entry: int | None
+    line: int | None
+    path: str | None = None
+
+
+@frozen(kw_only=True)
+class Moment:
+    """A clause began (or began again), or was completed."""
+
+    at: int
+    path: str
+    completed: bool
+    entry: int | None
+
+
+@frozen(kw_only=True)
+class Owed:
+    """What the candidate had still to do: a goal, a start or rest waited for, or an event not begun."""
+
+    path: str
+    words: str
+
+
+@frozen(kw_only=True)
+class AttemptResult:
+    """One attempt. Times in microseconds; `figures` only of an attempt that ended GO, the narrowest first."""
+
+    number: int
+    opened_at: int
+    ended_at: int | None
+    ending: Ending
+    charged: bool
+    reasons: tuple[Reason, ...]
+    figures: tuple[Figured, ...]
+    moments: tuple[Moment, ...]
+
+
+@frozen(kw_only=True)
+class EventResult:
+    label: str
+    title: str | None
+    outcome: Outcome
+    attempts: tuple[AttemptResult, ...]
+
+
+@frozen(kw_only=True)
+class Verdict:
+    """What one log says of one candidate under one edition.
+
+    `reasons` are those that belong to no attempt: conditions, what acted while no attempt was open, what is
+    owed at an end that fails it. `figures` are those of `always`, of a GO only. `decided_at` is the instant from
+    which a GO or NO-GO was certain, else None.
+    """
+
+    session: str
+    candidate: str
+    standard: str
+    edition: str
+    standard_digest: str
+    log_digest: str
+    outcome: Outcome
+    decided_at: int | None
+    events: tuple[EventResult, ...]
+    reasons: tuple[Reason, ...]
+    figures: tuple[Figured, ...]
+    remarks: tuple[Remark, ...]
+    owed: tuple[Owed, ...]
