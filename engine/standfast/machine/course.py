@@ -1,0 +1,272 @@
+"""How clauses, attempts and events run their course: what begins, completes, is broken, ends, and what follows.
+
+Rules 2, 6, 9, 11, 13 to 21. What brings it about, time or an entry, is `step`'s business.
+"""
+
+from abc import ABC, abstractmethod
+from collections.abc import Iterable
+from fractions import Fraction
+
+from attrs import define
+
+from standfast.log.entry import Entry
+from standfast.machine.parts import FAULTS, LIMITS, Breach, Location, Place
+from standfast.machine.registers import Registers
+from standfast.machine.state import Began, Completed, Decided, Ended, Figures, Opened, Restarted, Settled
+from standfast.model.rules import Effect, UntilTotals
+from standfast.model.standard import Kind
+
+
+@define
+class Course(Registers, ABC):
+    @abstractmethod
+    def show(self, entry: Entry, scope: frozenset[int] | None) -> None:
+        """Rules 4 and 5 for an entry: in all places (None), or only in those that a `start with first` opened."""
+
+    # --- places ----------------------------------------------------------------------------------------
+
+    def begin_from_wait(self, place: Place, between: Iterable[tuple[Breach, int | None]] = ()) -> None:
+        """Begin a place that waited or rested; between attempts that opens one."""
+        woken = False
+        if place.parent is None and self.open is None:
+            woken = self.open_attempt(place.event)
+        for breach, figure in between:
+            self.tell_breached(breach, figure)
+        first = place.start is not None and place.start.first and self.locations[place.index] is Location.WAITING
+        if place.rest is not None and self.clocks[place.rest.clock] is not None:
+            if self.locations[place.index] is Location.WAITING:
+                self.tell_rested(place)
+            self.clocks[place.rest.clock] = None
+        if place.parent is not None:
+            parent = self.machine.places[place.parent]
+            if parent.kind is Kind.ONE_OF:
+                for sibling in parent.children:
+                    self.locations[sibling] = Location.ASLEEP
+        self.begin(place)
+        if first and self.entry is not None:
+            self.show(self.entry, frozenset((*range(place.index, place.end), *((LIMITS,) if woken else ()))))
+
+    def begin(self, place: Place) -> None:
+        self.locations[place.index] = Location.OPEN
+        self.clocks[place.clock] = self.now
+        for counter in place.counters:
+            self.counters[counter] = 0
+        if isinstance(place.goal, UntilTotals) and place.goal_register is not None:
+            self.totals[place.goal_register] = Fraction(0)
+        for silence in place.silences:
+            row = self.machine.silences[silence]
+            self.clocks[row.clock] = self.now
+            self.flags[row.armed] = True
+            self.longest[silence] = 0
+        self.signals.append(Began(at=self.now, entry=self.entry, place=place.index))
+        match place.kind:
+            case Kind.IN_ORDER:
+                self.reach(self.machine.places[place.children[0]])
+            case Kind.ANY_ORDER | Kind.ONE_OF:
+                for child in place.children:
+                    self.reach(self.machine.places[child])
+            case Kind.STEP:
+                pass
+
+    def reach(self, place: Place) -> None:
+        """A place's turn has come: it waits for its start mark, or begins."""
+        if place.start is not None:
+            self.locations[place.index] = Location.WAITING
+        else:
+            self.begin(place)
+
+    def put_to_sleep(self, place: Place) -> None:
+        """The place and all inside it, with their clocks and rests."""
+        for index in range(place.index, place.end):
+            inner = self.machine.places[index]
+            self.locations[index] = Location.ASLEEP
+            self.clocks[inner.clock] = None
+            for silence in inner.silences:
+                self.clocks[self.machine.silences[silence].clock] = None
+            if inner.rest is not None:
+                self.clocks[inner.rest.clock] = None
+
+    def complete(self, place: Place) -> None:
+        for breach, figure in self.broken_at_completion(place):
+            if self.act(breach, figure):
+                return
+        self.signals.append(
+            Completed(at=self.now, entry=self.entry, place=place.index, figures=self.figures(place))
+        )
+        self.put_to_sleep(place)
+        self.locations[place.index] = Location.DONE
+        if place.parent is None:
+            failing = self.flags[self.machine.events[place.event].failing]
+            self.close(Effect.FAIL if failing else None)
+            return
+        parent = self.machine.places[place.parent]
+        match parent.kind:
+            case Kind.IN_ORDER:
+                position = parent.children.index(place.index) + 1
+                if position == len(parent.children):
+                    self.complete(parent)
+                else:
+                    self.reach_after_rest(self.machine.places[parent.children[position]])
+            case Kind.ANY_ORDER:
+                if all(self.locations[child] is Location.DONE for child in parent.children):
+                    self.complete(parent)
+            case Kind.ONE_OF:
+                self.complete(parent)
+            case Kind.STEP:
+                raise AssertionError("a step has no items")
+
+    def reach_after_rest(self, place: Place) -> None:
+        if place.rest is not None:
+            self.clocks[place.rest.clock] = self.now
+            self.flags[place.rest.spent] = False
+            if place.start is None:
+                self.locations[place.index] = Location.RESTING
+                return
+        self.reach(place)
+
+    # --- faults ----------------------------------------------------------------------------------------
+
+    def act(self, breach: Breach, figure: int | None) -> bool:
+        """Let a breach act; whether it weighed more than a note (a failure that is kept does not)."""
+        if breach.ends_test:
+            self.tell_breached(breach, figure)
+            self.decide(False, Effect.FAIL)
+            return True
+        effect = Effect.FAIL if self.used_up(breach) else breach.effect
+        match effect:
+            case Effect.NOTE:
+                self.tell_breached(breach, figure)
+                return False
+            case Effect.RESTART:
+                self.tell_breached(breach, figure)
+                if breach.restarts is not None:
+                    self.counters[breach.restarts] += 1
+                self.restart(self.machine.places[breach.place], breach.at_once)
+            case Effect.FAIL if breach.between:
+                self.open_and_fail(self.machine.places[breach.place], breach, figure)
+            case Effect.FAIL:
+                assert self.open is not None
+                event = self.machine.events[self.open]
+                self.tell_breached(breach, figure)
+                if event.carry_on:
+                    self.flags[breach.kept] = True
+                    self.flags[event.failing] = True
+                    return False
+                self.close(Effect.FAIL)
+            case Effect.HALT:
+                self.tell_breached(breach, figure)
+                self.close(Effect.HALT, charged=breach.charged)
+            case Effect.DISQUALIFY:
+                self.tell_breached(breach, figure)
+                self.decide(False, Effect.DISQUALIFY)
+        return True
+
+    def restart(self, place: Place, at_once: bool) -> None:
+        self.signals.append(Restarted(at=self.now, entry=self.entry, place=place.index))
+        self.put_to_sleep(place)
+        if at_once:
+            self.begin(place)
+        else:
+            self.reach(place)
+
+    # --- attempts and events ---------------------------------------------------------------------------
+
+    def open_attempt(self, event: int) -> bool:
+        """Open and charge an attempt; whether this woke the limits of `always`."""
+        row = self.machine.events[event]
+        for other in self.machine.events:
+            if other is not row and self.locations[other.place] is Location.WAITING:
+                self.locations[other.place] = Location.ASLEEP
+        for counter in row.fresh_counters:
+            self.counters[counter] = 0
+        for flag in row.fresh_flags:
+            self.flags[flag] = False
+        self.counters[row.charged] += 1
+        self.open = event
+        self.signals.append(Opened(at=self.now, entry=self.entry, event=event))
+        if self.locations[LIMITS] is Location.ASLEEP:
+            self.begin(self.machine.places[LIMITS])
+            return True
+        return False
+
+    def open_and_fail(self, place: Place, breach: Breach, figure: int | None) -> None:
+        """Rule 18: a breach of the rest between attempts costs one."""
+        self.open_attempt(place.event)
+        self.tell_breached(breach, figure)
+        self.close(Effect.FAIL)
+
+    def close(self, effect: Effect | None, *, charged: bool = True) -> None:
+        """End the open attempt, GO (None) or by an effect, and settle its event if that decides it."""
+        assert self.open is not None
+        number, self.open = self.open, None
+        event = self.machine.events[number]
+        place = self.machine.places[event.place]
+        if not charged:
+            self.counters[event.charged] -= 1
+        self.signals.append(Ended(at=self.now, entry=self.entry, event=number, effect=effect, charged=charged))
+        self.put_to_sleep(place)
+        if place.rest is not None:
+            self.clocks[place.rest.clock] = self.now
+            self.flags[place.rest.spent] = False
+        if effect is None:
+            self.settle(number, True)
+        elif event.attempts is not None and self.counters[event.charged] >= event.attempts:
+            self.settle(number, False)
+        self.next_event()
+
+    def settle(self, event: int, go: bool) -> None:
+        self.standings[event] = go
+        place = self.machine.places[self.machine.events[event].place]
+        if place.rest is not None:
+            self.clocks[place.rest.clock] = None
+        self.signals.append(Settled(at=self.now, entry=self.entry, event=event, go=go))
+
+    def next_event(self) -> None:
+        """No attempt is open: whose turn is it, or is the test decided?"""
+        standard = self.machine.standard
+        pending = [number for number, go in enumerate(self.standings) if go is None]
+        if False in self.standings and not standard.carry_on:
+            self.decide(False)
+        elif not pending:
+            self.finish()
+        elif standard.events_in_any_order:
+            for number in pending:
+                self.await_opening(self.machine.places[self.machine.events[number].place])
+        else:
+            self.await_opening(self.machine.places[self.machine.events[pending[0]].place])
+
+    def await_opening(self, place: Place) -> None:
+        if place.start is not None:
+            self.locations[place.index] = Location.WAITING
+        elif place.rest is not None and self.clocks[place.rest.clock] is not None:
+            self.locations[place.index] = Location.RESTING
+        else:
+            self.begin_from_wait(place)
+
+    def finish(self) -> None:
+        """Every event is decided: the test is GO if all are and the limits of `always` are met."""
+        if False in self.standings:
+            self.decide(False)
+            return
+        for breach, figure in self.broken_at_completion(self.machine.places[LIMITS]):
+            if self.act(breach, figure):
+                return
+        self.decide(True)
+
+    def decide(self, go: bool, effect: Effect | None = None) -> None:
+        """The verdict; an open attempt ends by the effect, and its event with it."""
+        if self.decided is not None:
+            return
+        self.decided = go
+        if self.open is not None and effect is not None:
+            number, self.open = self.open, None
+            self.signals.append(Ended(at=self.now, entry=self.entry, event=number, effect=effect, charged=True))
+            self.put_to_sleep(self.machine.places[self.machine.events[number].place])
+            self.settle(number, False)
+        figures: Figures = ()
+        if go:
+            test = (self.machine.places[place] for place in (LIMITS, FAULTS))
+            figures = tuple(
+                row for p in test if self.locations[p.index] is Location.OPEN for row in self.figures(p)
+            )
+        self.signals.append(Decided(at=self.now, entry=self.entry, go=go, figures=figures))

@@ -1,0 +1,370 @@
+"""Every position a machine can reach, for all logs at once: clocks as zones, counters exact up to their bound.
+
+The machine itself is stepped, by the same `Work` that replays a log. Only its questions are answered differently:
+a clock against a constant is asked of the zone and, where both answers are possible, both are followed; a total is
+an interval that may or may not reach its amount. So whatever is found here can happen, and what is not found
+cannot. Positions are visited in the order of the number of entries that lead to them: the first way found to
+anything is a shortest log.
+"""
+
+from collections import deque
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from attrs import define, field, frozen
+
+from standfast.log.entry import Entry
+from standfast.machine.parts import LIVE, Due, Machine, Phase, Place
+from standfast.machine.state import Figures, Signal, State
+from standfast.machine.step import Work, initial
+from standfast.machine.zone import Zone
+from standfast.model.rules import UntilTotals
+from standfast.model.standard import Mark
+from standfast.quantity import Quantity
+
+_BEFORE, _NOW = -1, 0
+
+
+@frozen
+class Question:
+    """A clock held against a constant, or (`clock` None) a total against its amount, with the answer followed."""
+
+    clock: int | None
+    length: int
+    answer: bool
+
+
+@frozen
+class Position:
+    """A machine's position without times: `state.clocks` only says which run, totals are those of `sums`."""
+
+    state: State
+    sums: tuple[tuple[Fraction, Fraction], ...]
+
+
+@frozen
+class Move:
+    """One step: an entry (mark and value) or a due transition, or neither: the session's zero."""
+
+    mark: str | None = None
+    value: str | Quantity | None = None
+    due: Due | None = None
+
+
+@frozen
+class Node:
+    """A position with its clocks, and the step that led to it first.
+
+    `guards` are what the step asked of the clocks at its instant (clock, least, most); `resets` the clocks it set.
+    """
+
+    position: Position
+    zone: Zone
+    move: Move
+    parent: "Node | None" = field(eq=False, repr=False)
+    entries: int
+    signals: tuple[Signal, ...] = field(eq=False, repr=False)
+    guards: tuple[tuple[int, int | None, int | None], ...] = field(eq=False, repr=False)
+    resets: frozenset[int] = field(eq=False, repr=False)
+
+    def path(self) -> tuple["Node", ...]:
+        """The steps from the session's zero to here."""
+        nodes: list[Node] = []
+        node: Node | None = self
+        while node is not None:
+            nodes.append(node)
+            node = node.parent
+        return tuple(reversed(nodes))
+
+
+@define
+class _Asking(Work):
+    """A step whose questions are answered from a script, and beyond it with yes; all are written down."""
+
+    script: Sequence[bool] = ()
+    asked: list[Question] = field(factory=list)
+    sums: list[tuple[Fraction, Fraction]] = field(factory=list)
+    value_range: tuple[Fraction, Fraction | None] = (Fraction(0), None)
+
+    def age(self, clock: int) -> int:
+        return 0
+
+    def figures(self, place: Place) -> Figures:
+        return ()
+
+    def ask(self, clock: int | None, length: int) -> bool:
+        known = len(self.asked)
+        answer = self.script[known] if known < len(self.script) else True
+        self.asked.append(Question(clock, length, answer))
+        return answer
+
+    def younger(self, clock: int, length: int) -> bool:
+        if self.clocks[clock] == _NOW:
+            return length > 0
+        for question in self.asked:
+            if question.clock == clock and question.length == length:
+                return question.answer
+        return self.ask(clock, length)
+
+    def add_to_total(self, place: Place, amount: Fraction) -> bool:
+        assert place.goal_register is not None and isinstance(place.goal, UntilTotals)
+        low, high = self.sums[place.goal_register]
+        least, most = self.value_range
+        wanted = place.goal.amount.base
+        new_low, new_high = low + least, wanted if most is None else min(wanted, high + most)
+        if new_low >= wanted:
+            return True
+        if new_high >= wanted and self.ask(None, 0):
+            return True
+        self.sums[place.goal_register] = (new_low, min(new_high, wanted))
+        return False
+
+    def begin(self, place: Place) -> None:
+        if isinstance(place.goal, UntilTotals) and place.goal_register is not None:
+            self.sums[place.goal_register] = (Fraction(0), Fraction(0))
+        super().begin(place)
+
+
+Guard = tuple[int, int | None, int | None]
+
+
+@define
+class Explorer:
+    """Walks all positions of a machine. `visited` counts the positions told apart (with their zones)."""
+
+    machine: Machine
+    visited: int = 0
+    _known: dict[Position, list[Zone]] = field(factory=dict)
+    _queue: deque[Node] = field(factory=deque)
+    _bounds: dict[int, int] = field(init=False)
+    _values: dict[str, tuple[tuple[str | Quantity | None, tuple[Fraction, Fraction | None]], ...]] = field(
+        init=False
+    )
+
+    def __attrs_post_init__(self) -> None:
+        self._bounds = {number: clock.bound for number, clock in enumerate(self.machine.clocks) if clock.bound}
+        self._values = {
+            mark.name: tuple(value_classes(self.machine, mark)) for mark in self.machine.standard.marks
+        }
+
+    def nodes(self) -> Iterator[Node]:
+        """Every step that can be taken from a reachable position, nearest first; each position goes on once."""
+        first = self._first()
+        yield first
+        self._remember(first)
+        while self._queue:
+            node = self._queue.popleft()
+            for following in self._steps(node):
+                yield following
+                self._remember(following)
+
+    def _first(self) -> Node:
+        state, signals = initial(self.machine)
+        work = _Asking.of(self.machine, state)
+        work.sums = [(Fraction(0), Fraction(0))] * len(self.machine.totals)
+        position = self._position(work)
+        zone = Zone.start().with_clocks(dict.fromkeys(self._running(work), True))
+        resets = frozenset(self._running(work))
+        return Node(position, zone, Move(), None, 0, signals, (), resets)
+
+    def _remember(self, node: Node) -> None:
+        if node.position.state.decided is not None:
+            return
+        zones = self._known.setdefault(node.position, [])
+        if any(zone.includes(node.zone) for zone in zones):
+            return
+        zones[:] = [zone for zone in zones if not node.zone.includes(zone)]
+        zones.append(node.zone)
+        self.visited += 1
+        if node.move.due is not None:
+            self._queue.appendleft(node)
+        else:
+            self._queue.append(node)
+
+    def _steps(self, node: Node) -> Iterator[Node]:
+        dues = list(self._work(node).live_dues())
+        ranks = {id(due): (due.phase, *self._work(node).rank(due)) for due in dues}
+        for due in dues:
+            guards: list[Guard] = [(due.clock, due.after, due.after)]
+            for other in dues:
+                if other is not due:
+                    early = ranks[id(other)] < ranks[id(due)]
+                    guards.append((other.clock, None, other.after - early))
+            yield from self._take(node, guards, Move(due=due))
+        guards = [(due.clock, None, due.after - (due.phase is not Phase.LAST)) for due in dues]
+        for mark, values in self._values.items():
+            for value, span in values:
+                yield from self._take(node, guards, Move(mark, value), span)
+
+    def _take(
+        self,
+        node: Node,
+        guards: list[Guard],
+        move: Move,
+        span: tuple[Fraction, Fraction | None] = (Fraction(0), None),
+    ) -> Iterator[Node]:
+        zone: Zone | None = node.zone.later()
+        for clock, least, most in guards:
+            zone = None if zone is None else zone.within(clock, least=least, most=most)
+        if zone is None:
+            return
+        scripts: list[tuple[bool, ...]] = [()]
+        while scripts:
+            script = scripts.pop()
+            work = self._work(node, script, span)
+            if move.due is not None:
+                work.fire(move.due)
+            else:
+                assert move.mark is not None
+                work.take(Entry(number=node.entries + 1, line=0, at=0, mark=move.mark, value=move.value))
+            answers = tuple(question.answer for question in work.asked)
+            scripts += [(*answers[:k], False) for k in range(len(script), len(answers))]
+            asked = [_guard(question) for question in work.asked if question.clock is not None]
+            part: Zone | None = zone
+            for clock, least, most in asked:
+                part = None if part is None else part.within(clock, least=least, most=most)
+            if part is not None:
+                yield self._node(node, work, part, move, (*guards, *asked))
+
+    def _node(self, node: Node, work: _Asking, zone: Zone, move: Move, guards: Sequence[Guard]) -> Node:
+        running = self._running(work)
+        resets = frozenset(clock for clock in running if work.clocks[clock] == _NOW)
+        zone = zone.with_clocks({clock: clock in resets for clock in running}).blurred(self._bounds)
+        entries = node.entries + (move.mark is not None)
+        signals = tuple(work.signals)
+        return Node(self._position(work), zone, move, node, entries, signals, tuple(guards), resets)
+
+    def _work(
+        self,
+        node: Node,
+        script: tuple[bool, ...] = (),
+        span: tuple[Fraction, Fraction | None] = (Fraction(0), None),
+    ) -> _Asking:
+        work = _Asking.of(self.machine, node.position.state)
+        work.script, work.value_range, work.sums = script, span, list(node.position.sums)
+        return work
+
+    def _running(self, work: Work) -> list[int]:
+        return [clock for clock in self._bounds if work.clocks[clock] is not None]
+
+    def _position(self, work: _Asking) -> Position:
+        """What is left when all that can no longer matter is made alike."""
+        machine = self.machine
+        counters = [
+            min(number, row.bound + 1) for number, row in zip(work.counters, machine.counters, strict=True)
+        ]
+        flags, sums = list(work.flags), list(work.sums)
+        for place in machine.places:
+            if work.locations[place.index] not in LIVE:
+                for counter in place.counters:
+                    counters[counter] = 0
+                for silence in place.silences:
+                    flags[machine.silences[silence].armed] = False
+                if isinstance(place.goal, UntilTotals) and place.goal_register is not None:
+                    sums[place.goal_register] = (Fraction(0), Fraction(0))
+            if place.rest is not None and work.clocks[place.rest.clock] is None:
+                flags[place.rest.spent] = False
+        for number, event in enumerate(machine.events):
+            if number != work.open:
+                for counter in event.fresh_counters:
+                    counters[counter] = 0
+                for flag in event.fresh_flags:
+                    place = machine.places[event.place]
+                    if place.rest is None or flag != place.rest.spent:
+                        flags[flag] = False
+            if work.standings[number] is not None:
+                counters[event.charged] = 0
+        state = State(
+            now=0,
+            locations=tuple(work.locations),
+            counters=tuple(counters),
+            totals=(Fraction(0),) * len(machine.totals),
+            flags=tuple(flags),
+            clocks=tuple(None if clock is None else _BEFORE for clock in work.clocks),
+            longest=(0,) * len(machine.silences),
+            standings=tuple(work.standings),
+            open=work.open,
+            decided=work.decided,
+        )
+        return Position(state, tuple(sums))
+
+
+def _guard(question: Question) -> Guard:
+    assert question.clock is not None
+    if question.answer:
+        return question.clock, None, question.length - 1
+    return question.clock, question.length, None
+
+
+def value_classes(
+    machine: Machine, mark: Mark
+) -> Iterator[tuple[str | Quantity | None, tuple[Fraction, Fraction | None]]]:
+    """For each class of values no rule tells apart: one of them, and a measure's ends (base units)."""
+    anything: tuple[Fraction, Fraction | None] = (Fraction(0), None)
+    if mark.choices:
+        yield from ((choice, anything) for choice in mark.choices)
+        return
+    if mark.unit is None:
+        yield None, anything
+        return
+    grid = mark.unit.factor / 1_000_000
+    watch = machine.watches[mark.name]
+    tests = [
+        row.pattern.test for row in (*watch.counts, *watch.strikes, *watch.uses) if row.pattern.test is not None
+    ]
+    constants = sorted({q.base for test in tests for q in (test.first, test.second) if q is not None})
+    least = Fraction(0)
+    for constant in constants:
+        if constant > least:
+            yield _between(mark, least, constant - grid), (least, constant - grid)
+        yield Quantity(((constant / mark.unit.factor, mark.unit),)), (constant, constant)
+        least = constant + grid
+    yield (
+        Quantity(
+            ((least / mark.unit.factor if not constants else (least - grid) / mark.unit.factor + 1, mark.unit),)
+        ),
+        (
+            least,
+            None,
+        ),
+    )
+
+
+def _between(mark: Mark, least: Fraction, most: Fraction) -> Quantity:
+    assert mark.unit is not None
+    middle = (least + most) / 2 / mark.unit.factor
+    for places in (1, 10, 100, 10**3, 10**4, 10**5):
+        rounded = Fraction(round(middle * places), places)
+        if least <= rounded * mark.unit.factor <= most:
+            return Quantity(((rounded, mark.unit),))
+    return Quantity(((least / mark.unit.factor, mark.unit),))
+
+
+def times(node: Node) -> tuple[int, ...]:
+    """The earliest instants at which the steps to this node can happen, in microseconds.
+
+    They solve the differences its guards demand: the least solution, found by raising times until none is too
+    early.
+    """
+    path = node.path()
+    set_at: dict[int, int] = {}
+    apart: list[tuple[int, int, int]] = []  # (earlier step, later step, least distance; negative: the greatest)
+    for number, step in enumerate(path):
+        if number:
+            apart.append((number - 1, number, 0))
+        for clock, least, most in step.guards:
+            if least is not None:
+                apart.append((set_at[clock], number, least))
+            if most is not None:
+                apart.append((number, set_at[clock], -most))
+        for clock in step.resets:
+            set_at[clock] = number
+    instants = [0] * len(path)
+    for _ in range(len(path) + 1):
+        changed = False
+        for one, other, distance in apart:
+            if instants[one] + distance > instants[other]:
+                instants[other], changed = instants[one] + distance, True
+        if not changed:
+            return tuple(instants)
+    raise AssertionError("no instants fit the guards of a path")

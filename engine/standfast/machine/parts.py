@@ -1,0 +1,279 @@
+"""The parts of a compiled standard: places, clocks, counters, and transitions with guards and effects.
+
+A machine is deterministic and finite. Its position is not one state but a vector: each clause is a *place* with
+a location of its own (asleep, resting, waiting, open, late, done), so that items running side by side add up and
+do not multiply. Beside the locations there are clocks (read only against constants), counters (read only up to
+one past a constant), totals and flags. Two places stand for the test itself: `LIMITS`, open from the first
+opening of an attempt, and `FAULTS`, open from the first entry; they hold the `always` rules.
+
+Everything that can happen is listed: `Due` (time alone), and for each mark a `Watch` with what it counts, what
+silences it ends, what it may break and what it may be used for. What a place does when it begins or is complete
+follows from its kind and its row here.
+"""
+
+from collections.abc import Mapping
+from enum import IntEnum
+
+from attrs import frozen
+
+from standfast.model.rules import Effect, Goal, Pattern, Rule, Start
+from standfast.model.standard import Kind, Standard
+
+LIMITS = 0
+FAULTS = 1
+
+
+class Location(IntEnum):
+    """Where one clause stands."""
+
+    ASLEEP = 0  # not reached
+    RESTING = 1  # in a rest that time alone ends
+    WAITING = 2  # for its start mark
+    OPEN = 3
+    LATE = 4  # its `for` is over, but an `at least` of it is not met: open for this instant only
+    DONE = 5
+
+
+LIVE = frozenset({Location.OPEN, Location.LATE})
+
+
+class Phase(IntEnum):
+    """The order of what happens at one instant (rule 1); entries stand between STRICT and LAST."""
+
+    COMPLETION = 0
+    STRICT = 1
+    LAST = 3
+
+
+@frozen
+class Clock:
+    """Counts from its last reset; `bound` is the greatest constant it is compared with, in microseconds."""
+
+    name: str
+    bound: int
+
+
+@frozen
+class Counter:
+    """`bound` is the greatest number it is compared with: one more is all that can matter."""
+
+    name: str
+    bound: int
+
+
+@frozen
+class Breach:
+    """What a rule does when it is broken or triggered.
+
+    `place` is the clause it stands in, the one a restart puts back. `kept` is the flag that says that an event
+    with `carry on` already holds this failure. `restarts` counts the restarts that took place in the attempt.
+    `ends_test` marks a limit of `always`; `between` a rest between attempts.
+    """
+
+    rule: Rule
+    effect: Effect
+    place: int
+    kept: int
+    at_once: bool = False
+    restarts: int | None = None
+    at_most: int | None = None
+    charged: bool = False
+    ends_test: bool = False
+    between: bool = False
+
+
+@frozen
+class Count:
+    """An entry that fits adds one to the counter while the place is live."""
+
+    pattern: Pattern
+    place: int
+    counter: int
+
+
+@frozen
+class Hush:
+    """A mark that ends a silence: the clock starts again and the silence can act again."""
+
+    mark: str
+    place: int
+    silence: int
+
+
+@frozen
+class Strike:
+    """An entry that fits triggers the breach while the place is live and the counter stands over `allowed`.
+
+    Without a counter every entry that fits does. `out_of_order`: only one that nothing else uses.
+    """
+
+    pattern: Pattern
+    place: int
+    breach: Breach
+    counter: int | None = None
+    allowed: int = 0
+    out_of_order: bool = False
+
+
+@frozen
+class Use:
+    """The one more thing an entry may do: begin a waiting place, or advance the goal of an open one."""
+
+    pattern: Pattern
+    place: int
+    begins: bool
+
+
+@frozen
+class Watch:
+    """All that one mark can do. `uses` in written order."""
+
+    counts: tuple[Count, ...]
+    hushes: tuple[Hush, ...]
+    strikes: tuple[Strike, ...]
+    uses: tuple[Use, ...]
+
+
+class Deed(IntEnum):
+    """What a `Due` does."""
+
+    COMPLETE = 0  # the goal of the place is reached; without an `at least` it becomes late
+    BEGIN = 1  # the rest before the place is over
+    BREAK = 2  # a time limit is broken
+    SILENCE = 3  # a silence acts
+    OVERSTAY = 4  # a rest has lasted too long
+    TOO_FEW = 5  # a late place is judged
+
+
+@frozen
+class Due:
+    """A transition by time alone: while the place is at one of `locations`, `after` microseconds of the clock.
+
+    `silence` is the silence that must be armed; `spent` a flag that must be down.
+    """
+
+    deed: Deed
+    place: int
+    locations: frozenset[Location]
+    clock: int
+    after: int
+    phase: Phase
+    breach: Breach | None = None
+    silence: int | None = None
+    spent: int | None = None
+
+
+@frozen
+class SilenceRow:
+    """A silence: its clock, the flag that it can act, the gauge of its longest stretch, its rule and place."""
+
+    rule: Rule
+    place: int
+    clock: int
+    armed: int
+
+
+@frozen
+class AtLeast:
+    """`at least N MARK`, judged when its place would complete."""
+
+    breach: Breach
+    counter: int
+    number: int
+
+
+@frozen
+class NotBefore:
+    """`not before D`, judged after every `at least`."""
+
+    breach: Breach
+    clock: int
+    length: int
+
+
+class Gauge(IntEnum):
+    """Where the figure of a row is read."""
+
+    CLOCK = 0
+    COUNTER = 1
+    SILENCE = 2
+    TOTAL = 3
+    RESTARTS = 4
+
+
+@frozen
+class Row:
+    """A figure to be given when the place completes: the rule it belongs to and the register that has it."""
+
+    rule: Rule
+    gauge: Gauge
+    register: int
+
+
+@frozen
+class RestRow:
+    """The rest before a place: its clock, the flag that its greatest length has acted, and its breaches."""
+
+    clock: int
+    spent: int
+    least: Breach | None
+    least_length: int
+    greatest: Breach | None
+
+
+@frozen
+class Place:
+    """One clause of an event. Its subtree is the places from `index` up to `end` (excluded)."""
+
+    index: int
+    end: int
+    path: str
+    kind: Kind
+    event: int
+    parent: int | None
+    children: tuple[int, ...]
+    depth: int
+    order: int
+    start: Start | None
+    goal: Goal | None
+    goal_register: int | None
+    rest: RestRow | None
+    clock: int
+    counters: tuple[int, ...]
+    silences: tuple[int, ...]
+    at_least: tuple[AtLeast, ...]
+    not_before: tuple[NotBefore, ...]
+    rows: tuple[Row, ...]
+
+
+@frozen
+class EventRow:
+    """An event: its outermost place, attempts (None: without limit), the counter of those charged.
+
+    `failing` is the flag that an attempt under `carry on` holds a failure; `fresh` the counters and flags that
+    each attempt starts anew.
+    """
+
+    place: int
+    attempts: int | None
+    charged: int
+    carry_on: bool
+    failing: int
+    fresh_counters: tuple[int, ...]
+    fresh_flags: tuple[int, ...]
+
+
+@frozen
+class Machine:
+    """A standard, compiled. `places[0]` and `places[1]` are those of the test itself."""
+
+    standard: Standard
+    places: tuple[Place, ...]
+    events: tuple[EventRow, ...]
+    clocks: tuple[Clock, ...]
+    counters: tuple[Counter, ...]
+    totals: tuple[str, ...]
+    flags: tuple[str, ...]
+    silences: tuple[SilenceRow, ...]
+    watches: Mapping[str, Watch]
+    dues: tuple[Due, ...]

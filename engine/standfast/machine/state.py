@@ -1,0 +1,112 @@
+"""Where a machine stands, and what a step reports."""
+
+from fractions import Fraction
+
+from attrs import frozen
+
+from standfast.log.entry import Entry
+from standfast.machine.parts import Breach, Location, Row
+from standfast.model.rules import Effect, RestBound
+
+
+@frozen
+class State:
+    """The whole position at the instant `now` (microseconds).
+
+    `clocks` hold the instant of the last reset, None while off. `longest` holds each silence's longest finished
+    stretch: it is read for figures only and never decides. `standings`: None undecided, else whether the event
+    is GO. `open` is the event whose attempt is open. `decided`: None, else whether the test is GO.
+    """
+
+    now: int
+    locations: tuple[Location, ...]
+    counters: tuple[int, ...]
+    totals: tuple[Fraction, ...]
+    flags: tuple[bool, ...]
+    clocks: tuple[int | None, ...]
+    longest: tuple[int, ...]
+    standings: tuple[bool | None, ...]
+    open: int | None
+    decided: bool | None
+
+
+Figures = tuple[tuple[Row, Fraction | int], ...]
+
+
+@frozen(kw_only=True)
+class Signal:
+    """Something that happened, at an instant, by an entry or (None) by time."""
+
+    at: int
+    entry: Entry | None
+
+
+@frozen(kw_only=True)
+class Opened(Signal):
+    event: int
+
+
+@frozen(kw_only=True)
+class Began(Signal):
+    place: int
+
+
+@frozen(kw_only=True)
+class Completed(Signal):
+    """`figures`: each row of the place with its raw figure (microseconds, counts, base units)."""
+
+    place: int
+    figures: Figures
+
+
+@frozen(kw_only=True)
+class Rested(Signal):
+    """A rest before `place` was ended by a mark after `length` microseconds."""
+
+    place: int
+    bound: RestBound
+    length: int
+    restarts: int | None
+
+
+@frozen(kw_only=True)
+class Restarted(Signal):
+    place: int
+
+
+@frozen(kw_only=True)
+class Breached(Signal):
+    """A rule acted. `asked` is the number of restarts asked for where the greatest number was used up."""
+
+    breach: Breach
+    figure: int | None
+    asked: int | None = None
+
+
+@frozen(kw_only=True)
+class Ended(Signal):
+    """An attempt ended: by the effect of a breach (FAIL, HALT, DISQUALIFY), or (None) GO."""
+
+    event: int
+    effect: Effect | None
+    charged: bool
+
+
+@frozen(kw_only=True)
+class Settled(Signal):
+    event: int
+    go: bool
+
+
+@frozen(kw_only=True)
+class Decided(Signal):
+    go: bool
+    figures: Figures
+
+
+@frozen(kw_only=True)
+class Unused(Signal):
+    """An entry with no use or after the verdict, or (`breach`) a fault with no attempt to act on."""
+
+    breach: Breach | None = None
+    after_verdict: bool = False

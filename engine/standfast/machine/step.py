@@ -1,0 +1,273 @@
+"""One step of a machine: time up to an instant, an entry, or the end. Pure: a state in, a state and signals out.
+
+Rules 1, 3, 4, 5, 7, 8, 10 and 12. The only questions to time are `younger` (a clock against a constant) and,
+between entries, which `Due` comes next; everything else is locations, counters and flags.
+"""
+
+from collections.abc import Iterable
+from fractions import Fraction
+
+from attrs import define
+
+from standfast.log.entry import Entry
+from standfast.machine.course import Course
+from standfast.machine.parts import (
+    FAULTS,
+    LIVE,
+    Breach,
+    Deed,
+    Due,
+    Location,
+    Machine,
+    Phase,
+    Place,
+    Strike,
+    Use,
+)
+from standfast.machine.state import (
+    Signal,
+    State,
+)
+from standfast.model.rules import Effect, Pattern, Until, UntilTotals
+from standfast.quantity import Quantity
+
+Step = tuple[State, tuple[Signal, ...]]
+
+
+def initial(machine: Machine) -> Step:
+    """The position at the session's zero; an event alone without a start mark opens here."""
+    state = State(
+        now=0,
+        locations=(Location.ASLEEP,) * len(machine.places),
+        counters=(0,) * len(machine.counters),
+        totals=(Fraction(0),) * len(machine.totals),
+        flags=(False,) * len(machine.flags),
+        clocks=(None,) * len(machine.clocks),
+        longest=(0,) * len(machine.silences),
+        standings=(None,) * len(machine.events),
+        open=None,
+        decided=None,
+    )
+    work = Work.of(machine, state)
+    work.next_event()
+    return work.frozen()
+
+
+def enter(machine: Machine, state: State, entry: Entry) -> Step:
+    """All that falls due before the entry, then the entry; it must not lie before `state.now`."""
+    work = Work.of(machine, state)
+    work.pass_time(entry.at)
+    work.take(entry)
+    return work.frozen()
+
+
+def end(machine: Machine, state: State, at: int) -> Step:
+    """The end of a log at an instant: all before it, and what completes or strictly expires at it."""
+    work = Work.of(machine, state)
+    work.pass_time(at)
+    return work.frozen()
+
+
+@define
+class Work(Course):
+    # --- time ------------------------------------------------------------------------------------------
+
+    def pass_time(self, until: int) -> None:
+        """Everything due before the instant, and at it what comes before entries (rule 1)."""
+        self.entry = None
+        while (due := self.next_due(until)) is not None:
+            at, transition = due
+            self.now = at
+            self.fire(transition)
+        self.now = until
+
+    def next_due(self, until: int) -> tuple[int, Due] | None:
+        best: tuple[tuple[int, int, int, int, int], Due] | None = None
+        for due in self.live_dues():
+            since = self.clocks[due.clock]
+            assert since is not None
+            at = since + due.after
+            if at > until or (at == until and due.phase is Phase.LAST):
+                continue
+            key = (at, due.phase, *self.rank(due))
+            if best is None or key < best[0]:
+                best = (key, due)
+        return None if best is None else (best[0][0], best[1])
+
+    def live_dues(self) -> Iterable[Due]:
+        """The transitions that time alone could bring about from here."""
+        if self.decided is not None:
+            return
+        for due in self.machine.dues:
+            if (
+                self.locations[due.place] in due.locations
+                and self.clocks[due.clock] is not None
+                and not (due.spent is not None and self.flags[due.spent])
+                and not (due.silence is not None and not self.flags[self.machine.silences[due.silence].armed])
+            ):
+                yield due
+
+    def rank(self, due: Due) -> tuple[int, int, int]:
+        """The order among dues of one instant and phase: gravest, deepest, first written."""
+        place = self.machine.places[due.place]
+        if due.deed is Deed.TOO_FEW:
+            unmet = next(self.unmet(place))
+            return -Effect.FAIL.gravity, -place.depth, unmet.rule.order
+        if due.breach is None:
+            return 0, -place.depth, place.order
+        return self.breach_rank(due.breach)
+
+    def fire(self, due: Due) -> None:
+        place = self.machine.places[due.place]
+        match due.deed:
+            case Deed.COMPLETE:
+                if next(self.unmet(place), None) is None:
+                    self.complete(place)
+                else:
+                    self.locations[place.index] = Location.LATE
+            case Deed.BEGIN:
+                self.begin_from_wait(place)
+            case Deed.BREAK:
+                assert due.breach is not None
+                self.act(due.breach, None)
+            case Deed.SILENCE:
+                assert due.breach is not None and due.silence is not None
+                self.flags[self.machine.silences[due.silence].armed] = False
+                if self.nothing_to_act_on(due.breach):
+                    self.tell_unused(breach=due.breach)
+                else:
+                    self.act(due.breach, None)
+            case Deed.OVERSTAY:
+                assert due.breach is not None and due.spent is not None
+                self.flags[due.spent] = True
+                if not self.flags[due.breach.kept]:
+                    self.act(due.breach, None)
+            case Deed.TOO_FEW:
+                self.complete(place)
+
+    # --- entries ---------------------------------------------------------------------------------------
+
+    def take(self, entry: Entry) -> None:
+        self.entry = entry
+        if self.decided is not None:
+            self.tell_unused(after_verdict=True)
+            return
+        if self.locations[FAULTS] is Location.ASLEEP:
+            self.begin(self.machine.places[FAULTS])
+        self.show(entry, None)
+        self.complete_late()
+
+    def show(self, entry: Entry, scope: frozenset[int] | None) -> None:
+        """Rules 4 and 5 for an entry: in all places (None), or only in those that a `start with first` opened."""
+        watch = self.machine.watches[entry.mark]
+        used = False
+        for count in watch.counts:
+            if self.sees(count.place, count.pattern, entry, scope):
+                self.counters[count.counter] += 1
+                used = True
+        for hush in watch.hushes:
+            if self.locations[hush.place] in LIVE and (scope is None or hush.place in scope):
+                self.hush(hush.silence)
+                used = True
+        struck: list[tuple[Breach, int | None]] = []
+        for strike in watch.strikes:
+            if not strike.out_of_order and self.sees(strike.place, strike.pattern, entry, scope):
+                used = True
+                self.strike(strike, struck)
+        use = self.first_use(watch.uses, entry, scope)
+        if use is not None:
+            self.strike_rest(self.machine.places[use.place], struck)
+        elif not used:
+            for strike in watch.strikes:
+                if strike.out_of_order and self.sees(strike.place, strike.pattern, entry, scope):
+                    self.strike(strike, struck)
+            if not struck:
+                self.tell_unused()
+                return
+        if not self.act_on(struck) and use is not None:
+            self.make_use(use, entry, [row for row in struck if row[0].between])
+
+    def sees(self, place: int, pattern: Pattern, entry: Entry, scope: frozenset[int] | None) -> bool:
+        return (
+            self.locations[place] in LIVE
+            and (scope is None or place in scope)
+            and pattern.fits(entry.mark, entry.value)
+        )
+
+    def hush(self, silence: int) -> None:
+        row = self.machine.silences[silence]
+        self.longest[silence] = max(self.longest[silence], self.age(row.clock))
+        self.clocks[row.clock] = self.now
+        self.flags[row.armed] = True
+
+    def strike(self, strike: Strike, struck: list[tuple[Breach, int | None]]) -> None:
+        number = None if strike.counter is None else self.counters[strike.counter]
+        if (number is None or number > strike.allowed) and not self.flags[strike.breach.kept]:
+            struck.append((strike.breach, number))
+
+    def strike_rest(self, place: Place, struck: list[tuple[Breach, int | None]]) -> None:
+        """The mark would begin the place: is its rest too short?"""
+        rest = place.rest
+        if (
+            rest is not None
+            and rest.least is not None
+            and self.locations[place.index] is Location.WAITING
+            and self.clocks[rest.clock] is not None
+            and self.younger(rest.clock, rest.least_length)
+            and not self.flags[rest.least.kept]
+        ):
+            struck.append((rest.least, self.age(rest.clock)))
+
+    def first_use(self, uses: tuple[Use, ...], entry: Entry, scope: frozenset[int] | None) -> Use | None:
+        for use in uses:
+            wanted = Location.WAITING if use.begins else Location.OPEN
+            if (
+                self.locations[use.place] is wanted
+                and (scope is None or use.place in scope)
+                and use.pattern.fits(entry.mark, entry.value)
+            ):
+                return use
+        return None
+
+    def act_on(self, struck: list[tuple[Breach, int | None]]) -> bool:
+        """Keep the notes, let the gravest act; whether something graver than a note did."""
+        acting = []
+        for breach, figure in sorted(struck, key=lambda row: self.breach_rank(row[0])):
+            if self.nothing_to_act_on(breach):
+                self.tell_unused(breach=breach)
+            elif breach.effect is not Effect.NOTE:
+                acting.append((breach, figure))
+        notes = [row for row in struck if row[0].effect is Effect.NOTE]
+        for breach, figure in sorted(notes, key=lambda row: self.breach_rank(row[0])):
+            if acting or not breach.between:
+                self.tell_breached(breach, figure)
+        return bool(acting) and self.act(*acting[0])
+
+    def make_use(self, use: Use, entry: Entry, between: list[tuple[Breach, int | None]]) -> None:
+        place = self.machine.places[use.place]
+        if use.begins:
+            self.begin_from_wait(place, between)
+            return
+        register = place.goal_register
+        assert register is not None
+        if isinstance(place.goal, Until):
+            self.counters[register] += 1
+            reached = self.counters[register] >= place.goal.number
+        else:
+            assert isinstance(entry.value, Quantity)
+            reached = self.add_to_total(place, entry.value.base)
+        if reached:
+            self.complete(place)
+
+    def add_to_total(self, place: Place, amount: Fraction) -> bool:
+        """Add to the total of a place; whether it has reached its amount."""
+        assert isinstance(place.goal, UntilTotals) and place.goal_register is not None
+        self.totals[place.goal_register] += amount
+        return self.totals[place.goal_register] >= place.goal.amount.base
+
+    def complete_late(self) -> None:
+        """Rule 2: a `for` past its length completes with the entry that meets its `at least`."""
+        late = [p for p in self.machine.places if self.locations[p.index] is Location.LATE]
+        for place in sorted(late, key=lambda p: (-p.depth, p.order)):
+            if self.locations[place.index] is Location.LATE and next(self.unmet(place), None) is None:
+                self.complete(place)

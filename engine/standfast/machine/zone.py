@@ -1,0 +1,112 @@
+"""Zones: sets of clock values given by bounds on clocks and on their differences.
+
+Time is whole microseconds, so every bound is a whole number and none needs to be strict. A zone is kept closed
+(every bound as tight as the others make it), which makes emptiness and inclusion plain comparisons. The method is
+the difference bound matrix of Dill (1989), from memory; its answers are held against enumeration in the tests.
+"""
+
+from collections.abc import Mapping
+
+from attrs import frozen
+
+UNBOUNDED = 1 << 62
+
+
+def _add(one: int, other: int) -> int:
+    return UNBOUNDED if one >= UNBOUNDED or other >= UNBOUNDED else one + other
+
+
+@frozen
+class Zone:
+    """`rows[i][j]` bounds clock i minus clock j from above; index 0 is nought, index k + 1 clock `clocks[k]`."""
+
+    clocks: tuple[int, ...]
+    rows: tuple[tuple[int, ...], ...]
+
+    @classmethod
+    def start(cls) -> "Zone":
+        """No clocks at all."""
+        return cls((), ((0,),))
+
+    def index(self, clock: int) -> int:
+        return self.clocks.index(clock) + 1
+
+    def later(self) -> "Zone":
+        """Any time later, the same for all clocks."""
+        rows = tuple((row[0] if i == 0 else UNBOUNDED, *row[1:]) for i, row in enumerate(self.rows))
+        return Zone(self.clocks, rows)
+
+    def within(self, clock: int, *, least: int | None = None, most: int | None = None) -> "Zone | None":
+        """The part where the clock lies between the bounds; None if there is none."""
+        at = self.index(clock)
+        zone: Zone | None = self
+        if most is not None:
+            zone = self._bounded(at, 0, most)
+        if zone is not None and least is not None:
+            zone = zone._bounded(0, at, -least)
+        return zone
+
+    def _bounded(self, i: int, j: int, bound: int) -> "Zone | None":
+        if self.rows[i][j] <= bound:
+            return self
+        if _add(bound, self.rows[j][i]) < 0:
+            return None
+        column = [_add(row[i], bound) for row in self.rows]
+        target = self.rows[j]
+        rows = tuple(
+            tuple(min(old, _add(column[k], target[m])) for m, old in enumerate(row))
+            for k, row in enumerate(self.rows)
+        )
+        return Zone(self.clocks, rows)
+
+    def with_clocks(self, clocks: Mapping[int, bool]) -> "Zone":
+        """The zone over just these clocks; those marked True are new or set to nought now."""
+        names = tuple(sorted(clocks))
+        source = [0, *(0 if clocks[name] else self.index(name) for name in names)]
+        return Zone(names, tuple(tuple(self.rows[i][j] for j in source) for i in source))
+
+    def includes(self, other: "Zone") -> bool:
+        """Whether every point of the other, over the same clocks, is a point of this."""
+        return all(
+            mine >= theirs
+            for row, row_2 in zip(self.rows, other.rows, strict=True)
+            for mine, theirs in zip(row, row_2, strict=True)
+        )
+
+    def blurred(self, bounds: Mapping[int, int]) -> "Zone":
+        """The same for every comparison with constants up to `bounds`: what lies beyond them is not told apart.
+
+        This makes the number of zones finite and keeps what can be reached exact as long as clocks are compared
+        with constants only.
+        """
+        most = [0, *(bounds[clock] for clock in self.clocks)]
+        rows = [list(row) for row in self.rows]
+        changed = False
+        for i, row in enumerate(rows):
+            for j, bound in enumerate(row):
+                if i != j and bound < UNBOUNDED and i > 0 and bound > most[i]:
+                    row[j], changed = UNBOUNDED, True
+                elif i != j and bound < -most[j]:
+                    tight = -(most[j] + 1)
+                    if bound < tight:
+                        row[j], changed = tight, True
+        return Zone(self.clocks, _closed(rows)) if changed else self
+
+    def range(self, clock: int) -> tuple[int, int | None]:
+        """The least and (None: unbounded) the greatest value of the clock."""
+        at = self.index(clock)
+        most = self.rows[at][0]
+        return -self.rows[0][at], None if most >= UNBOUNDED else most
+
+
+def _closed(rows: list[list[int]]) -> tuple[tuple[int, ...], ...]:
+    size = range(len(rows))
+    for k in size:
+        through = rows[k]
+        for row in rows:
+            first = row[k]
+            if first < UNBOUNDED:
+                for j in size:
+                    if through[j] < UNBOUNDED and first + through[j] < row[j]:
+                        row[j] = first + through[j]
+    return tuple(tuple(row) for row in rows)

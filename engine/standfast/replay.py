@@ -1,0 +1,408 @@
+"""Machine and log to verdicts: run the entries through, fold what happened into reasons and figures.
+
+One verdict a candidate. The machine decides; here is only rule 22 (what the end of a log means) and rule 23 (how
+a reason is told: figure, margin, order).
+"""
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+
+from attrs import define, field
+
+from standfast.log.entry import Entry, SessionLog
+from standfast.machine.parts import LIVE, Gauge, Location, Machine, Place
+from standfast.machine.state import (
+    Began,
+    Breached,
+    Completed,
+    Decided,
+    Ended,
+    Figures,
+    Opened,
+    Restarted,
+    Rested,
+    Settled,
+    Signal,
+    State,
+    Unused,
+)
+from standfast.machine.step import end, enter, initial
+from standfast.model.rules import (
+    Effect,
+    Fault,
+    FigureKind,
+    Limit,
+    Occurrence,
+    RestBound,
+    Rule,
+    Silence,
+    Test,
+    UntilTotals,
+)
+from standfast.model.standard import Condition
+from standfast.quantity import Comparison, Quantity, count
+from standfast.verdict import (
+    AttemptResult,
+    Ending,
+    EventResult,
+    Figured,
+    Measure,
+    Moment,
+    Outcome,
+    Owed,
+    Reason,
+    ReasonKind,
+    Remark,
+    RemarkKind,
+    Verdict,
+    measured,
+)
+
+_KINDS = {effect: ReasonKind(effect.value) for effect in Effect}
+_ENDINGS = {
+    None: Ending.GO,
+    Effect.FAIL: Ending.FAILED,
+    Effect.HALT: Ending.HALTED,
+    Effect.DISQUALIFY: Ending.DISQUALIFIED,
+}
+
+
+def replay(machine: Machine, log: SessionLog) -> tuple[Verdict, ...]:
+    """The verdicts of one log, in the order of its candidates."""
+    return tuple(_verdict(machine, log, candidate) for candidate in log.candidates)
+
+
+def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
+    account = _Account(machine)
+    state, signals = initial(machine)
+    account.add(signals)
+    for entry in log.entries_for(candidate):
+        state, signals = enter(machine, state, entry)
+        account.add(signals)
+    if log.end is not None:
+        state, signals = end(machine, state, log.end)
+        account.add(signals)
+    conditions = tuple(_unmet_conditions(machine, log))
+    owed = tuple(_owed(machine, state)) if not conditions else ()
+    outcome, decided_at = account.outcome(), account.decided_at
+    if outcome is not Outcome.UNFINISHED:
+        owed = ()
+    elif owed and log.end is not None and machine.standard.owed_fails:
+        outcome, decided_at = Outcome.NO_GO, log.end
+        account.reasons += [_owed_reason(thing, log.end) for thing in owed]
+        owed = ()
+    if conditions:
+        outcome, decided_at = Outcome.VOID, None
+    return Verdict(
+        session=log.session,
+        candidate=candidate,
+        standard=machine.standard.name,
+        edition=machine.standard.edition,
+        standard_digest=machine.standard.digest,
+        log_digest=log.digest,
+        outcome=outcome,
+        decided_at=decided_at,
+        events=tuple(account.event(number) for number in range(len(machine.events))),
+        reasons=(*conditions, *account.reasons),
+        figures=() if conditions else account.figures,
+        remarks=tuple(account.remarks),
+        owed=owed,
+    )
+
+
+# --- rule 22: conditions and what is owed ------------------------------------------------------------------
+
+
+def _unmet_conditions(machine: Machine, log: SessionLog) -> Iterator[Reason]:
+    own = (condition for event in machine.standard.events for condition in event.conditions)
+    for condition in (*machine.standard.conditions, *own):
+        stated = log.conditions.get(condition.name)
+        if stated is None:
+            yield _condition_reason(condition, ReasonKind.NOT_STATED, None)
+        elif isinstance(condition.demand, bool):
+            if stated is not condition.demand:
+                yield _condition_reason(condition, ReasonKind.UNMET, None)
+        elif not (isinstance(stated, Quantity) and condition.demand.holds(stated.base)):
+            yield _condition_reason(condition, ReasonKind.UNMET, stated)
+
+
+def _condition_reason(condition: Condition, kind: ReasonKind, stated: Quantity | bool | None) -> Reason:
+    figure = margin = None
+    if isinstance(stated, Quantity) and isinstance(condition.demand, Test):
+        figure = measured(stated.base, condition.demand.first)
+        margin = measured(_test_margin(condition.demand, stated.base), condition.demand.first)
+    return Reason(
+        kind=kind,
+        path=condition.path,
+        words=condition.words,
+        sentence=condition.sentence,
+        at=None,
+        figure=figure,
+        margin=margin,
+    )
+
+
+def _test_margin(test: Test, amount: Fraction) -> Fraction:
+    bound = test.first.base
+    match test.comparison:
+        case Comparison.AT_LEAST | Comparison.OVER:
+            return amount - bound
+        case Comparison.AT_MOST | Comparison.UNDER:
+            return bound - amount
+        case Comparison.EXACTLY:
+            return -abs(amount - bound)
+        case Comparison.FROM_TO:
+            assert test.second is not None
+            return min(amount - bound, test.second.base - amount)
+
+
+def _owed(machine: Machine, state: State) -> Iterator[Owed]:
+    if state.decided is not None:
+        return
+    if state.open is not None:
+        root = machine.places[machine.events[state.open].place]
+        for place in machine.places[root.index : root.end]:
+            yield from _owed_at(place, state)
+    for number, event in enumerate(machine.events):
+        if state.standings[number] is None and number != state.open:
+            place = machine.places[event.place]
+            if state.locations[place.index] is Location.ASLEEP:
+                yield Owed(path=place.path, words="event")
+            else:
+                yield from _owed_at(place, state)
+
+
+def _owed_at(place: Place, state: State) -> Iterator[Owed]:
+    location = state.locations[place.index]
+    rule: Rule | None = None
+    if location is Location.WAITING:
+        rule = place.start
+    elif location is Location.RESTING:
+        assert place.rest is not None and place.rest.least is not None
+        rule = place.rest.least.rule
+    elif location in LIVE:
+        rule = place.goal
+    if rule is not None:
+        yield Owed(path=rule.path, words=rule.words)
+
+
+def _owed_reason(thing: Owed, at: int) -> Reason:
+    return Reason(kind=ReasonKind.OWED, path=thing.path, words=thing.words, sentence=None, at=at)
+
+
+# --- rule 23: figures and margins ----------------------------------------------------------------------------
+
+
+@define
+class _Figure:
+    """A figure given for a limit: its row in a verdict, and by what it is sorted."""
+
+    row: Figured
+    proportion: Fraction
+    order: int
+
+
+def _figure(rule: Rule, gauge: Gauge, figure: int | Fraction) -> _Figure:
+    amount = Fraction(figure)
+    path = rule.path
+    if gauge is Gauge.RESTARTS:
+        assert isinstance(rule, Fault | RestBound) and rule.at_most is not None
+        path, limit = f"{path}.at_most", count(rule.at_most)
+        margin = limit.base - amount
+    else:
+        limit, margin = _limit_and_margin(rule, amount)
+    row = Figured(path=path, words=rule.words, figure=measured(amount, limit), margin=measured(margin, limit))
+    return _Figure(row, margin / limit.base, rule.order)
+
+
+def _limit_and_margin(rule: Rule, amount: Fraction) -> tuple[Quantity, Fraction]:
+    """The number a rule compares with, and how far the amount lies on the candidate's side of it."""
+    match rule:
+        case Limit(figure=figure, test=test):
+            margin = _test_margin(test, amount)
+            if figure.kind is FigureKind.COUNT and test.comparison is Comparison.UNDER:
+                margin -= 1
+            return test.first, margin
+        case Fault(trigger=Occurrence(more_than=number)):
+            return count(number), number - amount
+        case Fault(trigger=Silence(length=length)):
+            return length, length.base - amount
+        case RestBound(length=length):
+            least = not rule.path.endswith("at_most")
+            return length, amount - length.base if least else length.base - amount
+        case UntilTotals(amount=wanted):
+            return wanted, amount - wanted.base
+    raise AssertionError(f"no figure belongs to {rule.path}")
+
+
+def _narrowest_first(figures: Iterable[_Figure]) -> tuple[Figured, ...]:
+    return tuple(f.row for f in sorted(figures, key=lambda f: (f.proportion, f.order)))
+
+
+# --- what happened, folded -------------------------------------------------------------------------------
+
+
+@define
+class _Attempt:
+    number: int
+    opened_at: int
+    ended_at: int | None = None
+    ending: Ending = Ending.OPEN
+    charged: bool = True
+    reasons: list[Reason] = field(factory=list)
+    figures: dict[int, list[_Figure]] = field(factory=dict)
+    moments: list[Moment] = field(factory=list)
+
+    def result(self) -> AttemptResult:
+        rows = [figure for rows in self.figures.values() for figure in rows]
+        return AttemptResult(
+            number=self.number,
+            opened_at=self.opened_at,
+            ended_at=self.ended_at,
+            ending=self.ending,
+            charged=self.charged,
+            reasons=tuple(self.reasons),
+            figures=_narrowest_first(rows) if self.ending is Ending.GO else (),
+            moments=tuple(self.moments),
+        )
+
+
+@define
+class _Account:
+    machine: Machine
+    attempts: list[list[_Attempt]] = field(init=False)
+    standings: list[bool | None] = field(init=False)
+    open: _Attempt | None = None
+    reasons: list[Reason] = field(factory=list)
+    remarks: list[Remark] = field(factory=list)
+    figures: tuple[Figured, ...] = ()
+    decided_at: int | None = None
+    failed: bool = False
+
+    def __attrs_post_init__(self) -> None:
+        self.attempts = [[] for _ in self.machine.events]
+        self.standings = [None] * len(self.machine.events)
+
+    def outcome(self) -> Outcome:
+        if self.decided_at is None:
+            return Outcome.UNFINISHED
+        return Outcome.NO_GO if self.failed else Outcome.GO
+
+    def event(self, number: int) -> EventResult:
+        clause = self.machine.standard.events[number].clause
+        outcome = {True: Outcome.GO, False: Outcome.NO_GO, None: Outcome.UNFINISHED}[self.standings[number]]
+        if not self.attempts[number]:
+            outcome = Outcome.NOT_BEGUN
+        attempts = tuple(attempt.result() for attempt in self.attempts[number])
+        return EventResult(label=clause.label, title=clause.title, outcome=outcome, attempts=attempts)
+
+    def add(self, signals: Iterable[Signal]) -> None:
+        for signal in signals:
+            match signal:
+                case Opened(event=event):
+                    self.open = _Attempt(len(self.attempts[event]) + 1, signal.at)
+                    self.attempts[event].append(self.open)
+                case Began(place=place):
+                    self.moment(signal, place, False)
+                case Completed(place=place, figures=figures):
+                    self.moment(signal, place, True)
+                    self.keep(place, figures)
+                case Rested():
+                    self.rested(signal)
+                case Restarted(place=place):
+                    self.forget(place)
+                case Breached():
+                    (self.reasons if self.open is None else self.open.reasons).append(_reason(signal))
+                case Ended(effect=effect, charged=charged):
+                    assert self.open is not None
+                    self.open.ended_at, self.open.ending = signal.at, _ENDINGS[effect]
+                    self.open.charged = charged
+                    self.open = None
+                case Settled(event=event, go=go):
+                    self.standings[event] = go
+                    if not go:
+                        self.fail(signal.at)
+                case Decided(go=go, figures=figures):
+                    if go:
+                        self.decided_at = signal.at
+                        self.figures = _narrowest_first(_figure(r.rule, r.gauge, f) for r, f in figures)
+                    else:
+                        self.fail(signal.at)
+                case Unused():
+                    self.remarks.append(_remark(signal))
+
+    def fail(self, at: int) -> None:
+        if not self.failed:
+            self.failed, self.decided_at = True, at
+
+    def moment(self, signal: Signal, place: int, completed: bool) -> None:
+        row = self.machine.places[place]
+        if self.open is not None and row.event >= 0:
+            entry = None if signal.entry is None else signal.entry.number
+            self.open.moments.append(Moment(at=signal.at, path=row.path, completed=completed, entry=entry))
+
+    def keep(self, place: int, figures: Figures) -> None:
+        assert self.open is not None
+        rows = self.open.figures.setdefault(place, [])
+        rows += [_figure(row.rule, row.gauge, figure) for row, figure in figures]
+
+    def rested(self, signal: Rested) -> None:
+        """A rest's figures belong to the clause around it; between attempts to the attempt (kept under -1)."""
+        assert self.open is not None
+        parent = self.machine.places[signal.place].parent
+        rows = self.open.figures.setdefault(-1 if parent is None else parent, [])
+        rows.append(_figure(signal.bound, Gauge.CLOCK, signal.length))
+        if signal.restarts is not None and signal.bound.at_most is not None:
+            rows.append(_figure(signal.bound, Gauge.RESTARTS, signal.restarts))
+
+    def forget(self, place: int) -> None:
+        """A clause was put back: the figures of its last run, and of all inside it, count no longer."""
+        assert self.open is not None
+        row = self.machine.places[place]
+        for inner in range(row.index, row.end):
+            self.open.figures.pop(inner, None)
+
+
+def _reason(signal: Breached) -> Reason:
+    breach, rule = signal.breach, signal.breach.rule
+    path, figure, margin = rule.path, None, None
+    kind = _KINDS[breach.effect]
+    if signal.asked is not None:
+        assert breach.at_most is not None
+        path, kind = f"{path}.at_most", ReasonKind.FAIL
+        figure, margin = _counted(signal.asked, breach.at_most - signal.asked)
+    elif signal.figure is not None:
+        limit, left = _limit_and_margin(rule, Fraction(signal.figure))
+        figure, margin = measured(signal.figure, limit), measured(left, limit)
+    entry = signal.entry
+    return Reason(
+        kind=kind,
+        path=path,
+        words=rule.words,
+        sentence=rule.sentence,
+        at=signal.at,
+        entry=None if entry is None else entry.number,
+        line=None if entry is None else entry.line,
+        figure=figure,
+        margin=margin,
+    )
+
+
+def _counted(number: int, margin: int) -> tuple[Measure, Measure]:
+    return measured(number, count(1)), measured(margin, count(1))
+
+
+def _remark(signal: Unused) -> Remark:
+    entry: Entry | None = signal.entry
+    kind = RemarkKind.NO_USE
+    if signal.after_verdict:
+        kind = RemarkKind.AFTER_VERDICT
+    elif signal.breach is not None:
+        kind = RemarkKind.NOTHING_OPEN
+    return Remark(
+        kind=kind,
+        at=signal.at,
+        entry=None if entry is None else entry.number,
+        line=None if entry is None else entry.line,
+        path=None if signal.breach is None else signal.breach.rule.path,
+    )
