@@ -309,9 +309,10 @@ def value_classes(
         return
     grid = mark.unit.factor / 1_000_000
     watch = machine.watches[mark.name]
-    tests = [
-        row.pattern.test for row in (*watch.counts, *watch.strikes, *watch.uses) if row.pattern.test is not None
-    ]
+    counted = [row.pattern.test for row in watch.counts]
+    struck = [row.pattern.test for row in watch.strikes]
+    used = [row.pattern.test for row in watch.uses]
+    tests = [test for test in (*counted, *struck, *used) if test is not None]
     constants = sorted({q.base for test in tests for q in (test.first, test.second) if q is not None})
     least = Fraction(0)
     for constant in constants:
