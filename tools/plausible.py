@@ -1,21 +1,12 @@
-"""Random standards and random logs that look like real ones, for the trials and the laws.
+"""Random standards that look like real ones, for the trials and the laws.
 
-A standard is made as text, so that a pair goes all the way from reading to verdict. A log is made by walking the
-machine: most entries are ones that something waits for, most times lie at, just before or just after a deadline,
-and ties at one instant are common. Everything comes from the one generator given, so a seed names a trial.
+A standard is made as text, so that a pair goes all the way from reading to verdict; every construct of the language
+comes out, the common ones often. Everything comes from the one generator given, so a seed names a trial.
 """
 
-from fractions import Fraction
 from random import Random
 
 from attrs import define, field
-
-from standfast.log.entry import Entry, SessionLog
-from standfast.machine.parts import Location, Machine
-from standfast.machine.state import State
-from standfast.machine.step import Work, enter, initial
-from standfast.model.standard import Mark
-from standfast.quantity import Quantity
 
 BARE = ("go", "touch", "slip", "call", "bell")
 CHOICES = ("red", "green", "blue")
@@ -28,15 +19,34 @@ MARKS = """marks
     knot is one of red, green, blue "A knot"
     line_in in m "Line recovered"
 """
+DEMANDS = (
+    "depth at least 2.5 m",
+    "guards at least 2",
+    "helmet yes",
+    "ice no",
+    "wind under 20 kt",
+    "heat over 4 deg",
+    "swell at most 50 cm",
+    "crew exactly 3",
+    "load from 10 kg to 20 kg",
+)
+_GIVEN = ("depth 3 m", "guards 2", "helmet yes", "ice yes", "wind 20 kt", "crew 3", "load 20.5 kg")
 
 
 @define
 class _Author:
-    """Writes one random standard; `taken` holds the path ends used in the block being written."""
+    """Writes one random standard; `taken` holds the path ends used in the block being written.
+
+    `trail` are the labels around the line being written; `rule_paths` and `clause_paths` those given so far.
+    """
 
     rng: Random
     names: int = 0
     taken: list[set[str]] = field(factory=list)
+    trail: list[str] = field(factory=list)
+    rule_paths: list[str] = field(factory=list)
+    clause_paths: list[str] = field(factory=list)
+    demands: list[str] = field(factory=list)
 
     def chance(self, share: float) -> bool:
         return self.rng.random() < share
@@ -45,8 +55,28 @@ class _Author:
         self.names += 1
         return f"{kind}_{self.names}"
 
+    def enter(self, label: str) -> None:
+        self.trail.append(label)
+        self.clause_paths.append(".".join(self.trail))
+        self.taken.append(set())
+
+    def leave(self) -> None:
+        self.trail.pop()
+        self.taken.pop()
+
+    # --- amounts and patterns --------------------------------------------------------------------------
+
     def length(self, low: int = 1) -> str:
-        return f"{self.rng.choice([low, low + 1, low + 2, low + 3, low + 5, low + 8])} s"
+        seconds = self.rng.choice([low, low + 1, low + 2, low + 3, low + 5, low + 8])
+        if self.chance(0.9):
+            return f"{seconds} s"
+        return self.rng.choice((f"{seconds}000 ms", f"{seconds}.5 s", f"{seconds} s 500 ms", f"0.{seconds} min"))
+
+    def metres(self) -> str:
+        return self.rng.choice(("2 m", "3 m", "5 m", "2 m", "3 m", "5 m", "300 cm", "0.002 km", "10 ft"))
+
+    def times(self) -> str:
+        return self.rng.choice(("once", "1 time", "twice", "2 times"))
 
     def mark(self) -> str:
         return self.rng.choice((*BARE, "knot", "line_in"))
@@ -57,20 +87,40 @@ class _Author:
             some = " or ".join(self.rng.sample(CHOICES, self.rng.choice((1, 1, 2))))
             return f"knot other than {some}" if self.chance(0.3) else f"knot {some}"
         if mark == "line_in" and self.chance(0.6):
-            word = self.rng.choice(("at least", "over", "under", "at most"))
-            return f"line_in {word} {self.rng.choice((2, 3, 5))} m"
+            word = self.rng.choice(("at least", "over", "under", "at most", "exactly", "from"))
+            if word == "from":
+                return f"line_in from {self.rng.choice((1, 2))} m to {self.rng.choice((3, 4))} m"
+            return f"line_in {word} {self.metres()}"
         return mark
 
-    def counted(self) -> str:
-        return f"{self.rng.choice((1, 1, 2, 2, 3))} {self.mark()}"
+    def plural(self, number: int) -> str:
+        return "s" if number > 1 and self.chance(0.3) else ""
 
     def tail(self, last: str) -> str:
         """A sentence at times, and the label that the path needs."""
         words = f' "sentence {self.names}"' if self.chance(0.3) else ""
-        if last in self.taken[-1]:
-            return f"{words} as {self.name('label')}"
-        self.taken[-1].add(last)
-        return words
+        return words + self.label(last)
+
+    def label(self, last: str) -> str:
+        """The label that the path needs, and at times one that it does not."""
+        given = last
+        if last in self.taken[-1] or self.chance(0.04):
+            given = self.name("label")
+        self.taken[-1].add(given)
+        self.rule_paths.append(".".join((*self.trail, given)))
+        return "" if given == last else f" as {given}"
+
+    def asides(self, pad: str) -> str:
+        """Now and then lines that are never judged."""
+        text = ""
+        if self.chance(0.03):
+            text += f'{pad}guidance "guidance {self.names}"\n'
+        if self.chance(0.02):
+            text += f'{pad}accept D{self.rng.randrange(601, 640)} "why {self.names}"\n'
+        return text
+
+    def title(self) -> str:
+        return f' "Title {self.names}"' if self.chance(0.1) else ""
 
     # --- rules -----------------------------------------------------------------------------------------
 
@@ -83,12 +133,17 @@ class _Author:
             return f"{pad}not before {self.length()}{self.tail('not_before')}\n"
         if kind < 6:
             word = ("within", "before", "at least")[kind - 3]
-            number, mark = self.counted().split()
-            number = str(int(number) + 1) if word == "before" else number
-            return f"{pad}{word} {number} {mark}{self.tail(f'{word.replace(chr(32), chr(95))}_{mark}')}\n"
+            number, mark = self.rng.choice((1, 1, 2, 2, 3)), self.mark()
+            number += word == "before"
+            last = f"{word.replace(' ', '_')}_{mark}"
+            return f"{pad}{word} {number} {mark}{self.plural(number)}{self.tail(last)}\n"
         mark = self.mark()
-        end = f"for over {self.length(2)}" if kind == 6 else f"for {self.length(2)} or more"
-        return f"{pad}no {mark} {end}{self.tail(f'no_{mark}')}\n"
+        return f"{pad}{self.silence(mark)}{self.tail(f'no_{mark}')}\n"
+
+    def silence(self, mark: str) -> str:
+        if self.chance(0.5):
+            return f"no {mark} for over {self.length(2)}"
+        return f"no {mark} for {self.length(2)} or more"
 
     def consequence(self, effects: tuple[str, ...], *, by_time: bool) -> tuple[str, str]:
         """The effect words, and what ends the line."""
@@ -98,7 +153,7 @@ class _Author:
             if self.chance(0.4):
                 words += " at once"
             if by_time or self.chance(0.6):
-                end = f", at most {self.rng.choice(('1 time', '2 times'))}"
+                end = f", at most {self.times()}"
         if effect == "halt" and (by_time or self.chance(0.3)):
             end = ", charged"
         return words, end
@@ -107,9 +162,7 @@ class _Author:
         silent = self.chance(0.2)
         if silent:
             mark = self.mark()
-            trigger = f"no {mark} for " + (
-                f"over {self.length(2)}" if self.chance(0.5) else f"{self.length(2)} or more"
-            )
+            trigger = self.silence(mark)
             last = f"no_{mark}"
         else:
             trigger = self.pattern()
@@ -118,29 +171,32 @@ class _Author:
                 trigger += " out of order"
                 last += ".out_of_order"
             elif self.chance(0.35):
-                trigger += f" more than {self.rng.choice(('1 time', '2 times'))}"
+                trigger += f" more than {self.times()}"
         words, end = self.consequence(effects, by_time=silent)
         sentence = f' "fault {self.names}"' if end or self.chance(0.3) else ""
-        label = "" if last not in self.taken[-1] else f" as {self.name('label')}"
-        self.taken[-1].add(last)
+        label = self.label(last)
+        if "at most" in end:
+            self.rule_paths.append(f"{self.rule_paths[-1]}.at_most")
         return f"{pad}{words} on {trigger}{sentence}{end}{label}\n"
 
     def rules(self, pad: str, effects: tuple[str, ...], most: int) -> str:
-        text = ""
+        text = self.asides(pad)
         for _ in range(self.rng.randrange(most + 1)):
             text += self.limit(pad) if self.chance(0.5) else self.fault(pad, effects)
         return text
 
     def rest_bounds(self, effects: tuple[str, ...], *, has_start: bool) -> str:
-        def bound(word: str, length: str) -> str:
-            effect, end = self.consequence(effects, by_time=word == "at most")
+        def otherwise(*, by_time: bool) -> str:
+            effect, end = self.consequence(effects, by_time=by_time)
             sentence = ' "rest"' if end or self.chance(0.3) else ""
-            return f"{word} {length}, else {effect}{sentence}{end}"
+            return f", else {effect}{sentence}{end}"
 
-        least = bound("at least", self.length())
+        least = f"at least {self.length()}{otherwise(by_time=False)}"
         if not has_start or self.chance(0.5):
             return least
-        greatest = bound("at most", self.length(8))
+        if self.chance(0.15):
+            return f"from {self.length()} to {self.length(9)}{otherwise(by_time=True)}"
+        greatest = f"at most {self.length(8)}{otherwise(by_time=True)}"
         return greatest if self.chance(0.4) else f"{least}, {greatest}"
 
     # --- blocks ----------------------------------------------------------------------------------------
@@ -163,16 +219,18 @@ class _Author:
         """A step or group, and whether it has a start mark. `start` demands one with that pattern."""
         pad, inner = "    " * depth, "    " * (depth + 1)
         has_start = start is not None or self.chance(0.4)
-        self.taken.append(set())
+        is_step = depth >= 4 or self.chance(0.7)
+        name = self.name("step" if is_step else "group")
+        self.enter(name)
         begin = self.start(inner, start) if has_start else ""
-        if depth >= 4 or self.chance(0.7):
-            text = f"{pad}step {self.name('step')}\n{begin}{self.goal(inner)}"
+        if is_step:
+            text = f"{pad}step {name}{self.title()}\n{begin}{self.goal(inner)}"
             text += self.rules(inner, effects, 3)
         else:
             order = self.rng.choice(("in order", "in any order", "any one of"))
-            text = f"{pad}{order} {self.name('group')}\n{begin}{self.rules(inner, effects, 2)}"
+            text = f"{pad}{order} {name}{self.title()}\n{begin}{self.rules(inner, effects, 2)}"
             text += self.items(depth + 1, order, effects)
-        self.taken.pop()
+        self.leave()
         return text, has_start
 
     def items(self, depth: int, order: str, effects: tuple[str, ...]) -> str:
@@ -199,144 +257,113 @@ class _Author:
             own = ("note", "fail", "disqualify")
             greatest = start is not None and attempts != "without limit" and not any_order
             between = self.between(own, has_start=greatest)
-        self.taken.append(set())
-        text = f"event {self.name('event')}\n    attempts {attempts}{between}\n"
+        name = self.name("event")
+        self.enter(name)
+        text = f"event {name}{self.title()}\n    attempts {attempts}{between}\n"
+        if self.chance(0.05):
+            text += self.conditions("    ", 2)
         if self.chance(0.25):
             text += "    carry on\n"
         if start is not None:
             text += self.start("    ", start)
         text += self.rules("    ", effects, 2)
         text += self.goal("    ") if self.chance(0.1) else self.items(1, "in order", effects)
-        self.taken.pop()
+        self.leave()
         return text + "\n"
 
     def between(self, effects: tuple[str, ...], *, has_start: bool) -> str:
         least = f"at least {self.length()} between, else {self.rng.choice(effects)}"
         if not has_start or self.chance(0.5):
             return f", rest {least}"
-        effect, length = self.rng.choice(effects), self.length(8)
+        effect, length = self.rng.choice(effects), self.length(9)
+        if self.chance(0.15):
+            return f", rest from {self.length()} to {length} between, else {effect}"
         if self.chance(0.5):
             return f", rest at most {length} between, else {effect}"
         return f", rest {least}, at most {length}, else {effect}"
 
-    def standard(self) -> str:
+    def conditions(self, pad: str, most: int) -> str:
+        some = self.rng.sample(DEMANDS, self.rng.randrange(1, most + 1))
+        self.demands += (demand.split()[0] for demand in some)
+        lines = "".join(f"{pad}    {demand}{self.title()}\n" for demand in some)
+        return f"{pad}conditions\n{lines}{self.asides(pad + '    ')}"
+
+    # --- the whole file --------------------------------------------------------------------------------
+
+    def header(self, *, carry_on: bool, any_order: bool) -> str:
         text = 'standard random_one "A random standard"\n    edition "1"\n    in force from 2026-01-01\n'
+        text += '    authority "Nobody"\n' if self.chance(0.05) else ""
+        text += '    caution "Mind your step."\n' if self.chance(0.05) else ""
+        text += "    carry on\n" if carry_on else ""
+        text += "    events in any order\n" if any_order else ""
+        text += "    owed at the end fails\n" if self.chance(0.2) else ""
+        return text + self.asides("    ")
+
+    def case(self) -> str:
+        """A worked example that is legal; what it gives is seldom so."""
+        text = f'case "case {self.names}"\n'
+        known = [given for given in _GIVEN if given.split()[0] in self.demands]
+        for given in self.rng.sample(known, min(len(known), self.rng.randrange(3))):
+            text += f"    with {given}\n"
+        events = [path for path in self.clause_paths if "." not in path]
+        text += f"    log {self.rng.choice(events)}\n" if self.chance(0.5) else "    log\n"
+        now = 0
+        for _ in range(self.rng.randrange(1, 6)):
+            now += self.rng.choice((0, 1, 4))
+            mark = self.mark()
+            value = {"knot": f" {self.rng.choice(CHOICES)}", "line_in": f" {self.metres()}"}.get(mark, "")
+            by = " by G-2" if self.chance(0.2) else ""
+            whose = " for C-1" if self.chance(0.2) else ""
+            text += f"        0:{now:02}{self.rng.choice(('', '.5'))} {mark}{value}{by}{whose}\n"
+            now += 1
+        text += f"        0:{now:02} end\n" if self.chance(0.3) else ""
+        whose = " for C-1" if self.chance(0.2) else ""
+        for gives in self.rng.sample(self.outcomes(events), self.rng.randrange(1, 4)):
+            text += f"    gives {gives}{whose}\n"
+        return text + "\n"
+
+    def outcomes(self, events: list[str]) -> list[str]:
+        """Everything a `gives` line can say."""
+        words = ("fails", "restarts", "notes", "disqualifies", "halts")
+        acts = [f"{path} {self.rng.choice(words)} at 0:05" for path in self.rule_paths]
+        begins = [f"{path} begins at 1:00:05.25" for path in self.clause_paths]
+        return ["GO", "NO-GO", "UNFINISHED", "VOID", *(f"{event} GO" for event in events), *acts, *begins]
+
+    def remarked(self, text: str) -> str:
+        """The text with comments and empty lines in it."""
+        lines = []
+        for number, line in enumerate(text.splitlines()):
+            if self.chance(0.05):
+                lines.append(f"{line[: len(line) - len(line.lstrip())]}# above {number}")
+            lines.append(f"{line}  # beside {number}" if line and self.chance(0.05) else line)
+            if self.chance(0.03):
+                lines.append("")
+        return "\n".join(lines) + "\n"
+
+    def standard(self) -> str:
         carry_on, any_order = self.chance(0.2), self.chance(0.2)
-        if carry_on:
-            text += "    carry on\n"
-        if any_order:
-            text += "    events in any order\n"
-        if self.chance(0.2):
-            text += "    owed at the end fails\n"
-        text += "\n"
+        text = self.header(carry_on=carry_on, any_order=any_order) + "\n"
         if self.chance(0.15):
-            text += "conditions\n    depth at least 2.5 m\n    guards at least 2\n    helmet yes\n\n"
-        text += MARKS + "\n"
+            text += self.conditions("", 4) + "\n"
+        text += MARKS + self.asides("    ") + "\n"
         number = self.rng.choice((1, 1, 2, 3))
         starts: list[str | None] = list(self.rng.sample(("go", "bell", "call"), 3)[:number])
         if not any_order:
             starts = [s if n == 0 or self.chance(0.6) else None for n, s in enumerate(starts)]
         halts = None not in starts
         if self.chance(0.35):
-            self.taken.append(set())
+            self.enter("always")
+            self.clause_paths.pop()
             effects = ("note", "fail", "disqualify", *(("halt",) if halts else ()))
             text += "always\n" + (self.rules("    ", effects, 3) or self.limit("    ")) + "\n"
-            self.taken.pop()
+            self.leave()
         for start in starts:
             text += self.event(start, halts=halts, any_order=any_order)
-        return text
+        while self.chance(0.06):
+            text += self.case()
+        return self.remarked(text) if self.chance(0.06) else text
 
 
 def random_standard(rng: Random) -> str:
     """The text of a standard; nearly always a legal one."""
     return _Author(rng).standard()
-
-
-# --- logs --------------------------------------------------------------------------------------------------
-
-
-def _value(rng: Random, mark: Mark) -> str | Quantity | None:
-    if mark.choices:
-        return rng.choice(mark.choices)
-    if mark.unit is not None:
-        return Quantity(((Fraction(rng.choice((0, 1, 2, 3, 4, 5))), mark.unit),))
-    return None
-
-
-def _time(rng: Random, work: Work, now: int) -> int:
-    """The next entry's time: now, near a deadline, or some seconds on."""
-    dues = [since + due.after for due in work.live_dues() if (since := work.clocks[due.clock]) is not None]
-    kind = rng.random()
-    if dues and kind < 0.45:
-        return max(now, rng.choice(dues) + rng.choice((0, 0, 0, -1, 1, -500_000)))
-    if kind < 0.65:
-        return now
-    return now + rng.choice((1, 2, 3, 4, 6)) * 500_000
-
-
-def _mark(rng: Random, machine: Machine, state: State) -> Mark:
-    wanted = [
-        name
-        for name, watch in machine.watches.items()
-        for use in watch.uses
-        if state.locations[use.place] is (Location.WAITING if use.begins else Location.OPEN)
-    ]
-    if wanted and rng.random() < 0.7:
-        name = rng.choice(wanted)
-        found = machine.standard.mark(name)
-        assert found is not None
-        return found
-    return rng.choice(machine.standard.marks)
-
-
-def random_log(rng: Random, machine: Machine, *, longest: int = 24) -> SessionLog:
-    """A log of up to `longest` entries of one or two candidates."""
-    candidates = ("C-1", "C-2") if rng.random() < 0.1 else ("C-1",)
-    state, _ = initial(machine)
-    entries: list[Entry] = []
-    now = 0
-    for number in range(1, rng.randrange(1, longest + 1) + 1):
-        now = _time(rng, Work.of(machine, state), now)
-        mark = _mark(rng, machine, state)
-        candidate = rng.choice((None, *candidates)) if len(candidates) > 1 else "C-1"
-        entry = Entry(
-            number=number,
-            line=number + 1,
-            at=now,
-            mark=mark.name,
-            value=_value(rng, mark),
-            candidate=candidate,
-            by=rng.choice((None, "G-1", "G-2")),
-        )
-        entries.append(entry)
-        if candidate in (None, "C-1"):
-            state, _ = enter(machine, state, entry)
-        if state.decided is not None and rng.random() < 0.6:
-            break
-    end = None
-    if rng.random() < 0.7:
-        end = max(now, _time(rng, Work.of(machine, state), now) + rng.choice((0, 0, 1, 30_000_000)))
-    conditions: dict[str, Quantity | bool] = {}
-    for condition in machine.standard.conditions:
-        if rng.random() < 0.9:
-            good = rng.random() < 0.8
-            demand = condition.demand
-            conditions[condition.name] = (
-                good
-                if isinstance(demand, bool)
-                else demand.first
-                if good
-                else Quantity(((Fraction(1), demand.first.unit),))
-            )
-    return SessionLog(
-        session="trial",
-        standard=machine.standard.name,
-        edition=None,
-        candidates=candidates,
-        conditions=conditions,
-        entries=tuple(entries),
-        end=end,
-        grader=None,
-        started=None,
-        digest="",
-    )

@@ -14,7 +14,8 @@ from multiprocessing import Pool
 from random import Random
 
 from attrs import frozen
-from plausible import random_log, random_standard
+from plausible import random_standard
+from plausible_logs import random_log
 from standfast.language.reader import read
 
 from standfast.definition import judge

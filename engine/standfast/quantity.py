@@ -126,3 +126,13 @@ def decimal(number: Fraction) -> str:
     digits = str(abs(number.numerator) * 10**places // number.denominator).rjust(places + 1, "0")
     whole, part = (digits[:-places], digits[-places:].rstrip("0")) if places else (digits, "")
     return ("-" if number < 0 else "") + whole + (f".{part}" if part else "")
+
+
+def clock(micros: int) -> str:
+    """An instant as `m:ss`, from an hour on as `h:mm:ss`, with the decimals it has and no more."""
+    minutes, rest = divmod(micros, 60_000_000)
+    hours, minutes = divmod(minutes, 60)
+    seconds, part = divmod(rest, 1_000_000)
+    before = f"{hours}:{minutes:02d}" if hours else f"{minutes}"
+    decimals = f".{part:06d}".rstrip("0") if part else ""
+    return f"{before}:{seconds:02d}{decimals}"

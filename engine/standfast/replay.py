@@ -352,8 +352,6 @@ class _Account:
         parent = self.machine.places[signal.place].parent
         rows = self.open.figures.setdefault(-1 if parent is None else parent, [])
         rows.append(_figure(signal.bound, Gauge.CLOCK, signal.length))
-        if signal.restarts is not None and signal.bound.at_most is not None:
-            rows.append(_figure(signal.bound, Gauge.RESTARTS, signal.restarts))
 
     def forget(self, place: int) -> None:
         """A clause was put back: the figures of its last run, and of all inside it, count no longer."""

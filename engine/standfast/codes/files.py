@@ -1,3 +1,113 @@
-"""Codes of this stage."""
+"""Codes of finding and opening files, and of finding the standard a log was kept under."""
 
 from standfast.codes.code import Code
+
+MISSING = Code(
+    "F501",
+    "no such file",
+    "`{name}` is not there",
+    ("check the name and the folder",),
+    about="No file or folder of this name was found. Names are taken from the folder the command is given in.",
+)
+UNREADABLE = Code(
+    "F502",
+    "a file cannot be read",
+    "`{name}` cannot be read: {why}",
+    ("check that you may read it and that it is an ordinary file",),
+    about="The file or folder is there but could not be opened. The reason given is the operating system's.",
+)
+NO_LOGS = Code(
+    "F503",
+    "a folder without logs",
+    "no log in the folder `{name}`, nor in those inside it",
+    ("the names of logs end in `.jsonl`; name a file of another ending by itself",),
+    about="A folder given to `grade` is searched, with the folders inside it, for session logs.",
+)
+NO_STANDARDS = Code(
+    "F504",
+    "a folder without standards",
+    "no standard in the folder `{name}`, nor in those inside it",
+    ("the names of standards end in `.standard`; name a file of another ending by itself",),
+    about="A folder given as a place of standards is searched, with the folders inside it, for rule files.",
+)
+NOT_UTF8 = Code(
+    "F505",
+    "a standard that is not UTF-8",
+    "the byte {byte} is not UTF-8 text",
+    ("save the file as UTF-8 (an editor may call it `Unicode` or `encoding`)",),
+    about="Standards are text in UTF-8. The spot is the first byte that is not; everything before it is.",
+)
+BINARY = Code(
+    "F506",
+    "a file that is not text",
+    "`{name}` is not a text file",
+    ("name the rule file itself, not a document made from it",),
+    about="The file holds bytes nought, which no text does: a word processor's document, an archive or a picture,"
+    " or text saved as UTF-16.",
+)
+UNKNOWN_STANDARD = Code(
+    "F507",
+    "a log under an unknown standard",
+    "the log was kept under `{name}`, and no standard of that name is in {places}",
+    (
+        "did you mean `{near}`? correct the header, or name the standard's file or folder with --standard",
+        "name the standard's file or folder with --standard",
+    ),
+    about="The header of a log names its standard. The standard is looked for in the files and folders given with"
+    " --standard, or without one among the standards that come with standfast.",
+)
+UNKNOWN_EDITION = Code(
+    "F508",
+    "a log under an unknown edition",
+    "the log was kept under edition `{edition}` of `{name}`, and {places} has {editions}",
+    ("name the file of that edition with --standard",),
+    about="The edition in a log's header decides by which edition it is graded, and no other edition takes its"
+    " place.",
+)
+NOT_YET_IN_FORCE = Code(
+    "F509",
+    "an edition not yet in force",
+    "the log was kept under edition `{edition}` of `{name}`, in force from {since}, and started on {date}",
+    ("correct the edition or the date in the log's header",),
+    about="An edition cannot be the standard of a session on a day before the one it is in force from. The day is"
+    " that of `started`, as written there.",
+)
+NONE_IN_FORCE = Code(
+    "F510",
+    "no edition in force",
+    "no edition of `{name}` was in force on {date}, and {places} has {editions}",
+    ("name the edition in the log's header, or the file of an older one with --standard",),
+    about="A log without an edition is graded by the latest edition in force on the day of `started`.",
+)
+WHICH_EDITION = Code(
+    "F511",
+    "a log that may be of several editions",
+    "the log does not say which edition of `{name}` it was kept under, and {places} has {editions}",
+    ('add `"edition"` to the log\'s header, or `"started"` with the date and time of its zero',),
+    about="A log without an edition is graded by the latest edition in force on the day of `started`. Without that"
+    " either, or with two editions in force from the same day, nothing says which is meant.",
+)
+TWO_ALIKE = Code(
+    "F512",
+    "one edition in two files",
+    "edition `{edition}` of `{name}` is in two files, `{first}` and `{second}`",
+    ("name the one meant with --standard",),
+    about="Two files hold the same edition of the same standard. Even where they agree today, nothing says which"
+    " of them is the issued one.",
+)
+BROKEN_STANDARD = Code(
+    "F513",
+    "a log whose standard has errors",
+    "the log was kept under `{name}`, and `{file}`, which has errors, may be that standard",
+    ("correct the errors in `{file}` first; this log was not graded",),
+    about="A file of the wanted name that cannot be read may be the edition meant, so no other takes its place."
+    " Its own errors are reported beside this one.",
+)
+UNNAMED_STANDARD = Code(
+    "F514",
+    "a rule file that names no standard",
+    "`{name}` does not begin with the name of a standard",
+    ('begin the file with a line such as `standard NAME "Title"`, or take it out of the folder',),
+    about="Nothing tells which standard this file of a searched folder holds, so it may be the one a log was kept"
+    " under. The logs are graded all the same, by the standards that do say what they are.",
+)

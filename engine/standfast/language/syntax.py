@@ -406,11 +406,18 @@ class Gives(Line):
 
 @frozen(kw_only=True)
 class Case(Line):
+    """A worked example; with `event` None the log is of the whole test.
+
+    `log_above` and `log_beside` are the comments of the line that opens the log.
+    """
+
     title: Text
     given: tuple[Given, ...]
     event: Name | None
     entries: tuple[CaseEntry, ...]
     gives: tuple[Gives, ...]
+    log_above: tuple[str, ...] = ()
+    log_beside: str | None = None
     below: tuple[str, ...] = ()
 
 

@@ -5,7 +5,7 @@ same with every mark, value and condition understood by one standard.
 """
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import date
 
 from attrs import field, frozen
 
@@ -18,14 +18,14 @@ class Header:
     """The first line of a log.
 
     `candidates` are those the header names (one from `candidate`, several from `candidates`), may be empty.
-    `started` is the session's zero where the log has one, as written and as an instant.
+    `started` is the date of the session's zero, in the zone it is written in; `started_text` the whole of it.
     """
 
     session: str
     standard: str
     edition: str | None
     candidates: tuple[str, ...]
-    started: datetime | None
+    started: date | None
     started_text: str | None
     grader: str | None
     span: Span = field(eq=False, repr=False)
@@ -53,6 +53,7 @@ class RawFact:
 
     name: str
     value: str | bool
+    name_span: Span = field(eq=False, repr=False)
     span: Span = field(eq=False, repr=False)
 
 

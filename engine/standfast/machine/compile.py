@@ -167,6 +167,10 @@ class _Workshop:
         self.rules((*clause.limits, *clause.faults), index, own)
         register = self.goal(clause, index, own)
         children = tuple(self.clause(event, item, index, None) for item in clause.items)
+        for child in children:
+            rest_row = self.places[child].rest
+            for breach in () if rest_row is None else (rest_row.least, rest_row.greatest):
+                self.restarts_row(breach, own)
         self.places[index] = Place(
             index, len(self.places), clause.path, clause.kind, event, parent, children, clause.depth, clause.order,
             clause.start, clause.goal, register, rest, own.clock, tuple(own.counters), tuple(own.silences),
@@ -236,8 +240,11 @@ class _Workshop:
                 self.limit(rule, breach, own)
             else:
                 self.fault(rule, breach, own)
-            if breach.restarts is not None and breach.at_most is not None:
-                own.rows.append(Row(rule, Gauge.RESTARTS, breach.restarts))
+            self.restarts_row(breach, own)
+
+    def restarts_row(self, breach: Breach | None, own: _Own) -> None:
+        if breach is not None and breach.restarts is not None and breach.at_most is not None:
+            own.rows.append(Row(breach.rule, Gauge.RESTARTS, breach.restarts))
 
     def limit(self, limit: Limit, breach: Breach, own: _Own) -> None:
         strict = limit.test.comparison is Comparison.UNDER

@@ -10,7 +10,7 @@ from fractions import Fraction
 from attrs import define
 
 from standfast.log.entry import Entry
-from standfast.machine.parts import FAULTS, LIMITS, Breach, Location, Place
+from standfast.machine.parts import FAULTS, LIMITS, Breach, EventRow, Location, Place
 from standfast.machine.registers import Registers
 from standfast.machine.state import Began, Completed, Decided, Ended, Figures, Opened, Restarted, Settled
 from standfast.model.rules import Effect, UntilTotals
@@ -177,10 +177,7 @@ class Course(Registers, ABC):
         for other in self.machine.events:
             if other is not row and self.locations[other.place] is Location.WAITING:
                 self.locations[other.place] = Location.ASLEEP
-        for counter in row.fresh_counters:
-            self.counters[counter] = 0
-        for flag in row.fresh_flags:
-            self.flags[flag] = False
+        self.freshen(row)
         self.counters[row.charged] += 1
         self.open = event
         self.signals.append(Opened(at=self.now, entry=self.entry, event=event))
@@ -188,6 +185,13 @@ class Course(Registers, ABC):
             self.begin(self.machine.places[LIMITS])
             return True
         return False
+
+    def freshen(self, event: EventRow) -> None:
+        """What an attempt counts and keeps begins and ends with it."""
+        for counter in event.fresh_counters:
+            self.counters[counter] = 0
+        for flag in event.fresh_flags:
+            self.flags[flag] = False
 
     def open_and_fail(self, place: Place, breach: Breach, figure: int | None) -> None:
         """Rule 18: a breach of the rest between attempts costs one."""
@@ -205,9 +209,9 @@ class Course(Registers, ABC):
             self.counters[event.charged] -= 1
         self.signals.append(Ended(at=self.now, entry=self.entry, event=number, effect=effect, charged=charged))
         self.put_to_sleep(place)
+        self.freshen(event)
         if place.rest is not None:
             self.clocks[place.rest.clock] = self.now
-            self.flags[place.rest.spent] = False
         if effect is None:
             self.settle(number, True)
         elif event.attempts is not None and self.counters[event.charged] >= event.attempts:

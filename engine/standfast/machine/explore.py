@@ -11,15 +11,15 @@ from collections import deque
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from attrs import define, field, frozen
+from attrs import define, evolve, field, frozen
 
 from standfast.log.entry import Entry
-from standfast.machine.parts import LIVE, Due, Machine, Phase, Place
-from standfast.machine.state import Figures, Signal, State
+from standfast.machine.parts import LIVE, Breach, Due, Gauge, Machine, Phase, Place
+from standfast.machine.state import Figures, Opened, Signal, State
 from standfast.machine.step import Work, initial
-from standfast.machine.zone import Zone
+from standfast.machine.values import ANYTHING, Span, Values, value_classes
+from standfast.machine.zone import UNBOUNDED, Zone
 from standfast.model.rules import UntilTotals
-from standfast.model.standard import Mark
 from standfast.quantity import Quantity
 
 _BEFORE, _NOW = -1, 0
@@ -44,10 +44,11 @@ class Position:
 
 @frozen
 class Move:
-    """One step: an entry (mark and value) or a due transition, or neither: the session's zero."""
+    """One step: an entry (mark, value and the class of values it stands for) or a due, or neither: the zero."""
 
     mark: str | None = None
     value: str | Quantity | None = None
+    span: Span = ANYTHING
     due: Due | None = None
 
 
@@ -55,7 +56,9 @@ class Move:
 class Node:
     """A position with its clocks, and the step that led to it first.
 
-    `guards` are what the step asked of the clocks at its instant (clock, least, most); `resets` the clocks it set.
+    `guards` are what the step asked of the clocks at its instant (clock, least, most); `resets` the clocks it set;
+    `struck` the breaches its entry triggered, whether or not they acted; `hushed` the silences it ended; `instant`
+    the clocks as they stood at it. `circle`: an earlier node from which this one is reached again, only later.
     """
 
     position: Position
@@ -64,8 +67,12 @@ class Node:
     parent: "Node | None" = field(eq=False, repr=False)
     entries: int
     signals: tuple[Signal, ...] = field(eq=False, repr=False)
-    guards: tuple[tuple[int, int | None, int | None], ...] = field(eq=False, repr=False)
+    guards: "tuple[Guard, ...]" = field(eq=False, repr=False)
     resets: frozenset[int] = field(eq=False, repr=False)
+    struck: tuple[Breach, ...] = field(eq=False, repr=False)
+    hushed: tuple[int, ...] = field(eq=False, repr=False)
+    instant: Zone = field(eq=False, repr=False)
+    circle: "Node | None" = field(default=None, eq=False, repr=False)
 
     def path(self) -> tuple["Node", ...]:
         """The steps from the session's zero to here."""
@@ -84,13 +91,22 @@ class _Asking(Work):
     script: Sequence[bool] = ()
     asked: list[Question] = field(factory=list)
     sums: list[tuple[Fraction, Fraction]] = field(factory=list)
-    value_range: tuple[Fraction, Fraction | None] = (Fraction(0), None)
+    struck: list[Breach] = field(factory=list)
+    hushed: list[int] = field(factory=list)
+    value_range: Span = ANYTHING
 
     def age(self, clock: int) -> int:
         return 0
 
     def figures(self, place: Place) -> Figures:
-        return ()
+        """Only what is exact here: counts, up to one past their bound."""
+        counted = (Gauge.COUNTER, Gauge.RESTARTS)
+        return tuple((row, self.counters[row.register]) for row in place.rows if row.gauge in counted)
+
+    def hush(self, silence: int) -> None:
+        if self.clocks[self.machine.silences[silence].clock] == _BEFORE:
+            self.hushed.append(silence)
+        super().hush(silence)
 
     def ask(self, clock: int | None, length: int) -> bool:
         known = len(self.asked)
@@ -105,6 +121,10 @@ class _Asking(Work):
             if question.clock == clock and question.length == length:
                 return question.answer
         return self.ask(clock, length)
+
+    def act_on(self, struck: list[tuple[Breach, int | None]]) -> bool:
+        self.struck += [breach for breach, _ in struck]
+        return super().act_on(struck)
 
     def add_to_total(self, place: Place, amount: Fraction) -> bool:
         assert place.goal_register is not None and isinstance(place.goal, UntilTotals)
@@ -130,22 +150,29 @@ Guard = tuple[int, int | None, int | None]
 
 @define
 class Explorer:
-    """Walks all positions of a machine. `visited` counts the positions told apart (with their zones)."""
+    """Walks all positions of a machine. `visited` counts the positions told apart (with their zones).
+
+    Beside the machine's clocks runs one more, `attempt_clock`: the time since the open attempt was opened. It is
+    compared with nothing. Where going round in a circle lets it grow, it is let grow beyond all bounds at once.
+    """
 
     machine: Machine
     visited: int = 0
     _known: dict[Position, list[Zone]] = field(factory=dict)
     _queue: deque[Node] = field(factory=deque)
     _bounds: dict[int, int] = field(init=False)
-    _values: dict[str, tuple[tuple[str | Quantity | None, tuple[Fraction, Fraction | None]], ...]] = field(
-        init=False
-    )
+    _values: dict[str, tuple[Values, ...]] = field(init=False)
 
     def __attrs_post_init__(self) -> None:
         self._bounds = {number: clock.bound for number, clock in enumerate(self.machine.clocks) if clock.bound}
+        self._bounds[self.attempt_clock] = UNBOUNDED
         self._values = {
             mark.name: tuple(value_classes(self.machine, mark)) for mark in self.machine.standard.marks
         }
+
+    @property
+    def attempt_clock(self) -> int:
+        return len(self.machine.clocks)
 
     def nodes(self) -> Iterator[Node]:
         """Every step that can be taken from a reachable position, nearest first; each position goes on once."""
@@ -155,8 +182,9 @@ class Explorer:
         while self._queue:
             node = self._queue.popleft()
             for following in self._steps(node):
-                yield following
-                self._remember(following)
+                grown = self._grown(following)
+                yield grown
+                self._remember(grown)
 
     def _first(self) -> Node:
         state, signals = initial(self.machine)
@@ -165,7 +193,24 @@ class Explorer:
         position = self._position(work)
         zone = Zone.start().with_clocks(dict.fromkeys(self._running(work), True))
         resets = frozenset(self._running(work))
-        return Node(position, zone, Move(), None, 0, signals, (), resets)
+        return Node(position, zone, Move(), None, 0, signals, (), resets, (), (), Zone.start())
+
+    def _grown(self, node: Node) -> Node:
+        """The node with its attempt as old as can be, if the way to it has gone round in a circle."""
+        clock = self.attempt_clock
+        if node.position.state.open is None or node.zone.range(clock)[1] is None:
+            return node
+        rest = {other: False for other in node.zone.clocks if other != clock}
+        here = node.zone.with_clocks(rest)
+        before = node.parent
+        while before is not None and before.position.state.open == node.position.state.open:
+            if before.position == node.position and here.includes(before.zone.with_clocks(rest)):
+                older = before.zone.range(clock)[1]
+                most = node.zone.range(clock)[1]
+                if older is not None and most is not None and most > older:
+                    return evolve(node, zone=node.zone.without_upper_bound(clock), circle=before)
+            before = before.parent
+        return node
 
     def _remember(self, node: Node) -> None:
         if node.position.state.decided is not None:
@@ -194,14 +239,13 @@ class Explorer:
         guards = [(due.clock, None, due.after - (due.phase is not Phase.LAST)) for due in dues]
         for mark, values in self._values.items():
             for value, span in values:
-                yield from self._take(node, guards, Move(mark, value), span)
+                yield from self._take(node, guards, Move(mark, value, span))
 
     def _take(
         self,
         node: Node,
         guards: list[Guard],
         move: Move,
-        span: tuple[Fraction, Fraction | None] = (Fraction(0), None),
     ) -> Iterator[Node]:
         zone: Zone | None = node.zone.later()
         for clock, least, most in guards:
@@ -211,7 +255,7 @@ class Explorer:
         scripts: list[tuple[bool, ...]] = [()]
         while scripts:
             script = scripts.pop()
-            work = self._work(node, script, span)
+            work = self._work(node, script, move.span)
             if move.due is not None:
                 work.fire(move.due)
             else:
@@ -228,24 +272,40 @@ class Explorer:
 
     def _node(self, node: Node, work: _Asking, zone: Zone, move: Move, guards: Sequence[Guard]) -> Node:
         running = self._running(work)
-        resets = frozenset(clock for clock in running if work.clocks[clock] == _NOW)
-        zone = zone.with_clocks({clock: clock in resets for clock in running}).blurred(self._bounds)
-        entries = node.entries + (move.mark is not None)
-        signals = tuple(work.signals)
-        return Node(self._position(work), zone, move, node, entries, signals, tuple(guards), resets)
+        resets = frozenset(clock for clock in running if self._set_now(work, clock))
+        return Node(
+            position=self._position(work),
+            zone=zone.with_clocks({clock: clock in resets for clock in running}).blurred(self._bounds),
+            move=move,
+            parent=node,
+            entries=node.entries + (move.mark is not None),
+            signals=tuple(work.signals),
+            guards=tuple(guards),
+            resets=resets,
+            struck=tuple(work.struck),
+            hushed=tuple(work.hushed),
+            instant=zone,
+        )
 
     def _work(
         self,
         node: Node,
         script: tuple[bool, ...] = (),
-        span: tuple[Fraction, Fraction | None] = (Fraction(0), None),
+        span: Span = ANYTHING,
     ) -> _Asking:
         work = _Asking.of(self.machine, node.position.state)
         work.script, work.value_range, work.sums = script, span, list(node.position.sums)
         return work
 
     def _running(self, work: Work) -> list[int]:
-        return [clock for clock in self._bounds if work.clocks[clock] is not None]
+        clocks = (clock for clock in self._bounds if clock != self.attempt_clock)
+        running = [clock for clock in clocks if work.clocks[clock] is not None]
+        return [*running, self.attempt_clock] if work.open is not None else running
+
+    def _set_now(self, work: Work, clock: int) -> bool:
+        if clock == self.attempt_clock:
+            return any(isinstance(signal, Opened) for signal in work.signals)
+        return work.clocks[clock] == _NOW
 
     def _position(self, work: _Asking) -> Position:
         """What is left when all that can no longer matter is made alike."""
@@ -294,78 +354,3 @@ def _guard(question: Question) -> Guard:
     if question.answer:
         return question.clock, None, question.length - 1
     return question.clock, question.length, None
-
-
-def value_classes(
-    machine: Machine, mark: Mark
-) -> Iterator[tuple[str | Quantity | None, tuple[Fraction, Fraction | None]]]:
-    """For each class of values no rule tells apart: one of them, and a measure's ends (base units)."""
-    anything: tuple[Fraction, Fraction | None] = (Fraction(0), None)
-    if mark.choices:
-        yield from ((choice, anything) for choice in mark.choices)
-        return
-    if mark.unit is None:
-        yield None, anything
-        return
-    grid = mark.unit.factor / 1_000_000
-    watch = machine.watches[mark.name]
-    counted = [row.pattern.test for row in watch.counts]
-    struck = [row.pattern.test for row in watch.strikes]
-    used = [row.pattern.test for row in watch.uses]
-    tests = [test for test in (*counted, *struck, *used) if test is not None]
-    constants = sorted({q.base for test in tests for q in (test.first, test.second) if q is not None})
-    least = Fraction(0)
-    for constant in constants:
-        if constant > least:
-            yield _between(mark, least, constant - grid), (least, constant - grid)
-        yield Quantity(((constant / mark.unit.factor, mark.unit),)), (constant, constant)
-        least = constant + grid
-    yield (
-        Quantity(
-            ((least / mark.unit.factor if not constants else (least - grid) / mark.unit.factor + 1, mark.unit),)
-        ),
-        (
-            least,
-            None,
-        ),
-    )
-
-
-def _between(mark: Mark, least: Fraction, most: Fraction) -> Quantity:
-    assert mark.unit is not None
-    middle = (least + most) / 2 / mark.unit.factor
-    for places in (1, 10, 100, 10**3, 10**4, 10**5):
-        rounded = Fraction(round(middle * places), places)
-        if least <= rounded * mark.unit.factor <= most:
-            return Quantity(((rounded, mark.unit),))
-    return Quantity(((least / mark.unit.factor, mark.unit),))
-
-
-def times(node: Node) -> tuple[int, ...]:
-    """The earliest instants at which the steps to this node can happen, in microseconds.
-
-    They solve the differences its guards demand: the least solution, found by raising times until none is too
-    early.
-    """
-    path = node.path()
-    set_at: dict[int, int] = {}
-    apart: list[tuple[int, int, int]] = []  # (earlier step, later step, least distance; negative: the greatest)
-    for number, step in enumerate(path):
-        if number:
-            apart.append((number - 1, number, 0))
-        for clock, least, most in step.guards:
-            if least is not None:
-                apart.append((set_at[clock], number, least))
-            if most is not None:
-                apart.append((number, set_at[clock], -most))
-        for clock in step.resets:
-            set_at[clock] = number
-    instants = [0] * len(path)
-    for _ in range(len(path) + 1):
-        changed = False
-        for one, other, distance in apart:
-            if instants[one] + distance > instants[other]:
-                instants[other], changed = instants[one] + distance, True
-        if not changed:
-            return tuple(instants)
-    raise AssertionError("no instants fit the guards of a path")

@@ -135,7 +135,6 @@ class Registers:
         for breach in (place.rest.least, place.rest.greatest):
             if breach is not None:
                 assert isinstance(breach.rule, RestBound)
-                restarts = None if breach.restarts is None else self.counters[breach.restarts]
                 self.signals.append(
                     Rested(
                         at=self.now,
@@ -143,7 +142,6 @@ class Registers:
                         place=place.index,
                         bound=breach.rule,
                         length=self.age(place.rest.clock),
-                        restarts=restarts,
                     )
                 )
 

@@ -66,7 +66,6 @@ class Rested(Signal):
     place: int
     bound: RestBound
     length: int
-    restarts: int | None
 
 
 @frozen(kw_only=True)

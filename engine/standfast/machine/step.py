@@ -177,7 +177,7 @@ class Work(Course):
         use = self.first_use(watch.uses, entry, scope)
         if use is not None:
             self.strike_rest(self.machine.places[use.place], struck)
-        elif not used:
+        elif not used and scope is None:
             for strike in watch.strikes:
                 if strike.out_of_order and self.sees(strike.place, strike.pattern, entry, scope):
                     self.strike(strike, struck)

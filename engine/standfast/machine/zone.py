@@ -92,6 +92,15 @@ class Zone:
                         row[j], changed = tight, True
         return Zone(self.clocks, _closed(rows)) if changed else self
 
+    def without_upper_bound(self, clock: int) -> "Zone":
+        """The zone with the clock as great as can be, also against every other clock."""
+        at = self.index(clock)
+        rows = tuple(
+            tuple(0 if j == i else UNBOUNDED for j in range(len(row))) if i == at else row
+            for i, row in enumerate(self.rows)
+        )
+        return Zone(self.clocks, rows)
+
     def range(self, clock: int) -> tuple[int, int | None]:
         """The least and (None: unbounded) the greatest value of the clock."""
         at = self.index(clock)

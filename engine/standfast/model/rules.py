@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from attrs import field, frozen
 
-from standfast.language.syntax import Effect
+from standfast.language.syntax import Effect as Effect
 from standfast.quantity import Comparison, Quantity
 from standfast.source import Span
 

@@ -1,0 +1,30 @@
+"""What the command line ends with, named once."""
+
+from collections.abc import Iterable
+from enum import IntEnum
+
+from standfast.diagnostic import Diagnostic, Severity
+from standfast.verdict import Outcome, Verdict
+
+
+class Mistake(Exception):
+    """A command that asks for what cannot be; the words say why."""
+
+
+class Exit(IntEnum):
+    NOTHING_TO_OBJECT = 0
+    OBJECTION = 1  # a verdict other than GO, a doubt that is not accepted
+    ERROR = 2  # an error was reported, whatever else was
+    INTERRUPTED = 130  # stopped from the keyboard
+    CLOSED_PIPE = 141  # whoever read the output went away
+
+
+def exit_for(found: Iterable[Diagnostic | Verdict]) -> Exit:
+    worst = Exit.NOTHING_TO_OBJECT
+    for one in found:
+        if isinstance(one, Diagnostic):
+            exits = {Severity.ERROR: Exit.ERROR, Severity.DOUBT: Exit.OBJECTION}
+            worst = max(worst, exits.get(one.severity, Exit.NOTHING_TO_OBJECT))
+        elif one.outcome is not Outcome.GO:
+            worst = max(worst, Exit.OBJECTION)
+    return worst

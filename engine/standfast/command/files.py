@@ -1,0 +1,97 @@
+"""Opening what the command line names: files, folders, standard input.
+
+Whatever cannot be opened becomes a diagnostic, and the rest is still read.
+"""
+
+import os
+import sys
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from attrs import frozen
+
+from standfast.codes import Code, files
+from standfast.diagnostic import Diagnostic
+from standfast.source import Source
+
+STANDARD_INPUT = "-"
+LOG_ENDING = ".jsonl"
+STANDARD_ENDING = ".standard"
+
+
+@frozen
+class Opened:
+    """A file's bytes; `name` is what messages call it, `given` whether it was named itself, not found."""
+
+    name: str
+    data: bytes
+    given: bool
+
+
+def opened(places: Iterable[str], ending: str, empty: Code) -> Iterator[Opened | Diagnostic]:
+    """The files named, and of the folders named all files of this ending, each file once, one at a time.
+
+    A folder's files come sorted by path. `empty` is the finding about a folder that has none.
+    """
+    seen: set[str] = set()
+    for place in places:
+        for found in _within(place, ending, empty) if os.path.isdir(place) else (place,):
+            if isinstance(found, Diagnostic):
+                yield found
+                continue
+            identity = found if found == STANDARD_INPUT else os.path.realpath(found)
+            if identity not in seen:
+                seen.add(identity)
+                yield _read(found, given=found == place)
+
+
+def decoded(file: Opened) -> Source | Diagnostic:
+    """The text of a standard's file."""
+    if b"\0" in file.data:
+        return Diagnostic(files.BINARY, None, {"name": file.name})
+    try:
+        return Source(file.name, file.data.decode("utf-8-sig"))
+    except UnicodeDecodeError as error:
+        source = Source(file.name, error.object.decode("utf-8", "replace"))
+        offset = len(error.object[: error.start].decode("utf-8"))
+        byte = f"{error.object[error.start]:#04x}"
+        return Diagnostic(files.NOT_UTF8, source.span(offset, offset + 1), {"byte": byte})
+
+
+def shipped_standards() -> str:
+    """The folder of the standards that come with standfast: in the package, or beside its source root."""
+    package = Path(__file__).resolve().parent.parent
+    installed = package / "standards"
+    return str(installed if installed.is_dir() else package.parent.parent / "standards")
+
+
+def _within(folder: str, ending: str, empty: Code) -> Iterator[str | Diagnostic]:
+    closed: list[OSError] = []
+    found = [
+        Path(path, name)
+        for path, _, names in os.walk(folder, onerror=closed.append)
+        for name in names
+        if name.endswith(ending)
+    ]
+    yield from (_unreadable(str(error.filename), error) for error in closed)
+    if not found and not closed:
+        yield Diagnostic(empty, None, {"name": folder})
+    yield from (str(path) for path in sorted(found))
+
+
+def _read(name: str, given: bool) -> Opened | Diagnostic:
+    if name == STANDARD_INPUT:
+        if sys.stdin is None:
+            return Diagnostic(files.UNREADABLE, None, {"name": "standard input", "why": "it is closed"})
+        return Opened("standard input", sys.stdin.buffer.read(), given)
+    try:
+        return Opened(name, Path(name).read_bytes(), given)
+    except OSError as error:
+        return _unreadable(name, error)
+
+
+def _unreadable(name: str, error: OSError) -> Diagnostic:
+    if isinstance(error, FileNotFoundError):
+        return Diagnostic(files.MISSING, None, {"name": name})
+    why = (error.strerror or "the system does not say why").lower()
+    return Diagnostic(files.UNREADABLE, None, {"name": name, "why": why})

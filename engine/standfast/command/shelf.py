@@ -1,0 +1,150 @@
+"""The standards at hand, and which of them a log was kept under.
+
+A file named on the command line is read at once. Of a folder only what a log needs is: the files that begin
+with the wanted name, so that a broken one that could be meant is never passed over. A file of a folder that
+begins with no name at all is reported, once, since it could be anything.
+"""
+
+import re
+from collections.abc import Iterable, Sequence
+from datetime import date
+
+from attrs import define, field, frozen
+
+from standfast.codes import Code, files
+from standfast.command.files import STANDARD_ENDING, Opened, decoded, opened, shipped_standards
+from standfast.diagnostic import Diagnostic, nearest
+from standfast.log.entry import Header
+from standfast.model.standard import Standard
+from standfast.pipeline import load_standard
+from standfast.source import Source
+
+Found = tuple[Standard | None, tuple[Diagnostic, ...]]
+
+_NAME = re.compile(r"(?:[ \t]*(?:#[^\n]*)?\r?\n)*[ \t]*standard[ \t]+([a-z][a-z0-9_]*)(?=[\s\"]|$)")
+_EDITION = re.compile(r'\r?\n[ \t]+edition[ \t]+"([^"\n]*)"')
+
+
+@frozen(eq=False)
+class _RuleFile:
+    """A rule file with the name and edition its first lines show; None where they show none."""
+
+    source: Source
+    name: str | None
+    edition: str | None
+
+
+@define
+class Shelf:
+    """`first` is what was found on looking the places through."""
+
+    first: tuple[Diagnostic, ...]
+    _places: str
+    _files: Sequence[_RuleFile]
+    _loaded: dict[str, Found] = field(factory=dict)
+
+    def find(self, header: Header) -> Found:
+        """The standard and edition a log was kept under, or why there is none.
+
+        The errors of a rule file are given only with the first log that needs it.
+        """
+        named = [file for file in self._files if file.name == header.standard]
+        if not named:
+            return None, (self._unknown(header),)
+        needed = [file for file in named if header.edition in (None, file.edition) or file.edition is None]
+        found: list[Diagnostic] = []
+        standards: list[Standard] = []
+        for file in needed:
+            fresh = file.source.name not in self._loaded
+            standard, diagnostics = self._load(file)
+            if standard is None:
+                found += diagnostics if fresh else ()
+                facts = {"name": header.standard, "file": file.source.name}
+                found.append(Diagnostic(files.BROKEN_STANDARD, header.span, facts))
+            else:
+                standards.append(standard)
+        if found:
+            return None, tuple(found)
+        return self._meant(header, standards, [file.edition for file in named if file.edition])
+
+    def _load(self, file: _RuleFile) -> Found:
+        name = file.source.name
+        if name not in self._loaded:
+            self._loaded[name] = load_standard(file.source)
+        return self._loaded[name]
+
+    def _meant(self, header: Header, standards: Sequence[Standard], editions: Iterable[str]) -> Found:
+        """The one of the standards of the wanted name that the header means."""
+        facts = {"name": header.standard, "places": self._places, "editions": _listed(editions)}
+        day = header.started
+        if header.edition is not None:
+            facts["edition"] = header.edition
+            meant = [standard for standard in standards if standard.edition == header.edition]
+            if not meant:
+                return _none(files.UNKNOWN_EDITION, header, facts)
+            if day is not None and meant[0].in_force > day:
+                facts |= {"since": meant[0].in_force.isoformat(), "date": day.isoformat()}
+                return _none(files.NOT_YET_IN_FORCE, header, facts)
+        elif day is None:
+            meant = list(standards)
+        else:
+            meant = _latest(standards, day)
+            if not meant:
+                return _none(files.NONE_IN_FORCE, header, facts | {"date": day.isoformat()})
+        alike = next((s for s in meant[1:] if s.edition == meant[0].edition), None)
+        if alike is not None:
+            names = {"first": meant[0].span.source.name, "second": alike.span.source.name}
+            return _none(files.TWO_ALIKE, header, facts | names | {"edition": alike.edition})
+        if len(meant) > 1:
+            return _none(files.WHICH_EDITION, header, facts)
+        return meant[0], ()
+
+    def _unknown(self, header: Header) -> Diagnostic:
+        facts = {"name": header.standard, "places": self._places}
+        near = nearest(header.standard, [file.name for file in self._files if file.name is not None])
+        return Diagnostic(files.UNKNOWN_STANDARD, header.span, facts | ({"near": near} if near else {}))
+
+
+def shelf(places: Sequence[str]) -> Shelf:
+    """The standards in these files and folders; without any, those that come with standfast."""
+    called = _listed(places) if places else "the standards that come with standfast"
+    found: list[Diagnostic] = []
+    rule_files: list[_RuleFile] = []
+    loaded: dict[str, Found] = {}
+    for file in opened(places or [shipped_standards()], STANDARD_ENDING, files.NO_STANDARDS):
+        source = decoded(file) if isinstance(file, Opened) else file
+        if isinstance(source, Diagnostic):
+            found.append(source)
+            continue
+        name, edition = _shown(source.text)
+        assert isinstance(file, Opened)
+        if file.given:
+            standard, diagnostics = loaded[source.name] = load_standard(source)
+            found += diagnostics if standard is None else ()
+        elif name is None:
+            found.append(Diagnostic(files.UNNAMED_STANDARD, source.whole_line(1), {"name": source.name}))
+        rule_files.append(_RuleFile(source, name, edition))
+    return Shelf(tuple(found), called, rule_files, loaded)
+
+
+def _shown(text: str) -> tuple[str | None, str | None]:
+    name = _NAME.match(text)
+    if name is None:
+        return None, None
+    header = re.split(r"\n(?=[^\s#])", text[name.end() :], maxsplit=1)[0]
+    edition = _EDITION.search(header)
+    return name[1], None if edition is None else edition[1]
+
+
+def _latest(standards: Iterable[Standard], day: date) -> list[Standard]:
+    """Those in force on the day, of the latest date; more than one only where dates are equal."""
+    in_force = [standard for standard in standards if standard.in_force <= day]
+    return [s for s in in_force if s.in_force == max(each.in_force for each in in_force)]
+
+
+def _none(code: Code, header: Header, facts: dict[str, str]) -> Found:
+    return None, (Diagnostic(code, header.span, facts),)
+
+
+def _listed(names: Iterable[str]) -> str:
+    return ", ".join(f"`{name}`" for name in dict.fromkeys(names))

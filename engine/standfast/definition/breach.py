@@ -1,0 +1,214 @@
+"""Breaches: a limit that is broken, a fault that is triggered, and which of several acts."""
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+
+from attrs import frozen
+
+from standfast.definition.state import Attempt, Course, Hearing, Run, Tally, micros
+from standfast.log.entry import Entry
+from standfast.model.rules import Fault, FigureKind, Limit, Occurrence, OutOfOrder, RestBound, Rule, Silence, Test
+from standfast.quantity import Comparison, Quantity, count
+from standfast.verdict import Measure, Reason, ReasonKind, measured
+
+MILDEST_FIRST = (ReasonKind.NOTE, ReasonKind.RESTART, ReasonKind.FAIL, ReasonKind.HALT, ReasonKind.DISQUALIFY)
+
+
+@frozen(eq=False)
+class Breach:
+    """One rule breached, at one instant.
+
+    `run` is the clause in progress it stands in: None for a rule of `always` and for a rest between attempts,
+    whose event then is `between`. `used_up` tells of a restart that is asked for once too often.
+    """
+
+    rule: Limit | Fault | RestBound
+    weight: ReasonKind
+    run: Run | None = None
+    between: Course | None = None
+    figure: Measure | None = None
+    margin: Measure | None = None
+    used_up: bool = False
+
+    @property
+    def gravity(self) -> int:
+        return MILDEST_FIRST.index(self.weight)
+
+    @property
+    def ends_test(self) -> bool:
+        """Rule 13: a broken limit of `always`."""
+        return isinstance(self.rule, Limit) and self.run is None
+
+    def reason(self, at: int, cause: Entry | None) -> Reason:
+        """Rule 23."""
+        return Reason(
+            kind=self.weight,
+            path=self.rule.path + ".at_most" if self.used_up else self.rule.path,  # Rule 24
+            words=self.rule.words,
+            sentence=self.rule.sentence,
+            at=at,
+            entry=None if cause is None else cause.number,
+            line=None if cause is None else cause.line,
+            figure=self.figure,
+            margin=self.margin,
+        )
+
+
+def gravest_first(breaches: Iterable[Breach]) -> list[Breach]:
+    """Rule 4: the gravest, among equals the one in the deeper clause, then the first written."""
+    return sorted(breaches, key=lambda b: (-b.gravity, -b.rule.depth, b.rule.order))
+
+
+def breach_of(
+    hearing: Hearing,
+    rule: Limit | Fault | RestBound,
+    run: Run | None,
+    *,
+    between: Course | None = None,
+    figure: Measure | None = None,
+    margin: Measure | None = None,
+) -> Breach:
+    """The breach as it weighs in the attempt that is open now."""
+    if isinstance(rule, Limit):
+        return Breach(rule, ReasonKind.FAIL, run, figure=figure, margin=margin)  # Rule 4: weighs as a fail
+    weight = ReasonKind(rule.effect.value)
+    if weight is ReasonKind.RESTART and rule.at_most is not None and hearing.attempt is not None:
+        # Rule 14: restarts that took place, over the whole attempt, and this one.
+        asked = hearing.attempt.restarts.count(rule.path) + 1
+        if asked > rule.at_most:
+            limit = count(rule.at_most)
+            return Breach(
+                rule,
+                ReasonKind.FAIL,
+                run,
+                figure=measured(asked, limit),
+                margin=measured(rule.at_most - asked, limit),
+                used_up=True,
+            )
+    return Breach(rule, weight, run, between, figure, margin)
+
+
+def is_kept(attempt: Attempt | None, rule: Rule) -> bool:
+    """Rule 21: a rule whose failure was kept does nothing more in that attempt."""
+    return attempt is not None and rule.path in attempt.kept
+
+
+def margin(test: Test, figure: Fraction | int) -> Fraction:
+    """Rule 23: how far the figure lies on the candidate's side, in base units, negative when broken."""
+    first, amount = test.first.base, Fraction(figure)
+    match test.comparison:
+        case Comparison.AT_LEAST | Comparison.OVER:
+            return amount - first
+        case Comparison.AT_MOST | Comparison.UNDER:
+            return first - amount
+        case Comparison.EXACTLY:
+            return -abs(amount - first)
+        case Comparison.FROM_TO:
+            second = first if test.second is None else test.second.base
+            return min(amount - first, second - amount)
+
+
+def limit_margin(limit: Limit, figure: int) -> Fraction:
+    """Rule 23: `before N` allows one less than it names."""
+    before = limit.figure.kind is FigureKind.COUNT and limit.test.comparison is Comparison.UNDER
+    return margin(limit.test, figure) - (1 if before else 0)
+
+
+def _with_figure(hearing: Hearing, limit: Limit, run: Run | None, figure: int) -> Breach:
+    bound: Quantity = limit.test.first
+    return breach_of(
+        hearing, limit, run, figure=measured(figure, bound), margin=measured(limit_margin(limit, figure), bound)
+    )
+
+
+# --- by an entry -----------------------------------------------------------------------------------------
+
+
+def counts(tally: Tally, entry: Entry) -> bool:
+    """Rule 4: whether a rule names the mark (and its value fits); naming includes a silence."""
+    for limit in tally.limits:
+        if limit.figure.mark == entry.mark:
+            return True
+    for fault in tally.faults:
+        match fault.trigger:
+            case Occurrence(pattern=pattern) if pattern.fits(entry.mark, entry.value):
+                return True
+            case Silence(mark=mark) if mark == entry.mark:
+                return True
+    return False
+
+
+def by_entry(hearing: Hearing, tally: Tally, entry: Entry) -> Iterator[Breach]:
+    """Rules 4 and 10: the faults and count limits that an entry, already shown to them, triggers."""
+    for limit in tally.limits:
+        if limit.figure.kind is FigureKind.COUNT and limit.figure.mark == entry.mark:
+            counted = tally.counted(entry.mark)
+            in_time = limit.test.comparison is not Comparison.AT_LEAST  # Rule 2: that one is judged later
+            if in_time and not limit.test.holds(Fraction(counted)):
+                yield _with_figure(hearing, limit, tally.run, counted)
+    for fault in tally.faults:
+        match fault.trigger:
+            case Occurrence(pattern=pattern, more_than=0) if pattern.fits(entry.mark, entry.value):
+                yield breach_of(hearing, fault, tally.run)
+            case Occurrence(pattern=pattern, more_than=allowed) if pattern.fits(entry.mark, entry.value):
+                counted = tally.fitting(pattern)
+                if counted > allowed:
+                    number = count(allowed)
+                    yield breach_of(
+                        hearing,
+                        fault,
+                        tally.run,
+                        figure=measured(counted, number),
+                        margin=measured(allowed - counted, number),
+                    )
+
+
+def out_of_order(hearing: Hearing, tally: Tally, entry: Entry) -> Iterator[Breach]:
+    """Rule 8: the faults on a mark that has no use."""
+    for fault in tally.faults:
+        if isinstance(fault.trigger, OutOfOrder) and fault.trigger.pattern.fits(entry.mark, entry.value):
+            yield breach_of(hearing, fault, tally.run)
+
+
+def too_early(hearing: Hearing, use: Run | Course | None) -> Iterator[Breach]:
+    """Rule 18: a mark that would begin an item (or an attempt) before the rest's least length is up."""
+    if use is None or use.rest_since is None:
+        return
+    rest = use.clause.rest if isinstance(use, Run) else use.event.rest_between
+    if rest is None or rest.least is None:
+        return
+    taken, least = hearing.now - use.rest_since, rest.least.length
+    if taken < micros(least):
+        yield breach_of(
+            hearing,
+            rest.least,
+            use.parent if isinstance(use, Run) else None,  # Rule 18: it stands in the clause around it
+            between=use if isinstance(use, Course) else None,
+            figure=measured(taken, least),
+            margin=measured(taken - micros(least), least),
+        )
+
+
+# --- at a completion -------------------------------------------------------------------------------------
+
+
+def unmet(hearing: Hearing, tally: Tally) -> list[Breach]:
+    """Rule 2: each `at least N MARK` that has too few, as written."""
+    found = []
+    for limit in sorted(tally.limits, key=lambda each: each.order):
+        if limit.figure.kind is FigureKind.COUNT and limit.test.comparison is Comparison.AT_LEAST:
+            counted = tally.counted(limit.figure.mark or "")
+            if not limit.test.holds(Fraction(counted)) and not is_kept(hearing.attempt, limit):
+                found.append(_with_figure(hearing, limit, tally.run, counted))
+    return found
+
+
+def at_completion(hearing: Hearing, tally: Tally) -> list[Breach]:
+    """Rules 2 and 11: what a clause that would complete now has too few of, then what it is too early for."""
+    found = unmet(hearing, tally)
+    for limit in sorted(tally.limits, key=lambda each: each.order):
+        if limit.figure.kind is FigureKind.TIME and limit.test.comparison is Comparison.AT_LEAST:
+            lasted = hearing.now - tally.since
+            if not limit.test.holds(Fraction(lasted)) and not is_kept(hearing.attempt, limit):
+                found.append(_with_figure(hearing, limit, tally.run, lasted))
+    return found

@@ -1,0 +1,251 @@
+"""How clauses begin, complete, begin again; how attempts open and end; how the test is decided.
+
+Every function acts at the hearing's `now`. `cause` is the entry that made it happen, None where time did.
+"""
+
+from standfast.definition.breach import Breach, at_completion
+from standfast.definition.state import Attempt, Course, Filed, Hearing, Run, Tally
+from standfast.log.entry import Entry
+from standfast.model.rules import Fault, Limit, RestBound
+from standfast.model.standard import Clause, Kind
+from standfast.verdict import Ending, Moment, Outcome, ReasonKind, Remark, RemarkKind
+
+# --- clauses ---------------------------------------------------------------------------------------------
+
+
+def begin(hearing: Hearing, run: Run, cause: Entry | None) -> None:
+    """Rule 9: a clause's clock runs from here, and its rules wake."""
+    clause = run.clause
+    run.tally = Tally(clause.limits, clause.faults, since=hearing.now, run=run)
+    _record(hearing, clause, False, cause)
+    match clause.kind:
+        case Kind.STEP:
+            pass
+        case Kind.IN_ORDER:
+            _place(hearing, run, clause.items[0], cause)
+        case Kind.ANY_ORDER | Kind.ONE_OF:  # Rules 19 and 20
+            for item in clause.items:
+                _place(hearing, run, item, cause)
+
+
+def _place(hearing: Hearing, parent: Run, item: Clause, cause: Entry | None) -> None:
+    """Its turn has come: it waits for its start mark or for the rest before it, or begins."""
+    run = Run(item, parent)
+    parent.items.append(run)
+    if item.rest is not None:
+        run.rest_since = hearing.now  # Rule 18: a rest starts when the item before it is done
+    if item.start is None and item.rest is None:
+        begin(hearing, run, cause)
+
+
+def begin_by_mark(hearing: Hearing, run: Run, cause: Entry) -> None:
+    """A waiting clause's start mark has come."""
+    parent = run.parent
+    if parent is not None and parent.clause.kind is Kind.ONE_OF:
+        parent.items = [run]  # Rule 20: the start mark chooses the item
+    end_rest(hearing, run, by_mark=True)
+    begin(hearing, run, cause)
+
+
+def end_rest(hearing: Hearing, run: Run, *, by_mark: bool) -> None:
+    """Rule 18; of a rest that a mark ended, rule 23 wants the length."""
+    if by_mark and run.rest_since is not None and run.clause.rest is not None and run.parent is not None:
+        run.parent.rests.append((run.clause.rest, hearing.now - run.rest_since))
+    run.rest_since = None
+
+
+def complete(hearing: Hearing, run: Run, cause: Entry | None) -> None:
+    """Rules 2 and 11: judged first; then done, and what follows it begins. The inner before the outer."""
+    assert run.tally is not None
+    for breach in at_completion(hearing, run.tally):
+        attempt = hearing.attempt
+        act(hearing, breach, cause)
+        if hearing.attempt is not attempt or hearing.over:
+            return  # the attempt failed instead; Rule 21: else each broken limit is kept
+    run.completed_at = hearing.now
+    _record(hearing, run.clause, True, cause)
+    parent = run.parent
+    if parent is None:
+        kept = hearing.attempt is not None and len(hearing.attempt.kept) > 0
+        end_attempt(hearing, Ending.FAILED if kept else Ending.GO, cause)  # Rule 21
+        return
+    clause = parent.clause
+    if clause.kind is Kind.IN_ORDER and len(parent.items) < len(clause.items):
+        _place(hearing, parent, clause.items[len(parent.items)], cause)
+    elif all(item.completed_at is not None for item in parent.items):  # Rules 19 and 20
+        complete(hearing, parent, cause)
+
+
+def restart(hearing: Hearing, run: Run, at_once: bool, cause: Entry | None) -> None:
+    """Rule 14: back to its beginning, counts, clocks and all inside it; the rest before it is not repeated."""
+    fresh = Run(run.clause, run.parent)
+    if run.parent is not None:
+        run.parent.items = [fresh if item is run else item for item in run.parent.items]
+    elif hearing.attempt is not None:
+        hearing.attempt.root = fresh  # Rule 14: a restart of an event stays within its attempt
+    if at_once or run.clause.start is None:
+        begin(hearing, fresh, cause)
+
+
+def _record(hearing: Hearing, clause: Clause, completed: bool, cause: Entry | None) -> None:
+    if hearing.attempt is not None:
+        number = None if cause is None else cause.number
+        hearing.attempt.moments.append(Moment(at=hearing.now, path=clause.path, completed=completed, entry=number))
+
+
+# --- attempts --------------------------------------------------------------------------------------------
+
+
+def open_attempt(hearing: Hearing, course: Course, cause: Entry | None, *, by_mark: bool) -> bool:
+    """Rule 17: an attempt is charged when it opens. Tells whether this woke the limits of `always` (rule 13)."""
+    rest_since = course.rest_since
+    attempt = _new_attempt(hearing, course)
+    if by_mark and rest_since is not None:
+        attempt.rest_before = hearing.now - rest_since
+    woken = hearing.limits is None
+    if woken:
+        hearing.limits = Tally(hearing.standard.always.limits, (), since=hearing.now)
+    hearing.course, hearing.attempt = course, attempt
+    attempt.root = Run(course.event.clause, None)
+    begin(hearing, attempt.root, cause)
+    return woken
+
+
+def _new_attempt(hearing: Hearing, course: Course) -> Attempt:
+    attempt = Attempt(number=len(course.attempts) + 1, opened_at=hearing.now)
+    for filed in hearing.filed:
+        if filed.owner is course:
+            filed.owner = attempt  # Rule 18: a note belongs to the attempt that opens
+    course.attempts.append(attempt)
+    return attempt
+
+
+def end_attempt(hearing: Hearing, ending: Ending, cause: Entry | None, *, charged: bool = True) -> None:
+    attempt, course = hearing.attempt, hearing.course
+    assert attempt is not None and course is not None
+    hearing.attempt = hearing.course = None
+    _end(hearing, course, attempt, ending, charged, cause)
+
+
+def _end(
+    hearing: Hearing, course: Course, attempt: Attempt, ending: Ending, charged: bool, cause: Entry | None
+) -> None:
+    attempt.ended_at, attempt.ending, attempt.charged = hearing.now, ending, charged
+    hearing.last_ended = attempt
+    if ending is Ending.GO:  # Rule 21
+        course.outcome = Outcome.GO
+    elif course.spent:
+        course.outcome = Outcome.NO_GO
+    decide(hearing, cause)
+    open_without_mark(hearing, cause)
+
+
+def open_without_mark(hearing: Hearing, cause: Entry | None) -> None:
+    """Rule 17: an attempt opens at once where there is no start mark; rule 18: unless a rest has still to pass."""
+    if hearing.after_halt():
+        return  # Rule 15: after a halt nothing begins by itself
+    for course in hearing.can_open():
+        rest = course.event.rest_between
+        must_rest = course.rest_since is not None and rest is not None and rest.least is not None
+        if course.start is None and not must_rest:
+            open_attempt(hearing, course, cause, by_mark=False)
+            return
+
+
+# --- the test --------------------------------------------------------------------------------------------
+
+
+def decide(hearing: Hearing, cause: Entry | None) -> None:
+    """Rule 21: GO when every event is, NO-GO from the first that is not."""
+    outcomes = [course.outcome for course in hearing.courses]
+    if Outcome.NO_GO in outcomes:
+        no_go(hearing)
+        if not hearing.standard.carry_on or None not in outcomes:
+            hearing.over = True
+    elif None not in outcomes:
+        # Rule 13: `at least N MARK` and `not before D` of `always` are judged when the test would be GO.
+        broken = at_completion(hearing, hearing.limits) if hearing.limits is not None else []
+        if broken:
+            act(hearing, broken[0], cause)
+        else:
+            hearing.outcome, hearing.decided_at, hearing.over = Outcome.GO, hearing.now, True
+
+
+def no_go(hearing: Hearing) -> None:
+    """Rule 22: certain from the first that makes it so."""
+    if hearing.outcome is None:
+        hearing.outcome, hearing.decided_at = Outcome.NO_GO, hearing.now
+
+
+def end_test(hearing: Hearing, ending: Ending) -> None:
+    """Rules 13 and 16: NO-GO, and of the event whose attempt was open too (rule 22)."""
+    if hearing.attempt is not None and hearing.course is not None:
+        hearing.attempt.ended_at, hearing.attempt.ending = hearing.now, ending
+        hearing.course.outcome = Outcome.NO_GO
+        hearing.attempt = hearing.course = None
+    no_go(hearing)
+    hearing.over = True
+
+
+# --- breaches --------------------------------------------------------------------------------------------
+
+
+def finds_nothing(hearing: Hearing, breach: Breach) -> bool:
+    """Rule 13: with no attempt open a `fail` or `halt` of `always` has nothing to act on."""
+    in_always = isinstance(breach.rule, Fault) and breach.run is None
+    return in_always and hearing.attempt is None and breach.weight in (ReasonKind.FAIL, ReasonKind.HALT)
+
+
+def remark(hearing: Hearing, kind: RemarkKind, cause: Entry | None, path: str | None = None) -> None:
+    number, line = (None, None) if cause is None else (cause.number, cause.line)
+    hearing.remarks.append(Remark(kind=kind, at=hearing.now, entry=number, line=line, path=path))
+
+
+def failure_is_kept(hearing: Hearing, breach: Breach) -> bool:
+    """Rule 21: with `carry on` in the event, but never a limit of `always`."""
+    carries_on = hearing.course is not None and hearing.course.event.carry_on
+    fails = breach.weight is ReasonKind.FAIL and not breach.ends_test and breach.between is None
+    return carries_on and fails
+
+
+def act(hearing: Hearing, breach: Breach, cause: Entry | None) -> None:
+    """What a breach does, and its reason."""
+    if breach.between is not None and breach.weight in (ReasonKind.NOTE, ReasonKind.FAIL):
+        _act_between(hearing, breach, breach.between, cause)
+        return
+    attempt = hearing.attempt
+    hearing.filed.append(Filed(breach.reason(hearing.now, cause), attempt))  # Rule 23: whose a reason is
+    if breach.ends_test:
+        end_test(hearing, Ending.FAILED)  # Rule 13
+        return
+    match breach.weight:
+        case ReasonKind.RESTART if attempt is not None and breach.run is not None:  # Rule 14
+            attempt.restarts.append(breach.rule.path)
+            restart(hearing, breach.run, _at_once(breach.rule), cause)
+        case ReasonKind.FAIL if attempt is not None:
+            if failure_is_kept(hearing, breach):
+                attempt.kept.append(breach.rule.path)  # Rule 21
+            else:
+                end_attempt(hearing, Ending.FAILED, cause)
+        case ReasonKind.HALT if attempt is not None:  # Rule 15
+            end_attempt(hearing, Ending.HALTED, cause, charged=_charged(breach.rule))
+        case ReasonKind.DISQUALIFY:  # Rule 16
+            end_test(hearing, Ending.DISQUALIFIED)
+
+
+def _act_between(hearing: Hearing, breach: Breach, course: Course, cause: Entry | None) -> None:
+    """Rule 18, last sentence."""
+    if breach.weight is ReasonKind.NOTE:
+        hearing.filed.append(Filed(breach.reason(hearing.now, cause), course))
+        return
+    attempt = _new_attempt(hearing, course)
+    hearing.filed.append(Filed(breach.reason(hearing.now, cause), attempt))
+    _end(hearing, course, attempt, Ending.FAILED, True, cause)
+
+
+def _at_once(rule: Limit | Fault | RestBound) -> bool:
+    return not isinstance(rule, Limit) and rule.at_once
+
+
+def _charged(rule: Limit | Fault | RestBound) -> bool:
+    return not isinstance(rule, Limit) and rule.charged

@@ -1,0 +1,116 @@
+"""Rule 23: the figure and margin of every rule that compares a figure with a number, for what ended GO."""
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+
+from attrs import frozen
+
+from standfast.definition.breach import limit_margin
+from standfast.definition.state import Attempt, Course, Hearing, Run, Tally, micros
+from standfast.model.rules import Fault, FigureKind, Limit, Occurrence, Rest, RestBound, Rule, Silence, UntilTotals
+from standfast.model.standard import bounds
+from standfast.quantity import Quantity, count
+from standfast.verdict import Figured, ReasonKind, measured
+
+
+@frozen
+class Row:
+    """One line, in base units. `second` puts a restart's number after the rule's own."""
+
+    rule: Rule
+    figure: Fraction
+    margin: Fraction
+    limit: Quantity
+    second: bool = False
+
+    @property
+    def place(self) -> tuple[Fraction, int, bool]:
+        """The smallest margin in proportion to its limit first, equal ones as written."""
+        return (self.margin / self.limit.base, self.rule.order, self.second)
+
+    @property
+    def figured(self) -> Figured:
+        return Figured(
+            path=self.rule.path + (".at_most" if self.second else ""),  # Rule 24
+            words=self.rule.words,
+            figure=measured(self.figure, self.limit),
+            margin=measured(self.margin, self.limit),
+        )
+
+
+def figures_of_attempt(course: Course, attempt: Attempt) -> tuple[Figured, ...]:
+    """Of the clauses that completed, in the run that completed; a rest between attempts with the one after it."""
+    rows: list[Row] = []
+    if attempt.rest_before is not None and course.event.rest_between is not None:
+        rows += _of_rest(course.event.rest_between, attempt.rest_before)
+    for run in attempt.root.completed_runs() if attempt.root is not None else ():
+        rows += _of_run(attempt, run)
+    return _sorted(rows)
+
+
+def figures_of_always(hearing: Hearing) -> tuple[Figured, ...]:
+    """A GO lists so those of `always`, up to the instant of the GO."""
+    rows: list[Row] = []
+    for tally in (hearing.limits, hearing.faults):
+        if tally is not None and hearing.decided_at is not None:
+            rows += _of_tally(tally, hearing.decided_at)
+    return _sorted(rows)
+
+
+def _sorted(rows: Iterable[Row]) -> tuple[Figured, ...]:
+    return tuple(row.figured for row in sorted(rows, key=lambda row: row.place))
+
+
+def _of_run(attempt: Attempt, run: Run) -> Iterator[Row]:
+    assert run.tally is not None and run.completed_at is not None
+    yield from _of_tally(run.tally, run.completed_at)
+    if isinstance(run.clause.goal, UntilTotals):
+        goal, total = run.clause.goal, run.total()
+        yield Row(goal, total, total - goal.amount.base, goal.amount)
+    for rest, taken in run.rests:
+        yield from _of_rest(rest, taken)
+    # Rule 18: a rest's fault stands in the clause around it, and so does the number of its restarts.
+    between = [bound for item in run.clause.items if item.rest is not None for bound in bounds(item.rest)]
+    breached: list[Fault | RestBound] = [*run.clause.faults, *between]
+    for rule in breached:
+        if ReasonKind(rule.effect.value) is ReasonKind.RESTART and rule.at_most is not None:
+            took_place = attempt.restarts.count(rule.path)
+            yield Row(rule, Fraction(took_place), Fraction(rule.at_most - took_place), count(rule.at_most), True)
+
+
+def _of_tally(tally: Tally, until: int) -> Iterator[Row]:
+    for limit in tally.limits:
+        figure = _figure(tally, limit, until)
+        yield Row(limit, Fraction(figure), limit_margin(limit, figure), limit.test.first)
+    for fault in tally.faults:
+        yield from _of_fault(tally, fault, until)
+
+
+def _figure(tally: Tally, limit: Limit, until: int) -> int:
+    match limit.figure.kind:
+        case FigureKind.TIME:
+            return until - tally.since  # Rule 9
+        case FigureKind.COUNT:
+            return tally.counted(limit.figure.mark or "")  # Rule 10
+        case FigureKind.SILENCE:
+            return tally.longest_silence(limit.figure.mark or "", until)  # Rule 12
+
+
+def _of_fault(tally: Tally, fault: Fault, until: int) -> Iterator[Row]:
+    match fault.trigger:
+        case Occurrence(pattern=pattern, more_than=allowed) if allowed > 0:
+            fitting = tally.fitting(pattern)
+            yield Row(fault, Fraction(fitting), Fraction(allowed - fitting), count(allowed))
+        case Silence(mark=mark, length=length):
+            longest = tally.longest_silence(mark, until)
+            yield Row(fault, Fraction(longest), length.base - longest, length)
+
+
+def _of_rest(rest: Rest, taken: int) -> Iterator[Row]:
+    for bound in bounds(rest):
+        yield Row(bound, Fraction(taken), _rest_margin(rest, bound, taken), bound.length)
+
+
+def _rest_margin(rest: Rest, bound: RestBound, taken: int) -> Fraction:
+    left = taken - micros(bound.length)
+    return Fraction(left if bound is rest.least else -left)

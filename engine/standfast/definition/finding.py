@@ -1,0 +1,165 @@
+"""The verdict, put together from a hearing: conditions, reasons, what is owed (rules 22 to 24)."""
+
+from collections.abc import Iterator
+
+from standfast.definition.breach import margin
+from standfast.definition.figures import figures_of_always, figures_of_attempt
+from standfast.definition.state import Attempt, Course, Hearing, Run
+from standfast.log.entry import SessionLog
+from standfast.model.rules import Rule
+from standfast.model.standard import Condition, Standard
+from standfast.quantity import Quantity
+from standfast.verdict import (
+    AttemptResult,
+    Ending,
+    EventResult,
+    Outcome,
+    Owed,
+    Reason,
+    ReasonKind,
+    Verdict,
+    measured,
+)
+
+
+def find(hearing: Hearing, log: SessionLog, candidate: str) -> Verdict:
+    standard = hearing.standard
+    conditions = tuple(_conditions(standard, log))
+    reasons = conditions + tuple(f.reason for f in hearing.filed if not isinstance(f.owner, Attempt))
+    outcome, decided_at = hearing.outcome, hearing.decided_at
+    owed: tuple[Owed, ...] = ()
+    # Rule 22.
+    if conditions:
+        outcome, decided_at = Outcome.VOID, None
+    elif outcome is None:
+        outcome, owed = Outcome.UNFINISHED, tuple(_owed(hearing))
+        if standard.owed_fails and log.end is not None and owed:
+            outcome, decided_at = Outcome.NO_GO, log.end
+            reasons += tuple(_owed_at_end(each, log.end) for each in owed)
+            owed = ()
+    return Verdict(
+        session=log.session,
+        candidate=candidate,
+        standard=standard.name,
+        edition=standard.edition,
+        standard_digest=standard.digest,
+        log_digest=log.digest,
+        outcome=outcome,
+        decided_at=decided_at,
+        events=tuple(_event(hearing, course) for course in hearing.courses),
+        reasons=reasons,
+        figures=figures_of_always(hearing) if outcome is Outcome.GO else (),
+        remarks=tuple(hearing.remarks),
+        owed=owed,
+    )
+
+
+# --- conditions ------------------------------------------------------------------------------------------
+
+
+def _conditions(standard: Standard, log: SessionLog) -> Iterator[Reason]:
+    """Rule 22: each condition unmet or not stated, an event's own included."""
+    yield from _unmet(standard.conditions, log)
+    for event in standard.events:
+        yield from _unmet(event.conditions, log)
+
+
+def _unmet(conditions: tuple[Condition, ...], log: SessionLog) -> Iterator[Reason]:
+    for condition in conditions:
+        stated = log.conditions.get(condition.name)
+        if stated is None:
+            yield _condition(condition, ReasonKind.NOT_STATED)
+        elif not _is_met(condition, stated):
+            yield _condition(condition, ReasonKind.UNMET, stated)
+
+
+def _is_met(condition: Condition, stated: Quantity | bool) -> bool:
+    if isinstance(condition.demand, bool) or isinstance(stated, bool):
+        return condition.demand is stated
+    return condition.demand.holds(stated.base)
+
+
+def _condition(condition: Condition, kind: ReasonKind, stated: Quantity | bool | None = None) -> Reason:
+    figure = nearness = None
+    if isinstance(stated, Quantity) and not isinstance(condition.demand, bool):
+        figure = measured(stated.base, condition.demand.first)
+        nearness = measured(margin(condition.demand, stated.base), condition.demand.first)  # Rule 23
+    return Reason(
+        kind=kind,
+        path=condition.path,
+        words=condition.words,
+        sentence=condition.sentence,
+        at=None,
+        figure=figure,
+        margin=nearness,
+    )
+
+
+# --- events ----------------------------------------------------------------------------------------------
+
+
+def _event(hearing: Hearing, course: Course) -> EventResult:
+    outcome = course.outcome
+    if outcome is None:  # Rule 22
+        outcome = Outcome.UNFINISHED if course.attempts else Outcome.NOT_BEGUN
+    return EventResult(
+        label=course.event.label,
+        title=course.event.clause.title,
+        outcome=outcome,
+        attempts=tuple(_attempt(hearing, course, attempt) for attempt in course.attempts),
+    )
+
+
+def _attempt(hearing: Hearing, course: Course, attempt: Attempt) -> AttemptResult:
+    return AttemptResult(
+        number=attempt.number,
+        opened_at=attempt.opened_at,
+        ended_at=attempt.ended_at,
+        ending=attempt.ending,
+        charged=attempt.charged,
+        reasons=tuple(filed.reason for filed in hearing.filed if filed.owner is attempt),  # Rule 23
+        figures=figures_of_attempt(course, attempt) if attempt.ending is Ending.GO else (),
+        moments=tuple(attempt.moments),
+    )
+
+
+# --- what is owed ----------------------------------------------------------------------------------------
+
+
+def _owed(hearing: Hearing) -> Iterator[Owed]:
+    """Rule 22."""
+    if hearing.root is not None:
+        open_or_waiting = [*hearing.root.open_runs(), *hearing.root.waiting_runs()]
+        for run in sorted(open_or_waiting, key=lambda each: each.clause.order):
+            yield from _owed_of_clause(run)
+    for course in hearing.courses:
+        if course.outcome is None and course is not hearing.course:
+            yield _owed_of_event(hearing, course)
+
+
+def _owed_of_clause(run: Run) -> Iterator[Owed]:
+    if run.is_open:
+        if run.clause.goal is not None:
+            yield _owed_rule(run.clause.goal)
+    elif run.clause.start is not None:
+        yield _owed_rule(run.clause.start)
+    elif run.clause.rest is not None and run.clause.rest.least is not None:
+        yield _owed_rule(run.clause.rest.least)
+
+
+def _owed_of_event(hearing: Hearing, course: Course) -> Owed:
+    rest = course.event.rest_between
+    if course in hearing.can_open():
+        if course.start is not None:
+            return _owed_rule(course.start)
+        if course.rest_since is not None and rest is not None and rest.least is not None:
+            return _owed_rule(rest.least)
+    return Owed(path=course.event.label, words="event")
+
+
+def _owed_rule(rule: Rule) -> Owed:
+    return Owed(path=rule.path, words=rule.words)
+
+
+def _owed_at_end(owed: Owed, end: int) -> Reason:
+    return Reason(kind=ReasonKind.OWED, path=owed.path, words=owed.words, sentence=None, at=end)

@@ -1,0 +1,217 @@
+"""One candidate's log from the first entry to the end: what an entry does, and what time does between entries."""
+
+from collections.abc import Iterator, Sequence
+
+from standfast.definition.breach import (
+    Breach,
+    by_entry,
+    counts,
+    gravest_first,
+    is_kept,
+    out_of_order,
+    too_early,
+    unmet,
+)
+from standfast.definition.course import (
+    act,
+    begin,
+    begin_by_mark,
+    complete,
+    end_rest,
+    failure_is_kept,
+    finds_nothing,
+    open_attempt,
+    open_without_mark,
+    remark,
+)
+from standfast.definition.due import (
+    Due,
+    LastsLongEnough,
+    Phase,
+    RestIsOver,
+    RestIsTooLong,
+    SilenceIsUp,
+    TimeIsUp,
+    next_due,
+)
+from standfast.definition.state import Course, Hearing, Run, Tally, micros
+from standfast.log.entry import Entry
+from standfast.model.rules import For, Until, UntilTotals
+from standfast.model.standard import Standard
+from standfast.verdict import ReasonKind, RemarkKind
+
+
+def hear(standard: Standard, entries: Sequence[Entry], end: int | None) -> Hearing:
+    """The whole log. Rule 3: `end` stands where an entry at its time would; without one no more time passes."""
+    hearing = Hearing(standard, [Course(event) for event in standard.events])
+    open_without_mark(hearing, None)  # Rule 26: a first event without a start mark opens at 0:00
+    for entry in entries:
+        pass_time(hearing, entry.at)
+        take(hearing, entry)
+    if end is not None:
+        pass_time(hearing, end)
+    return hearing
+
+
+def pass_time(hearing: Hearing, until: int) -> None:
+    """Rule 1: all that falls due before the entries of this instant, in the order in which it falls due."""
+    while not hearing.over:
+        due = next_due(hearing)
+        if due is None or (due.at, due.phase) > (until, Phase.ENTRIES):
+            break
+        hearing.now = due.at
+        happen(hearing, due)
+    hearing.now = until
+
+
+def happen(hearing: Hearing, due: Due) -> None:
+    """One thing that falls due."""
+    match due.deed:
+        case LastsLongEnough(run):
+            complete(hearing, run, None)
+        case RestIsOver(before):  # Rule 18
+            if isinstance(before, Run):
+                end_rest(hearing, before, by_mark=False)
+                begin(hearing, before, None)
+            else:
+                open_attempt(hearing, before, None, by_mark=False)
+        case TimeIsUp(breach):
+            act(hearing, breach, None)
+        case SilenceIsUp(breach, tally, mark):
+            tally.silences_acted.append((breach.rule.path, tally.counted(mark)))  # Rule 12
+            if finds_nothing(hearing, breach):
+                remark(hearing, RemarkKind.NOTHING_OPEN, None, breach.rule.path)  # Rule 13
+            elif not is_kept(hearing.attempt, breach.rule):
+                act(hearing, breach, None)
+        case RestIsTooLong(breach, before):  # Rule 18: it acts once a rest
+            if isinstance(before, Run):
+                before.rest_was_too_long = True
+            elif before.last is not None:
+                before.last.rest_after_was_too_long = True
+            act(hearing, breach, None)
+
+
+def take(hearing: Hearing, entry: Entry) -> None:
+    """Rules 4 to 8: what an entry does."""
+    if hearing.over:
+        remark(hearing, RemarkKind.AFTER_VERDICT, entry)  # Rule 8
+        return
+    if hearing.faults is None:  # Rule 13: live from the first entry, itself included
+        hearing.faults = Tally((), hearing.standard.always.faults, since=entry.at)
+    tallies = hearing.tallies()
+    uses: list[Run | Course]
+    if hearing.root is not None:  # Rule 8: a start mark while its attempt is open opens nothing
+        uses = list(_uses(hearing.root, entry))
+    else:
+        uses = [course for course in hearing.can_open() if _starts(course, entry)]
+    strays: list[Breach] = []
+    if not uses and not any(counts(tally, entry) for tally in tallies):  # Rule 8: a mark with no use
+        for tally in tallies:
+            strays += [b for b in out_of_order(hearing, tally, entry) if not is_kept(hearing.attempt, b.rule)]
+        if not strays:
+            remark(hearing, RemarkKind.NO_USE, entry)
+    show(hearing, entry, tallies, uses, strays)
+    _complete_what_waited(hearing, entry)
+
+
+def show(
+    hearing: Hearing,
+    entry: Entry,
+    tallies: Sequence[Tally],
+    uses: Sequence[Run | Course],
+    strays: Sequence[Breach] = (),
+) -> None:
+    """Rules 4 and 5, for the clauses whose tallies these are and the uses they have for the entry."""
+    # Rule 4: each counts it, whatever acts.
+    for tally in tallies:
+        tally.shown.append(entry)
+    use = min(uses, key=_written, default=None)
+    triggered = [*strays, *too_early(hearing, use)]
+    for tally in tallies:
+        triggered += by_entry(hearing, tally, entry)
+    acting = []
+    for breach in gravest_first(triggered):
+        if is_kept(hearing.attempt, breach.rule):
+            continue  # Rule 21: it does nothing more in this attempt
+        if finds_nothing(hearing, breach):
+            remark(hearing, RemarkKind.NOTHING_OPEN, entry, breach.rule.path)  # Rule 13
+        else:
+            acting.append(breach)
+    # Rule 4: all notes are kept, whatever acts; rule 23: they stand before it.
+    for breach in acting:
+        if breach.weight is ReasonKind.NOTE:
+            act(hearing, breach, entry)
+    # Rule 4: the gravest acts.
+    if acting and acting[0].weight is not ReasonKind.NOTE:
+        kept = failure_is_kept(hearing, acting[0])
+        act(hearing, acting[0], entry)
+        if not kept:
+            return  # Rule 5: something graver than a note acted. Rule 7: what opened is not shown the entry
+    # Rule 5: it can do one more thing.
+    match use:
+        case Course():
+            _open_by_mark(hearing, use, entry)
+        case Run() if use.waits:
+            begin_by_mark(hearing, use, entry)
+            if use.clause.start is not None and use.clause.start.first:
+                show(hearing, entry, use.open_tallies(), list(_uses(use, entry)))  # Rule 6
+        case Run():
+            use.advanced.append(entry)
+            if _goal_is_reached(use):
+                complete(hearing, use, entry)
+
+
+def _open_by_mark(hearing: Hearing, course: Course, entry: Entry) -> None:
+    """Rules 6, 13 and 17."""
+    woken = open_attempt(hearing, course, entry, by_mark=True)
+    root = hearing.root
+    if course.start is not None and course.start.first and root is not None:
+        always = [hearing.limits] if woken and hearing.limits is not None else []
+        show(hearing, entry, [*always, *root.open_tallies()], list(_uses(root, entry)))
+
+
+def _uses(run: Run, entry: Entry) -> Iterator[Run]:
+    """Rule 5: from here inwards, the open steps whose goal it would advance and the clauses it would begin."""
+    for each in run.open_runs():
+        match each.clause.goal:
+            case Until(pattern=pattern) if pattern.fits(entry.mark, entry.value):
+                yield each
+            case UntilTotals(mark=mark) if mark == entry.mark:
+                yield each
+    for each in run.waiting_runs():
+        if each.clause.start is not None and each.clause.start.pattern.fits(entry.mark, entry.value):
+            yield each
+
+
+def _starts(course: Course, entry: Entry) -> bool:
+    return course.start is not None and course.start.pattern.fits(entry.mark, entry.value)
+
+
+def _written(use: Run | Course) -> int:
+    """Rule 5: the written order of clauses."""
+    return use.clause.order if isinstance(use, Run) else use.event.clause.order
+
+
+def _goal_is_reached(run: Run) -> bool:
+    goal = run.clause.goal
+    if isinstance(goal, UntilTotals):
+        return run.total() >= goal.amount.base
+    return isinstance(goal, Until) and len(run.advanced) >= goal.number
+
+
+def _complete_what_waited(hearing: Hearing, entry: Entry) -> None:
+    """Rule 2: a `for` that had too few at its last instant completes with the entry that gives it enough."""
+    while waited := [run for run in _lasted(hearing) if run.tally is not None and not unmet(hearing, run.tally)]:
+        waited.sort(key=lambda run: (-run.clause.depth, run.clause.order))  # Rule 1: the deeper first
+        complete(hearing, waited[0], entry)
+
+
+def _lasted(hearing: Hearing) -> Iterator[Run]:
+    for run in hearing.root.open_runs() if hearing.root is not None else ():
+        goal = run.clause.goal
+        if (
+            isinstance(goal, For)
+            and run.tally is not None
+            and run.tally.since + micros(goal.length) <= hearing.now
+        ):
+            yield run

@@ -1,0 +1,216 @@
+"""What a lawyer would keep on the table while reading a log: clauses in progress, attempts, reasons filed.
+
+Nothing is counted up as the log goes by. A clause in progress keeps every entry that was shown to it since its
+beginning, and whatever is asked (how many, how long silent, how much in all) is worked out from that list.
+"""
+
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import pairwise
+
+from attrs import define, field
+
+from standfast.log.entry import Entry
+from standfast.model.rules import Fault, Limit, Pattern, Rest, Start
+from standfast.model.standard import Clause, Event, Standard
+from standfast.quantity import Quantity
+from standfast.verdict import Ending, Moment, Outcome, Reason, Remark
+
+
+def micros(length: Quantity) -> int:
+    """A duration in microseconds; a standard's durations are whole ones."""
+    return int(length.base)
+
+
+@define(eq=False)
+class Tally:
+    """Limits and faults in force since an instant, and every entry shown to them since then.
+
+    `run` is the clause in progress whose rules they are, None for those of `always`. `silences_acted` holds, for
+    each silence that acted, its path and how many of its marks had come by then.
+    """
+
+    limits: tuple[Limit, ...]
+    faults: tuple[Fault, ...]
+    since: int
+    run: "Run | None" = None
+    shown: list[Entry] = field(factory=list)
+    silences_acted: list[tuple[str, int]] = field(factory=list)
+
+    def counted(self, mark: str) -> int:
+        """Rule 10: with any value."""
+        return len([e for e in self.shown if e.mark == mark])
+
+    def fitting(self, pattern: Pattern) -> int:
+        """Rule 10: those that fit."""
+        return len([e for e in self.shown if pattern.fits(e.mark, e.value)])
+
+    def silent_since(self, mark: str) -> int:
+        """Rule 12: from the beginning, then from each of its marks."""
+        return max([self.since] + [e.at for e in self.shown if e.mark == mark])
+
+    def longest_silence(self, mark: str, until: int) -> int:
+        """Rule 23: the longest stretch, the last one included."""
+        instants = [self.since] + [e.at for e in self.shown if e.mark == mark] + [until]
+        return max(later - earlier for earlier, later in pairwise(instants))
+
+
+@define(eq=False)
+class Run:
+    """A clause in progress. It waits (for its start mark or for a rest to end), is open, or is completed.
+
+    `advanced` are the entries its goal took. `rest_since` is when the rest before it started, where there is one
+    that still lasts. `rests` are those between its items that a mark ended, and how long each was.
+    """
+
+    clause: Clause
+    parent: "Run | None"
+    tally: Tally | None = None
+    completed_at: int | None = None
+    items: "list[Run]" = field(factory=list)
+    advanced: list[Entry] = field(factory=list)
+    rest_since: int | None = None
+    rest_was_too_long: bool = False
+    rests: list[tuple[Rest, int]] = field(factory=list)
+
+    @property
+    def waits(self) -> bool:
+        return self.tally is None
+
+    @property
+    def is_open(self) -> bool:
+        return self.tally is not None and self.completed_at is None
+
+    def total(self) -> Fraction:
+        """Of the measured values its goal took, in the base unit."""
+        return sum((e.value.base for e in self.advanced if isinstance(e.value, Quantity)), Fraction(0))
+
+    def open_runs(self) -> "Iterator[Run]":
+        """Rule 9: the open clauses from here inwards; a clause that waits sleeps with all inside it."""
+        if self.is_open:
+            yield self
+            for item in self.items:
+                yield from item.open_runs()
+
+    def open_tallies(self) -> list[Tally]:
+        return [run.tally for run in self.open_runs() if run.tally is not None]
+
+    def waiting_runs(self) -> "Iterator[Run]":
+        """Those from here inwards that wait, inside clauses that are open."""
+        if self.waits:
+            yield self
+        elif self.is_open:
+            for item in self.items:
+                yield from item.waiting_runs()
+
+    def completed_runs(self) -> "Iterator[Run]":
+        """Rule 23: of each clause the run that completed; one that was restarted is no longer here."""
+        if self.completed_at is not None:
+            yield self
+        for item in self.items:
+            yield from item.completed_runs()
+
+
+@define(eq=False)
+class Attempt:
+    """One attempt at an event. `root` is None for one that a rest between attempts opened and failed.
+
+    `kept` holds the paths of rules that failed it and let it run on, `restarts` a path for each restart that took
+    place. `rest_before` is the length of the rest before it where there was one that a mark ended.
+    `rest_after_was_too_long` tells that the greatest length of the rest after it has acted.
+    """
+
+    number: int
+    opened_at: int
+    root: Run | None = None
+    ended_at: int | None = None
+    ending: Ending = Ending.OPEN
+    charged: bool = True
+    moments: list[Moment] = field(factory=list)
+    kept: list[str] = field(factory=list)
+    restarts: list[str] = field(factory=list)
+    rest_before: int | None = None
+    rest_after_was_too_long: bool = False
+
+
+@define(eq=False)
+class Course:
+    """How one event has gone so far; `outcome` is None until it is decided."""
+
+    event: Event
+    attempts: list[Attempt] = field(factory=list)
+    outcome: Outcome | None = None
+
+    @property
+    def start(self) -> Start | None:
+        return self.event.clause.start
+
+    @property
+    def last(self) -> Attempt | None:
+        return self.attempts[-1] if self.attempts else None
+
+    @property
+    def spent(self) -> bool:
+        """Rules 15, 17 and 21: whether as many attempts were charged as there are."""
+        allowed = self.event.attempts
+        return allowed is not None and len([a for a in self.attempts if a.charged]) >= allowed
+
+    @property
+    def rest_since(self) -> int | None:
+        """Rule 18: the rest between attempts starts when the attempt ends, however it ended."""
+        if self.event.rest_between is None or self.outcome is not None or self.last is None:
+            return None
+        return self.last.ended_at
+
+
+@define(eq=False)
+class Filed:
+    """A reason and whose it is: an attempt's, the test's (None), or the next attempt's of a course."""
+
+    reason: Reason
+    owner: Attempt | Course | None
+
+
+@define(eq=False)
+class Hearing:
+    """One candidate's log, as far as it has been read.
+
+    `limits` and `faults` are those of `always`, None while they sleep. `attempt` is the open one and `course` its
+    event's; `last_ended` is the attempt that ended last. `outcome` is what has become certain, `decided_at` since
+    when; `over` tells that nothing can happen any more.
+    """
+
+    standard: Standard
+    courses: list[Course]
+    now: int = 0
+    limits: Tally | None = None
+    faults: Tally | None = None
+    course: Course | None = None
+    attempt: Attempt | None = None
+    last_ended: Attempt | None = None
+    outcome: Outcome | None = None
+    decided_at: int | None = None
+    over: bool = False
+    filed: list[Filed] = field(factory=list)
+    remarks: list[Remark] = field(factory=list)
+
+    @property
+    def root(self) -> Run | None:
+        """The event of the open attempt, as a clause in progress."""
+        return None if self.attempt is None else self.attempt.root
+
+    def tallies(self) -> list[Tally]:
+        """Rule 4: all rules in play. Rule 17: between attempts and events, those of `always` alone."""
+        always = [tally for tally in (self.limits, self.faults) if tally is not None]
+        return always + (self.root.open_tallies() if self.root is not None else [])
+
+    def can_open(self) -> list[Course]:
+        """Rules 17 and 21: no event while an attempt is open; else the next, or with events in any order each."""
+        undecided = [course for course in self.courses if course.outcome is None]
+        if self.attempt is not None or self.over:
+            return []
+        return undecided if self.standard.events_in_any_order else undecided[:1]
+
+    def after_halt(self) -> bool:
+        """Rule 15: whether the attempt that ended last was halted."""
+        return self.last_ended is not None and self.last_ended.ending is Ending.HALTED

@@ -1,0 +1,56 @@
+"""What is wrong with a line that does not follow the grammar, and what would mend it."""
+
+from collections.abc import Callable
+
+from standfast.codes import reading
+from standfast.diagnostic import Diagnostic
+from standfast.language import slips_of_numbers as numbers
+from standfast.language import slips_of_words as words
+from standfast.language.faulty import FaultyLine, shortened
+from standfast.language.places import Place
+from standfast.language.words import LOG_MODEL, OPEN_KINDS, expectation, model
+
+# The order matters: the first slip that is recognised is reported, so the surest ones come first.
+_SLIPS: tuple[Callable[[FaultyLine], Diagnostic | None], ...] = (
+    words.other_blank,
+    words.other_quotes,
+    words.unclosed_quote,
+    words.quote_within,
+    words.misspelt_beginning,
+    words.wrong_place,
+    words.other_beginning,
+    words.unknown_line,
+    words.verdict_otherwise,
+    numbers.date_shape,
+    numbers.clock_shape,
+    numbers.clock_for_length,
+    numbers.no_blank,
+    numbers.other_notation,
+    numbers.decimal_comma,
+    numbers.not_whole,
+    words.missing_comma,
+    words.reserved,
+    words.upper_case,
+    words.stray_sign,
+    words.not_a_name,
+    words.run_together,
+    words.misspelt,
+    numbers.unknown_unit,
+    numbers.missing_unit,
+    words.missing_quotes,
+    words.misspelt_before,
+)
+
+
+def diagnose(line: FaultyLine) -> Diagnostic:
+    """The one finding about the line."""
+    return next((finding for slip in _SLIPS if (finding := slip(line)) is not None), None) or _unexpected(line)
+
+
+def _unexpected(line: FaultyLine) -> Diagnostic:
+    kinds = [word.kind for word in line.stuck.before]
+    found = f"`{shortened(line.piece)}`" if line.piece else OPEN_KINDS["_NL"]
+    facts = {"found": found, "expected": expectation(kinds, line.stuck.wanted)}
+    if (shown := model(line.text) if line.place is not Place.LOG else LOG_MODEL) is not None:
+        facts["advice"] = f"such a line reads `{shown}`"
+    return line.finding(reading.UNEXPECTED, line.run, **facts)

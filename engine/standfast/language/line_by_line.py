@@ -1,0 +1,98 @@
+"""Everything that is wrong with a text that does not follow the grammar, each line looked at by itself.
+
+A line that cannot be read is left out, and so are lines wrongly indented below it; the block that it would have
+opened is still gone through. So one mistake hides no other and makes no other.
+"""
+
+from collections.abc import Iterator
+
+from standfast.codes import reading
+from standfast.diagnostic import Diagnostic
+from standfast.language.build import Builder
+from standfast.language.diagnosis import diagnose
+from standfast.language.faulty import Attempt, FaultyLine, shortened
+from standfast.language.layout import Outline
+from standfast.language.nodes import Stuck
+from standfast.language.places import OPENINGS, Place
+from standfast.language.slips_of_words import misplaced
+from standfast.source import Source
+
+MOST_PROBLEMS = 100
+
+
+def declared_marks(outline: Outline) -> frozenset[str]:
+    """The names that begin the lines of `marks`."""
+    return frozenset(row.text.split()[0] for row in outline.rows if row.place is Place.MARKS)
+
+
+def by_lines(source: Source, outline: Outline, builder: Builder, attempt: Attempt) -> Iterator[Diagnostic]:
+    """What is wrong with each line and block; wrong amounts go to the builder's own problems."""
+    rows = outline.rows
+    if not rows:
+        yield Diagnostic(reading.EMPTY_FILE, source.span(0, 0))
+        return
+    faulty: set[int] = set()
+    number = 0
+    for index, row in enumerate(rows):
+        if row.stray in faulty:
+            faulty.add(index)
+            continue
+        findings = list(_row(source, outline, index, attempt, builder))
+        if findings:
+            faulty.add(index)
+        for finding in findings:
+            number += 1
+            yield finding
+        if number + len(builder.amounts.problems) >= MOST_PROBLEMS and index + 1 < len(rows):
+            where = source.span(rows[index + 1].start, rows[index + 1].end)
+            yield Diagnostic(reading.TOO_MANY, where, {"number": str(number + len(builder.amounts.problems))})
+            return
+    yield from (finding for base, finding in outline.strays.items() if base not in faulty)
+    yield from case_shapes(source, outline, frozenset(faulty))
+
+
+def _row(source: Source, outline: Outline, index: int, attempt: Attempt, builder: Builder) -> Iterator[Diagnostic]:
+    row = outline.rows[index]
+    where = source.span(row.start, row.end)
+    if index == 0 and row.opens is not Place.STANDARD:
+        yield Diagnostic(reading.NO_STANDARD, where, {"found": shortened(row.text)})
+        return
+    if index > 0 and row.opens is Place.STANDARD:
+        yield Diagnostic(reading.SECOND_STANDARD, where, {"first": str(outline.rows[0].number)})
+        return
+    if row.opens is None:
+        rule = OPENINGS[row.place].line if row.place is not Place.FILE else "file"
+    else:
+        rule = OPENINGS[row.opens].head
+        within = OPENINGS[row.opens].within
+        if row.place not in within and row.settled:
+            yield misplaced(source, row.start, row.text, row.place, within)
+            return
+    result = attempt(row.text, rule)
+    if isinstance(result, Stuck):
+        if row.settled:
+            yield diagnose(FaultyLine(source, row.text, row.start, row.place, rule, result, attempt))
+    elif row.opens is None:
+        builder.line(result.moved(row.start))
+    elif index + 1 == len(outline.rows) or outline.rows[index + 1].parent != index:
+        facts = {"head": shortened(row.text), "hint": OPENINGS[row.opens].hint}
+        yield Diagnostic(reading.EMPTY_BLOCK, where, facts)
+
+
+def case_shapes(source: Source, outline: Outline, faulty: frozenset[int]) -> Iterator[Diagnostic]:
+    """Cases without a log, with two, or that give nothing; those with a faulty line are left alone."""
+    inside: dict[int, list[int]] = {}
+    for index, row in enumerate(outline.rows):
+        inside.setdefault(row.parent, []).append(index)
+    for head, row in enumerate(outline.rows):
+        lines = inside.get(head, [])
+        if row.opens is not Place.CASE or not lines or faulty & {head, *lines}:
+            continue
+        logs = [outline.rows[line] for line in lines if outline.rows[line].opens is Place.LOG]
+        if not logs:
+            yield Diagnostic(reading.CASE_WITHOUT_LOG, source.span(row.start, row.end))
+        for log in logs[1:]:
+            facts = {"first": str(logs[0].number)}
+            yield Diagnostic(reading.CASE_WITH_TWO_LOGS, source.span(log.start, log.end), facts)
+        if not any(outline.rows[line].text.startswith("gives") for line in lines):
+            yield Diagnostic(reading.CASE_GIVES_NOTHING, source.span(row.start, row.end))

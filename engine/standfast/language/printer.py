@@ -1,0 +1,313 @@
+"""The canonical layout: one text for one meaning.
+
+Four blanks a level and one empty line between the blocks of the file. In a block: attempts, carry on, start,
+goal, limits, faults, guidance, acceptances, conditions, each kind as written, then the items. Numbers lose noughts
+that say nothing; names, sentences and comments stay as written.
+"""
+
+from collections.abc import Iterable, Sequence
+
+from standfast.language import syntax
+from standfast.quantity import Comparison, clock
+
+_INDENT = "    "
+
+_HEADER_ORDER: tuple[type[syntax.Line], ...] = (
+    syntax.Edition,
+    syntax.InForce,
+    syntax.Authority,
+    syntax.Caution,
+    syntax.Guidance,
+    syntax.CarryOn,
+    syntax.EventsInAnyOrder,
+    syntax.OwedFails,
+    syntax.Accept,
+)
+_BLOCK_ORDER: tuple[tuple[type[syntax.Line], ...], ...] = (
+    (syntax.Attempts,),
+    (syntax.CarryOn,),
+    (syntax.Start,),
+    (syntax.Until, syntax.UntilTotals, syntax.For),
+    (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit),
+    (syntax.Fault,),
+    (syntax.Condition, syntax.Mark),
+    (syntax.Guidance,),
+    (syntax.Accept,),
+    (syntax.Conditions,),
+    (syntax.Block, syntax.Rest),
+)
+_FILE_ORDER: tuple[type[syntax.Line], ...] = (
+    syntax.Conditions,
+    syntax.Marks,
+    syntax.Always,
+    syntax.Block,
+    syntax.Case,
+)
+
+
+def canonical(tree: syntax.Standard, *, comments: bool = True) -> str:
+    """The text of a standard, ending in a line end; without `comments` it is what a digest is taken of."""
+    page = _Page(comments)
+    page.head(0, tree.above, _titled(f"standard {tree.name.text}", tree.title), tree.beside)
+    for line in sorted(tree.header, key=lambda line: _HEADER_ORDER.index(type(line))):
+        page.line(1, line)
+    for block in sorted(tree.blocks, key=lambda block: _FILE_ORDER.index(type(block))):
+        page.empty()
+        page.line(0, block)
+    if tree.below and comments:
+        page.empty()
+        page.comments(0, tree.below)
+    return page.text()
+
+
+class _Page:
+    """The lines written so far."""
+
+    def __init__(self, with_comments: bool) -> None:
+        self._with_comments = with_comments
+        self._lines: list[str] = []
+
+    def text(self) -> str:
+        return "\n".join(self._lines) + "\n"
+
+    def empty(self) -> None:
+        self._lines.append("")
+
+    def comments(self, level: int, comments: Iterable[str]) -> None:
+        if self._with_comments:
+            self._lines.extend(_INDENT * level + f"# {comment}".rstrip() for comment in comments)
+
+    def head(self, level: int, above: Iterable[str], text: str, beside: str | None) -> None:
+        self.comments(level, above)
+        if beside is not None and self._with_comments:
+            text = f"{text}  # {beside}".rstrip()
+        self._lines.append(_INDENT * level + text)
+
+    def line(self, level: int, line: syntax.Line) -> None:
+        """A line and, of a block, all that is in it."""
+        self.head(level, line.above, _whole(line), line.beside)
+        match line:
+            case syntax.Case():
+                for given in line.given:
+                    self.line(level + 1, given)
+                log = "log" if line.event is None else f"log {line.event.text}"
+                self.head(level + 1, line.log_above, log, line.log_beside)
+                for entry in line.entries:
+                    self.line(level + 2, entry)
+                for gives in line.gives:
+                    self.line(level + 1, gives)
+                self.comments(level + 1, line.below)
+            case syntax.Conditions() | syntax.Marks() | syntax.Always() | syntax.Block():
+                for inner in _sorted(line.lines):
+                    self.line(level + 1, inner)
+                self.comments(level + 1, line.below)
+
+
+def _sorted(lines: Sequence[syntax.Line]) -> list[syntax.Line]:
+    def rank(line: syntax.Line) -> int:
+        return next(place for place, kinds in enumerate(_BLOCK_ORDER) if isinstance(line, kinds))
+
+    return sorted(lines, key=rank)
+
+
+def _titled(text: str, title: syntax.Text | None) -> str:
+    return text if title is None else f'{text} "{title.text}"'
+
+
+def _whole(line: syntax.Line) -> str:
+    """A line's whole text, or that of a block's head."""
+    match line:
+        case syntax.Fault():
+            text = f"{_effect(line.consequence)} on {_trigger(line.trigger)}"
+            text = _titled(text, line.consequence.sentence) + _modifiers(line.consequence)
+            return _labelled(text, line.label)
+        case syntax.TimeLimit() | syntax.CountLimit() | syntax.SilenceLimit():
+            return _labelled(_titled(words(line), line.sentence), line.label)
+        case syntax.Rest():
+            return f"rest {_pause(line, '')}"
+        case syntax.Attempts():
+            text = "attempts without limit" if line.number is None else f"attempts {line.number.number}"
+            rests = line.least is not None or line.greatest is not None
+            return f"{text}, rest {_pause(line, ' between')}" if rests else text
+        case syntax.Guidance() | syntax.Edition() | syntax.Authority() | syntax.Caution():
+            return f'{type(line).__name__.lower()} "{line.text.text}"'
+        case syntax.Condition():
+            return _titled(words(line), line.title)
+        case syntax.Mark():
+            return _titled(_mark(line), line.title)
+        case syntax.Block():
+            return _titled(f"{line.word.value} {line.name.text}", line.title)
+        case syntax.Case():
+            return f'case "{line.title.text}"'
+        case syntax.Accept():
+            return f'accept {line.code.text} "{line.why.text}"'
+        case _:
+            return words(line)
+
+
+def words(line: syntax.Line) -> str:
+    """The clause of one line in canonical words without sentence and label: `fail on hand_down more than 2 times`.
+
+    Of a rest, or of the one in an attempts line, the lengths without what their breach does.
+    """
+    match line:
+        case syntax.Fault():
+            return f"{_effect(line.consequence)} on {_trigger(line.trigger)}{_modifiers(line.consequence)}"
+        case syntax.TimeLimit():
+            return f"{line.word} {line.length.quantity}"
+        case syntax.CountLimit():
+            return f"{line.word} {line.number.number} {line.mark.text}"
+        case syntax.SilenceLimit():
+            return _silence(line)
+        case syntax.Until():
+            number = "" if line.number is None else f"{line.number.number} "
+            return f"until {number}{_pattern(line.pattern)}"
+        case syntax.UntilTotals():
+            return f"until {line.mark.text} totals {line.amount.quantity}"
+        case syntax.For():
+            return f"for {line.length.quantity}"
+        case syntax.Start():
+            return f"start {'with first' if line.first else 'on'} {_pattern(line.pattern)}"
+        case syntax.Rest():
+            return f"rest {_lengths(line, '')}"
+        case syntax.Attempts():
+            return f"rest {_lengths(line, ' between')}"
+        case syntax.Condition():
+            return f"{line.name.text} {_demand(line.demand)}"
+        case syntax.Given():
+            value = _yes(line.value) if isinstance(line.value, bool) else str(line.value.quantity)
+            return f"with {line.name.text} {value}"
+        case syntax.CaseEntry():
+            return _entry(line)
+        case syntax.Gives():
+            return _gives(line)
+        case syntax.InForce():
+            return f"in force from {line.date.text}"
+        case _:
+            return _FIXED[type(line)]
+
+
+_FIXED: dict[type[syntax.Line], str] = {
+    syntax.CarryOn: "carry on",
+    syntax.EventsInAnyOrder: "events in any order",
+    syntax.OwedFails: "owed at the end fails",
+    syntax.Conditions: "conditions",
+    syntax.Marks: "marks",
+    syntax.Always: "always",
+}
+
+
+def _labelled(text: str, label: syntax.Name | None) -> str:
+    return text if label is None else f"{text} as {label.text}"
+
+
+def _effect(consequence: syntax.Consequence) -> str:
+    return consequence.effect.value + (" at once" if consequence.at_once else "")
+
+
+def _modifiers(consequence: syntax.Consequence) -> str:
+    cap = "" if consequence.at_most is None else f", at most {_times(consequence.at_most)}"
+    return cap + (", charged" if consequence.charged else "")
+
+
+def _times(whole: syntax.Whole) -> str:
+    return "once" if whole.number == 1 else f"{whole.number} times"
+
+
+def _trigger(trigger: syntax.Occurrence | syntax.OutOfOrder | syntax.Silence) -> str:
+    match trigger:
+        case syntax.Silence():
+            return _silence(trigger)
+        case syntax.OutOfOrder():
+            return f"{_pattern(trigger.pattern)} out of order"
+        case syntax.Occurrence():
+            more = "" if trigger.more_than is None else f" more than {_times(trigger.more_than)}"
+            return _pattern(trigger.pattern) + more
+
+
+def _silence(silence: syntax.Silence | syntax.SilenceLimit) -> str:
+    length = silence.length.quantity
+    return f"no {silence.mark.text} for " + (f"{length} or more" if silence.or_more else f"over {length}")
+
+
+def _pattern(pattern: syntax.Pattern) -> str:
+    match pattern.value:
+        case None:
+            return pattern.mark.text
+        case syntax.Choices():
+            other = "other than " if pattern.value.other else ""
+            return f"{pattern.mark.text} {other}{' or '.join(name.text for name in pattern.value.names)}"
+        case syntax.Test():
+            return f"{pattern.mark.text} {_test(pattern.value)}"
+
+
+def _test(test: syntax.Test) -> str:
+    to = "" if test.second is None else f" to {test.second.quantity}"
+    word = "from" if test.comparison is Comparison.FROM_TO else test.comparison.value
+    return f"{word} {test.first.quantity}{to}"
+
+
+def _demand(demand: syntax.Test | bool) -> str:
+    return _yes(demand) if isinstance(demand, bool) else _test(demand)
+
+
+def _yes(holds: bool) -> str:
+    return "yes" if holds else "no"
+
+
+def _mark(mark: syntax.Mark) -> str:
+    if mark.choices:
+        return f"{mark.name.text} is one of {', '.join(name.text for name in mark.choices)}"
+    return mark.name.text if mark.unit is None else f"{mark.name.text} in {mark.unit.text}"
+
+
+def _lengths(rest: syntax.Rest | syntax.Attempts, between: str) -> str:
+    """The lengths of a pause: `at least 20 s between, at most 5 min`."""
+    least, greatest = rest.least, rest.greatest
+    if least is not None and greatest is not None:
+        if rest.as_range:
+            return f"from {least.length.quantity} to {greatest.length.quantity}{between}"
+        return f"at least {least.length.quantity}{between}, at most {greatest.length.quantity}"
+    if least is not None:
+        return f"at least {least.length.quantity}{between}"
+    return "" if greatest is None else f"at most {greatest.length.quantity}{between}"
+
+
+def _pause(rest: syntax.Rest | syntax.Attempts, between: str) -> str:
+    """The lengths of a pause with what the breach of each does."""
+    least, greatest = rest.least, rest.greatest
+    if least is None or greatest is None or rest.as_range:
+        bound = greatest if least is None else least
+        return _lengths(rest, between) + _otherwise(bound)
+    first = f"at least {least.length.quantity}{between}{_otherwise(least)}"
+    return f"{first}, at most {greatest.length.quantity}{_otherwise(greatest)}"
+
+
+def _otherwise(bound: syntax.Bound | None) -> str:
+    consequence = None if bound is None else bound.consequence
+    if consequence is None:
+        return ""
+    return _titled(f", else {_effect(consequence)}", consequence.sentence) + _modifiers(consequence)
+
+
+def _entry(entry: syntax.CaseEntry) -> str:
+    said = [clock(entry.at.micros), "end" if entry.mark is None else entry.mark.text]
+    match entry.value:
+        case syntax.Name(text=text):
+            said.append(text)
+        case syntax.Amount(quantity=quantity):
+            said.append(str(quantity))
+    if entry.by is not None:
+        said.append(f"by {entry.by.text}")
+    if entry.candidate is not None:
+        said.append(f"for {entry.candidate.text}")
+    return " ".join(said)
+
+
+def _gives(gives: syntax.Gives) -> str:
+    said = ["gives", *([".".join(name.text for name in gives.path)] if gives.path else []), gives.word]
+    if gives.at is not None:
+        said.append(f"at {clock(gives.at.micros)}")
+    if gives.candidate is not None:
+        said.append(f"for {gives.candidate.text}")
+    return " ".join(said)

@@ -1,0 +1,212 @@
+"""The author's words for what the grammar has: never a terminal's name in a message."""
+
+from collections.abc import Iterable
+
+# Kinds of word that are not one fixed word of the language.
+OPEN_KINDS: dict[str, str] = {
+    "NAME": "a name",
+    "PATH": "a path such as `water.tread.within`",
+    "ID": "an id such as `C-014`",
+    "INT": "a whole number",
+    "DECIMAL": "a number",
+    "UNIT": "a unit such as `s` or `m`",
+    "DATE": "a date such as `2026-03-01`",
+    "CLOCK": "a time such as `0:41`",
+    "TEXT": "a sentence in quotes",
+    "COMMA": "a comma",
+    "_NL": "the end of the line",
+}
+
+# What is expected after certain words, said as an author would; the longest that fits counts.
+_LENGTH = "a length of time such as `90 s`"
+_MARK = "the name of a mark"
+_MARKS = "a number of marks such as `4 throws`"
+_NAME = "a name such as `first_swim`"
+AFTER: dict[tuple[str, ...], str] = {
+    ("WITHIN",): f"{_LENGTH}, or {_MARKS}",
+    ("NOT", "BEFORE"): _LENGTH,
+    ("BEFORE",): _MARKS,
+    ("UNTIL",): f"{_MARK}, or {_MARKS}",
+    ("START", "ON"): _MARK,
+    ("START", "WITH"): "`first` and the name of a mark",
+    ("FIRST",): _MARK,
+    ("ON",): f"{_MARK}, or `no` and a mark",
+    ("NO",): _MARK,
+    ("ATTEMPTS",): "a number, or `without limit`",
+    ("EVENT",): _NAME,
+    ("STEP",): _NAME,
+    ("IN", "ORDER"): _NAME,
+    ("ANY", "ORDER"): _NAME,
+    ("ONE", "OF"): _NAME,
+    ("STANDARD",): _NAME,
+    ("IS", "ONE", "OF"): "the names of the choices",
+    ("AS",): "a label for the clause's path",
+    ("REST",): "`at least`, `at most` or `from`, and a length of time",
+    ("ELSE",): "what the breach does: `note`, `restart`, `fail`, `halt` or `disqualify`",
+    ("FORCE", "FROM"): "a date such as `2026-03-01`",
+    ("WITH",): "the name of a condition",
+    ("GIVES",): "a verdict, or the path of a clause",
+    ("CASE",): "what the case shows, a sentence in quotes",
+    ("ACCEPT",): "the code of a finding such as `D104`",
+    ("BY",): "the id of a grader such as `G-2`",
+    ("THAN",): "a number, `once` or `twice`, or the names of other values",
+}
+_LENGTH_AFTER = {("FOR",), ("OVER",), ("UNDER",)}
+
+# A line of each kind, by the words that begin it.
+_MODELS = (
+    'edition "3.1"',
+    "in force from 2026-03-01",
+    'authority "Example Estuary Rescue, crew order 12"',
+    'caution "Cold water can kill"',
+    'guidance "Let the candidate warm up first"',
+    "carry on",
+    "events in any order",
+    "owed at the end fails",
+    'accept D104 "the mark is for the record only"',
+    'attempts 2, rest at least 2 min between, else note "called up early"',
+    "start on go",
+    "until 2 hits",
+    "for 4 min",
+    "within 90 s",
+    "under 90 s",
+    "not before 2 min",
+    "before 3 throws",
+    "at least 2 answers",
+    "no answer for over 45 s",
+    'note on hand_down "a hand under water"',
+    'restart on let_go "let go of the casualty", at most once',
+    'fail on hand_down more than 2 times "a third hand under water"',
+    'halt on stop_call "stopped for safety"',
+    'disqualify on help "took help"',
+    'rest at least 20 s, else fail "pulled too early"',
+    'standard crew_entry "Crew entry check"',
+    "conditions",
+    "marks",
+    "always",
+    'event water "Tread, recover, tow"',
+    'step reach "Reach the casualty"',
+    "in order casualty",
+    "in any order checks",
+    "any one of methods",
+    'case "a third hand under water ends the attempt"',
+    "with lookouts 2",
+    "log water",
+    "gives water.tread.within fails at 20:00",
+)
+
+LOG_MODEL = "6:10 check fuel by G-2"
+
+# Names that authors have used in place of a reserved word.
+_SUBSTITUTES = {
+    "case": "example",
+    "end": "finish",
+    "event": "station",
+    "fail": "failure",
+    "first": "first_one",
+    "halt": "stop_call",
+    "limit": "bound",
+    "log": "record",
+    "note": "remark",
+    "order": "command",
+    "rest": "pause",
+    "restart": "begin_again",
+    "start": "go",
+    "step": "stage",
+    "time": "clock",
+}
+
+# Units as others write them.
+_UNITS_OTHERWISE = {
+    "h": ("hour", "hours", "hr", "hrs"),
+    "min": ("minute", "minutes", "mins"),
+    "s": ("sec", "secs", "second", "seconds"),
+    "ms": ("msec", "millisecond", "milliseconds"),
+    "km": ("kms", "kilometre", "kilometres", "kilometer", "kilometers"),
+    "m": ("metre", "metres", "meter", "meters", "mtr"),
+    "cm": ("cms", "centimetre", "centimetres", "centimeter", "centimeters"),
+    "mm": ("millimetre", "millimetres", "millimeter", "millimeters"),
+    "nmi": ("nm", "nautical_mile", "nautical_miles"),
+    "mi": ("mile", "miles"),
+    "yd": ("yard", "yards", "yds"),
+    "ft": ("foot", "feet"),
+    "inch": ("in", "inches"),
+    "kg": ("kgs", "kilo", "kilos", "kilogram", "kilograms"),
+    "g": ("gram", "grams", "gramme", "grammes"),
+    "lb": ("lbs", "pound", "pounds"),
+    "m/s": ("mps",),
+    "km/h": ("kmh", "kph"),
+    "kt": ("kn", "kts", "knot", "knots"),
+    "deg": ("degree", "degrees", "\u00b0"),
+}
+UNIT_MEANT: dict[str, str] = {other: unit for unit, others in _UNITS_OTHERWISE.items() for other in others}
+
+# Lengths of the calendar, in hours where they have a usual one.
+CALENDAR: dict[str, int | None] = {
+    "day": 24,
+    "days": 24,
+    "week": 168,
+    "weeks": 168,
+    "month": None,
+    "months": None,
+    "year": None,
+    "years": None,
+}
+
+
+def is_word(kind: str) -> bool:
+    """Whether the kind is one fixed word of the language."""
+    return kind not in OPEN_KINDS and not kind.startswith("_")
+
+
+def spelled(kind: str) -> str:
+    """A fixed word as it is written."""
+    return kind.replace("_", "-") if kind in {"GO", "NO_GO", "UNFINISHED", "VOID"} else kind.lower()
+
+
+def substitute(word: str) -> str:
+    """A name to use in place of a reserved word."""
+    return _SUBSTITUTES.get(word, f"{word}_1".replace("/", "_").replace("-", "_").lower())
+
+
+def model(line: str) -> str | None:
+    """A well-formed line of the kind that this one begins like."""
+    words = line.split()
+    shared = {model: _shared(words, model.split()) for model in _MODELS}
+    best = max(_MODELS, key=lambda model: shared[model])
+    return best if shared[best] else None
+
+
+def _shared(words: list[str], others: list[str]) -> int:
+    """How many first words are the same."""
+    return next(
+        (n for n, (a, b) in enumerate(zip(words, others, strict=False)) if a != b), min(len(words), len(others))
+    )
+
+
+def expectation(before: Iterable[str], wanted: frozenset[str]) -> str:
+    """What would fit after words of these kinds, of the kinds wanted, as an author would say it."""
+    kinds = tuple(before)
+    if kinds[-1:] == ("UNIT",):  # a length of time may go on, but that is not what one misses
+        wanted -= {"INT", "DECIMAL"}
+    for length in (3, 2, 1):
+        ending = kinds[-length:]
+        if len(ending) == length and ending in AFTER:
+            return AFTER[ending]
+    if kinds[-1:] in _LENGTH_AFTER and "INT" in wanted:
+        return _LENGTH
+    said = [OPEN_KINDS[kind] for kind in ("NAME", "PATH", "ID", "DATE", "CLOCK") if kind in wanted]
+    if "DECIMAL" in wanted:
+        said.append("a number")
+    elif "INT" in wanted:
+        said.append("a whole number")
+    said += [OPEN_KINDS[kind] for kind in ("UNIT", "TEXT", "COMMA") if kind in wanted]
+    said += sorted(f"`{spelled(kind)}`" for kind in wanted if is_word(kind))
+    if "_NL" in wanted:
+        said.append(OPEN_KINDS["_NL"])
+    return one_of(said)
+
+
+def one_of(said: list[str]) -> str:
+    """`a`, `a or b`, `a, b or c`."""
+    return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} or {said[-1]}"

@@ -1,0 +1,141 @@
+"""From a log as written to a log as one standard understands it.
+
+Every mark, value and condition is looked up and measured here; what the standard does not declare is an error
+with the nearest name. A condition that is declared and not stated is no error: it makes the verdict VOID.
+"""
+
+import re
+from collections.abc import Mapping
+
+from standfast.codes import log as codes
+from standfast.diagnostic import Diagnostic
+from standfast.log.amount import DIGITS, read_amount
+from standfast.log.entry import Entry, RawEntry, RawFact, RawLog, SessionLog
+from standfast.log.fields import listed, near
+from standfast.log.findings import Findings, Refused, shown
+from standfast.log.header import ALL
+from standfast.model.standard import Condition, Mark, Standard
+from standfast.quantity import Dimension, Quantity, count
+
+_WHOLE_NUMBER = re.compile("[0-9]+")
+
+
+def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diagnostic, ...]]:
+    """The log under that standard, or None; then every problem, at most 50 listed.
+
+    A log of another standard or edition is not looked into further.
+    """
+    findings, header = Findings(), raw.header
+    if header.standard != standard.name:
+        facts = {"name": shown(header.standard), "standard": standard.name}
+        findings.add(codes.OTHER_STANDARD, header.span, facts)
+        return None, findings.diagnostics()
+    if header.edition is not None and header.edition != standard.edition:
+        facts = {"edition": shown(header.edition), "standard": standard.name, "given": standard.edition}
+        findings.add(codes.OTHER_EDITION, header.span, facts)
+        return None, findings.diagnostics()
+    conditions = _conditions(raw, standard, findings)
+    marks = {mark.name: mark for mark in standard.marks}
+    entries = tuple(_entry(entry, raw, standard, marks, findings) for entry in raw.entries)
+    if findings.count:
+        return None, findings.diagnostics()
+    named = header.candidates or tuple(dict.fromkeys(e.candidate for e in entries if e.candidate is not None))
+    log = SessionLog(
+        session=header.session,
+        standard=header.standard,
+        edition=header.edition,
+        candidates=named,
+        conditions=conditions,
+        entries=entries,
+        end=raw.end,
+        grader=header.grader,
+        started=header.started_text,
+        digest=raw.digest,
+    )
+    return log, ()
+
+
+def _entry(
+    entry: RawEntry, raw: RawLog, standard: Standard, marks: Mapping[str, Mark], findings: Findings
+) -> Entry:
+    mark = marks.get(entry.mark)
+    value: str | Quantity | None = None
+    if mark is None:
+        facts = {"name": shown(entry.mark), "standard": standard.name} | near(entry.mark, marks, findings)
+        findings.add(codes.UNKNOWN_MARK, entry.mark_span, facts)
+    else:
+        value = _value(entry, mark, findings)
+    named = raw.header.candidates
+    candidate = named[0] if entry.candidate is None and named else entry.candidate
+    return Entry(
+        number=entry.number,
+        line=entry.span.line,
+        at=entry.at,
+        mark=entry.mark,
+        value=value,
+        candidate=None if candidate == ALL else candidate,
+        by=entry.by,
+        note=entry.note,
+    )
+
+
+def _value(entry: RawEntry, mark: Mark, findings: Findings) -> str | Quantity | None:
+    """The value of an entry for a declared mark; None where there is none, or it was refused."""
+    if entry.value is None or entry.value_span is None:
+        if mark.choices:
+            findings.add(codes.VALUE_MISSING, entry.mark_span, {"mark": mark.name, "known": listed(mark.choices)})
+        elif mark.unit is not None:
+            facts = {"mark": mark.name, "example": f"40 {mark.unit.name}"}
+            findings.add(codes.VALUE_MISSING, entry.mark_span, facts)
+        return None
+    if mark.unit is not None:
+        amount = read_amount(entry.value, mark.name, mark.unit)
+        if isinstance(amount, Refused):
+            findings.add(amount.code, entry.value_span, amount.facts)
+            return None
+        return amount
+    facts = {"value": shown(entry.value), "mark": mark.name}
+    if not mark.choices:
+        findings.add(codes.VALUE_UNWANTED, entry.value_span, facts)
+        return None
+    if entry.value not in mark.choices:
+        facts |= {"known": listed(mark.choices)} | near(entry.value, mark.choices, findings)
+        findings.add(codes.UNKNOWN_CHOICE, entry.value_span, facts)
+    return entry.value
+
+
+def _conditions(raw: RawLog, standard: Standard, findings: Findings) -> dict[str, Quantity | bool]:
+    declared: dict[str, Condition] = {}
+    for condition in (*standard.conditions, *(c for event in standard.events for c in event.conditions)):
+        declared.setdefault(condition.name, condition)
+    stated: dict[str, Quantity | bool] = {}
+    for fact in raw.conditions:
+        known = declared.get(fact.name)
+        if known is None:
+            facts = {"name": shown(fact.name), "standard": standard.name} | near(fact.name, declared, findings)
+            findings.add(codes.UNKNOWN_CONDITION, fact.name_span, facts)
+            continue
+        value = _stated(fact, known)
+        if isinstance(value, Refused):
+            findings.add(value.code, fact.span, value.facts)
+        else:
+            stated[fact.name] = value
+    return stated
+
+
+def _stated(fact: RawFact, condition: Condition) -> Quantity | bool | Refused:
+    demand, value = condition.demand, fact.value
+    text = shown(value) if isinstance(value, str) else str(value).lower()
+    facts = {"name": condition.name, "text": text}
+    if isinstance(demand, bool):
+        return value if isinstance(value, bool) else Refused(codes.NOT_YES_OR_NO, facts)
+    unit = demand.first.unit
+    if unit.dimension is Dimension.COUNT:
+        if isinstance(value, bool) or not _WHOLE_NUMBER.fullmatch(value):
+            return Refused(codes.NOT_A_COUNT, facts)
+        if len(value) > DIGITS:
+            return Refused(codes.TOO_LARGE, facts | {"limit": str(DIGITS)})
+        return count(int(value))
+    if isinstance(value, bool):
+        return Refused(codes.YES_OR_NO_UNWANTED, facts | {"example": str(demand.first)})
+    return read_amount(value, condition.name, unit)

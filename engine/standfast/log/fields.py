@@ -1,0 +1,89 @@
+"""The keys of one object of a log, taken one by one: each of the right kind, none unknown, none twice."""
+
+import re
+from collections.abc import Iterable
+
+from standfast.codes import log as codes
+from standfast.diagnostic import nearest
+from standfast.log.findings import Findings, shown
+from standfast.log.lines import TextLine
+from standfast.log.members import Member, Number, described
+from standfast.source import Span
+
+# Control characters, line separators and those that turn the direction of writing, halves of a character.
+_NOT_SHOWN = re.compile("[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+_NOT_SHOWN_IN_A_NOTE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+
+
+class Fields:
+    """One object; `what` is its name in messages. Reports on opening what stands twice or is unknown."""
+
+    def __init__(
+        self, what: str, line: TextLine, members: Iterable[Member], known: tuple[str, ...], findings: Findings
+    ) -> None:
+        self.what = what
+        self.line = line
+        self._findings = findings
+        self._members: dict[str, Member] = {}
+        for member in members:
+            place = line.span(member.key_start, member.key_end)
+            if member.key in self._members:
+                findings.add(codes.KEY_TWICE, place, {"key": shown(member.key), "what": what})
+            elif member.key in known:
+                self._members[member.key] = member
+            else:
+                facts = {"key": shown(member.key), "what": what, "known": listed(known)}
+                findings.add(codes.UNKNOWN_KEY, place, facts | near(member.key, known, findings))
+
+    def member(self, key: str) -> Member | None:
+        return self._members.get(key)
+
+    def span(self, key: str) -> Span:
+        """Where the value of a key stands (a text without its quotes), or the line where it is missing."""
+        member = self._members.get(key)
+        return self.line.span() if member is None else value_span(self.line, member)
+
+    def text(self, key: str, example: str = "") -> str | None:
+        """The text of a key, None if it is missing or was refused; with an `example` it must be there."""
+        member = self._members.get(key)
+        if member is None:
+            if example:
+                facts = {"what": self.what, "key": key, "example": f'"{key}":"{example}"'}
+                self._findings.add(codes.MISSING_KEY, self.line.span(), facts)
+            return None
+        return checked_text(self.line, member, key, self._findings)
+
+
+def checked_text(line: TextLine, member: Member, key: str, findings: Findings) -> str | None:
+    """The value as a text that is not empty and can be shown; else None and a finding."""
+    value = member.value
+    if not isinstance(value, str):
+        facts = {"key": key, "found": described(value), "wanted": "a text in quotes"}
+        if isinstance(value, Number):
+            facts["mended"] = f'"{shown(value.text)}"'
+        findings.add(codes.WRONG_KIND, value_span(line, member), facts)
+        return None
+    if not value.strip():
+        findings.add(codes.EMPTY_TEXT, line.span(member.start, member.end), {"key": key})
+        return None
+    if bad := (_NOT_SHOWN_IN_A_NOTE if key == "note" else _NOT_SHOWN).search(value):
+        facts = {"key": key, "character": f"U+{ord(bad[0]):04X}"}
+        findings.add(codes.BAD_CHARACTER, value_span(line, member), facts)
+        return None
+    return value
+
+
+def value_span(line: TextLine, member: Member) -> Span:
+    if isinstance(member.value, str) and member.end - member.start > 2:
+        return line.span(member.start + 1, member.end - 1)
+    return line.span(member.start, member.end)
+
+
+def near(name: str, known: Iterable[str], findings: Findings) -> dict[str, str]:
+    """The fact of a help line that names the nearest known name; empty where none is near."""
+    found = None if findings.full else nearest(name, known)
+    return {} if found is None else {"near": shown(found)}
+
+
+def listed(names: Iterable[str]) -> str:
+    return ", ".join(f"`{shown(name)}`" for name in names)

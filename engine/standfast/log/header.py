@@ -1,0 +1,151 @@
+"""The first line of a log: which session, which standard, who was tested, what held."""
+
+from attrs import frozen
+
+from standfast.codes import log as codes
+from standfast.log.entry import Header, RawFact
+from standfast.log.fields import Fields, checked_text, value_span
+from standfast.log.findings import Findings, Refused, shown
+from standfast.log.lines import TextLine
+from standfast.log.members import Member, Number, described, items_at, members_at
+from standfast.log.times import Elapsed, Timestamp, read_time
+from standfast.source import Span
+
+KEYS = ("session", "standard", "edition", "candidate", "candidates", "started", "conditions", "facts", "grader")
+ALL = "all"
+
+
+@frozen(kw_only=True)
+class Opening:
+    """What the first line says.
+
+    `header` is None where any part of it is wrong. `candidates` is None where they cannot be told, so that
+    entries are not held against them. `zero_span` is where `started` stands, readable or not.
+    """
+
+    header: Header | None
+    candidates: tuple[str, ...] | None
+    conditions: tuple[RawFact, ...]
+    zero: Timestamp | None
+    zero_span: Span | None
+
+
+def read_header(line: TextLine, members: tuple[Member, ...], findings: Findings) -> Opening:
+    before = findings.count
+    fields = Fields("the header", line, members, KEYS, findings)
+    session = fields.text("session", example="S-1")
+    standard = fields.text("standard", example="NAME")
+    edition = fields.text("edition")
+    grader = fields.text("grader")
+    started = fields.text("started")
+    zero = None if started is None else _zero(fields, started, findings)
+    conditions = _conditions(fields, findings)
+    _no_facts(fields, findings)
+    before_candidates = findings.count
+    candidates = _candidates(fields, findings)
+    header = None
+    if session is not None and standard is not None and findings.count == before:
+        header = Header(
+            session=session,
+            standard=standard,
+            edition=edition,
+            candidates=candidates,
+            started=None if zero is None else zero.day,
+            started_text=started,
+            grader=grader,
+            span=line.span(),
+        )
+    return Opening(
+        header=header,
+        candidates=candidates if findings.count == before_candidates else None,
+        conditions=conditions,
+        zero=zero,
+        zero_span=None if fields.member("started") is None else fields.span("started"),
+    )
+
+
+def _zero(fields: Fields, text: str, findings: Findings) -> Timestamp | None:
+    match read_time(text):
+        case Timestamp() as zero:
+            return zero
+        case Elapsed():
+            findings.add(codes.NOT_A_TIMESTAMP, fields.span("started"), {"text": shown(text)})
+        case Refused(code, facts):
+            findings.add(code, fields.span("started"), facts)
+    return None
+
+
+def _candidates(fields: Fields, findings: Findings) -> tuple[str, ...]:
+    one = fields.text("candidate")
+    several = fields.member("candidates")
+    if one == ALL:
+        findings.add(codes.NAMED_ALL, fields.span("candidate"))
+    if several is None:
+        return () if one is None else (one,)
+    line = fields.line
+    if fields.member("candidate") is not None:
+        findings.add(codes.BOTH_KEYS, line.span(several.key_start, several.key_end))
+    place = value_span(line, several)
+    if not isinstance(several.value, list):
+        wanted = {"key": "candidates", "found": described(several.value), "wanted": "a list of texts"}
+        if isinstance(several.value, str):
+            wanted["mended"] = '"candidates":["C-1","C-2"]'
+        findings.add(codes.WRONG_KIND, place, wanted)
+        return ()
+    if not several.value:
+        findings.add(codes.NO_CANDIDATES, place)
+    names: dict[str, None] = {}
+    for item in items_at(line.text, several.start):
+        name = checked_text(line, item, "candidates", findings)
+        if name == ALL:
+            findings.add(codes.NAMED_ALL, value_span(line, item))
+        elif name in names:
+            findings.add(codes.CANDIDATE_TWICE, value_span(line, item), {"name": shown(name)})
+        elif name is not None:
+            names[name] = None
+    return tuple(names)
+
+
+def _conditions(fields: Fields, findings: Findings) -> tuple[RawFact, ...]:
+    stated = fields.member("conditions")
+    if stated is None:
+        return ()
+    line = fields.line
+    if not isinstance(stated.value, dict):
+        facts = {"key": "conditions", "found": described(stated.value), "wanted": "an object"}
+        findings.add(codes.WRONG_KIND, value_span(line, stated), facts)
+        return ()
+    read: dict[str, RawFact] = {}
+    for member in members_at(line.text, stated.start):
+        key_place = line.span(member.key_start + 1, member.key_end - 1)
+        if member.key in read:
+            findings.add(codes.KEY_TWICE, key_place, {"key": shown(member.key), "what": "the conditions"})
+            continue
+        value: str | bool | None
+        match member.value:
+            case bool():
+                value = member.value
+            case Number(text):
+                value = text
+            case str():
+                value = checked_text(line, member, shown(member.key), findings)
+            case _:
+                wanted = "a measure in quotes, a number, `true` or `false`"
+                facts = {"key": shown(member.key), "found": described(member.value), "wanted": wanted}
+                findings.add(codes.WRONG_KIND, value_span(line, member), facts)
+                value = None
+        if value is not None:
+            fact = RawFact(name=member.key, value=value, span=value_span(line, member), name_span=key_place)
+            read[member.key] = fact
+    return tuple(read.values())
+
+
+def _no_facts(fields: Fields, findings: Findings) -> None:
+    stated = fields.member("facts")
+    if stated is None:
+        return
+    if not isinstance(stated.value, dict):
+        facts = {"key": "facts", "found": described(stated.value), "wanted": "an object"}
+        findings.add(codes.WRONG_KIND, value_span(fields.line, stated), facts)
+    elif stated.value:
+        findings.add(codes.FACTS, value_span(fields.line, stated))

@@ -1,0 +1,48 @@
+"""The values a measured mark can have, in classes that no rule tells apart."""
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from standfast.machine.parts import Machine
+from standfast.model.standard import Mark
+from standfast.quantity import Quantity, Unit
+
+Span = tuple[Fraction, Fraction | None]
+"""The ends of a class, both in it, in base units; None: no upper end."""
+
+ANYTHING: Span = (Fraction(0), None)
+
+
+Values = tuple[str | Quantity | None, Span]
+"""One value, and for a measure the ends of the class it stands for."""
+
+
+def value_classes(machine: Machine, mark: Mark) -> Iterator[Values]:
+    """One value of each class: each choice; for a measure each constant of a test, and what lies between."""
+    if mark.unit is None:
+        yield from ((value, ANYTHING) for value in mark.choices or (None,))
+        return
+    grid = mark.unit.factor / 1_000_000
+    watch = machine.watches[mark.name]
+    counted = [row.pattern.test for row in watch.counts]
+    struck = [row.pattern.test for row in watch.strikes]
+    used = [row.pattern.test for row in watch.uses]
+    tests = [test for test in (*counted, *struck, *used) if test is not None]
+    constants = {q.base: q for test in tests for q in (test.first, test.second) if q is not None}
+    least = Fraction(0)
+    for base, constant in sorted(constants.items()):
+        if base > least:
+            yield _between(mark.unit, least, base - grid), (least, base - grid)
+        yield constant, (base, base)
+        least = base + grid
+    yield _between(mark.unit, least, least + 2 * mark.unit.factor), (least, None)
+
+
+def _between(unit: Unit, least: Fraction, most: Fraction) -> Quantity:
+    """A value between the two with as few decimals as will do."""
+    middle = (least + most) / 2 / unit.factor
+    for places in (1, 10, 100, 10**3, 10**4, 10**5):
+        rounded = Fraction(round(middle * places), places)
+        if least <= rounded * unit.factor <= most:
+            return Quantity(((rounded, unit),))
+    return Quantity(((least / unit.factor, unit),))

@@ -1,0 +1,99 @@
+"""Numbers and amounts: of the right dimension, and not nought where a nought decides nothing."""
+
+from fractions import Fraction
+
+from standfast.codes import meaning as codes
+from standfast.language import syntax
+from standfast.model.rules import Test
+from standfast.model.scope import Scope
+from standfast.quantity import UNITS, Comparison, Dimension, Quantity
+
+LONGEST = 10_000 * UNITS["h"].factor
+MOST = 10_000
+SPOKEN = {
+    Dimension.TIME: "a time",
+    Dimension.LENGTH: "a length",
+    Dimension.MASS: "a mass",
+    Dimension.SPEED: "a speed",
+    Dimension.ANGLE: "an angle",
+    Dimension.COUNT: "a number without a unit",
+}
+
+
+def amount(scope: Scope, written: syntax.Amount, dimension: Dimension | None) -> Quantity:
+    """The quantity; refused are another dimension (None: any), and a time that is too long or too fine."""
+    quantity = written.quantity
+    shown = written.span.text
+    if dimension not in (None, quantity.dimension):
+        units = ", ".join(unit.name for unit in UNITS.values() if unit.dimension is dimension)
+        facts = {"amount": shown, "found": SPOKEN[quantity.dimension], "expected": SPOKEN[dimension]}
+        scope.refuse(codes.OTHER_DIMENSION, written.span, **facts, **({"units": units} if units else {}))
+    elif quantity.dimension is Dimension.TIME:
+        if quantity.base > LONGEST:
+            scope.refuse(codes.TOO_LONG, written.span, amount=shown)
+        elif quantity.base.denominator != 1:
+            scope.refuse(codes.NOT_WHOLE_MICROSECONDS, written.span, amount=shown)
+    return quantity
+
+
+def above_nought(scope: Scope, written: syntax.Amount, dimension: Dimension | None) -> Quantity:
+    quantity = amount(scope, written, dimension)
+    if quantity.base == 0:
+        scope.refuse(codes.NOUGHT, written.span, what=written.span.text)
+    return quantity
+
+
+def length(scope: Scope, written: syntax.Amount) -> Quantity:
+    """A duration above nought."""
+    return above_nought(scope, written, Dimension.TIME)
+
+
+def number(scope: Scope, written: syntax.Whole, most: int | None = None) -> int:
+    """A count above nought, and not above `most`."""
+    if written.number == 0:
+        scope.refuse(codes.NOUGHT, written.span, what=written.span.text)
+    elif most is not None and written.number > most:
+        scope.refuse(codes.TOO_MANY, written.span, number=written.span.text, most=str(most))
+    return written.number
+
+
+def test(scope: Scope, written: syntax.Test, dimension: Dimension) -> Test:
+    """A comparison in one dimension; refused is a range that runs backwards."""
+    first = amount(scope, written.first, dimension)
+    second = None if written.second is None else amount(scope, written.second, dimension)
+    if second is not None and first.dimension is second.dimension and first.base > second.base:
+        scope.refuse(codes.BACKWARDS, written.span, first=str(first), second=str(second))
+    return Test(written.comparison, first, second)
+
+
+def meet(one: Test, other: Test) -> bool:
+    """Whether some amount, never a negative one, passes both tests."""
+    low, low_counts, high, high_counts = _ends(one)
+    other_low, other_low_counts, other_high, other_high_counts = _ends(other)
+    bottom = max((low, not low_counts), (other_low, not other_low_counts))
+    tops = [
+        (end, counts) for end, counts in ((high, high_counts), (other_high, other_high_counts)) if end is not None
+    ]
+    if not tops:
+        return True
+    top, counts = min(tops)
+    return bottom[0] < top or (bottom[0] == top and not bottom[1] and counts)
+
+
+def _ends(test: Test) -> tuple[Fraction, bool, Fraction | None, bool]:
+    """The least amount that passes and whether it counts itself, then the greatest (None: no end)."""
+    first = test.first.base
+    match test.comparison:
+        case Comparison.AT_LEAST:
+            return first, True, None, False
+        case Comparison.OVER:
+            return first, False, None, False
+        case Comparison.AT_MOST:
+            return Fraction(0), True, first, True
+        case Comparison.UNDER:
+            return Fraction(0), True, first, False
+        case Comparison.EXACTLY:
+            return first, True, first, True
+        case Comparison.FROM_TO:
+            assert test.second is not None
+            return first, True, test.second.base, True

@@ -1,0 +1,168 @@
+"""Worked examples as meant: facts, entries and results checked like a log against the standard around them."""
+
+from collections.abc import Mapping
+
+from standfast.codes import meaning as codes
+from standfast.diagnostic import Label
+from standfast.language import syntax
+from standfast.model import amounts
+from standfast.model.patterns import choice
+from standfast.model.rules import Test
+from standfast.model.scope import Scope, near
+from standfast.model.standard import Case, CaseEntry, Condition, Expectation, Given, Mark
+from standfast.quantity import Quantity, clock
+
+Demands = Mapping[str, Test | bool]
+"""What each declared fact must be."""
+
+
+def demands(scope: Scope, conditions: tuple[Condition, ...]) -> Demands:
+    """The facts of the whole standard; refused is one that is asked for in two kinds."""
+    known: dict[str, Condition] = {}
+    for condition in conditions:
+        first = known.setdefault(condition.name, condition)
+        found, expected = _kind(condition.demand), _kind(first.demand)
+        if found != expected:
+            facts = {"name": condition.name, "found": found, "expected": expected}
+            scope.refuse(codes.TWO_KINDS_OF_CONDITION, condition.span, Label(first.span, "the other one"), **facts)
+    return {name: condition.demand for name, condition in known.items()}
+
+
+def _kind(demand: Test | bool) -> str:
+    return "yes or no" if isinstance(demand, bool) else amounts.SPOKEN[demand.first.dimension]
+
+
+def case(scope: Scope, written: syntax.Case, known: Demands, events: tuple[str, ...]) -> Case:
+    """The case as meant; all paths of the standard must have been given before."""
+    event = written.event
+    if event is not None and event.text not in events:
+        scope.refuse(codes.UNKNOWN_EVENT, event.span, **near(event.text, events))
+    entries, end = _entries(scope, written.entries)
+    return Case(
+        title=written.title.text,
+        given=_given(scope, written.given, known),
+        event=None if event is None else event.text,
+        entries=entries,
+        end=end,
+        expectations=tuple(_expectation(scope, line, events) for line in written.gives),
+        span=written.title.span,
+    )
+
+
+def _given(
+    scope: Scope, lines: tuple[syntax.Given, ...], known: Demands
+) -> tuple[tuple[str, Quantity | bool], ...]:
+    stated: dict[str, syntax.Given] = {}
+    facts = []
+    for line in lines:
+        name = line.name.text
+        first = stated.setdefault(name, line)
+        if first is not line:
+            scope.refuse(codes.FACT_TWICE, line.name.span, Label(first.name.span, "the other one"), name=name)
+        facts.append((name, line.value if isinstance(line.value, bool) else line.value.quantity))
+        demand = known.get(name)
+        if demand is None:
+            scope.refuse(codes.UNKNOWN_CONDITION, line.name.span, **near(name, known))
+        elif isinstance(demand, bool) or isinstance(line.value, bool):
+            if not (isinstance(demand, bool) and isinstance(line.value, bool)):
+                found = (
+                    "yes or no" if isinstance(line.value, bool) else amounts.SPOKEN[line.value.quantity.dimension]
+                )
+                scope.refuse(codes.OTHER_KIND_OF_FACT, line.span, name=name, found=found, expected=_kind(demand))
+        else:
+            amounts.amount(scope, line.value, demand.first.dimension)
+    return tuple(facts)
+
+
+def _entries(scope: Scope, lines: tuple[syntax.CaseEntry, ...]) -> tuple[tuple[CaseEntry, ...], int | None]:
+    entries = []
+    end: int | None = None
+    latest = 0
+    for line in lines:
+        at = line.at.micros
+        if at < latest:
+            scope.refuse(codes.CLOCK_BACKWARDS, line.at.span, at=line.at.span.text, before=clock(latest))
+        latest = max(latest, at)
+        if end is not None:
+            scope.refuse(codes.AFTER_END, line.span)
+        if line.mark is None:
+            end = at
+            continue
+        mark = scope.mark(line.mark)
+        if mark is not None:
+            _check_value(scope, mark, line.mark, line.value)
+        entries.append(
+            CaseEntry(
+                at=at,
+                mark=line.mark.text,
+                value=_value(line.value),
+                by=None if line.by is None else line.by.text,
+                candidate=None if line.candidate is None else line.candidate.text,
+                span=line.span,
+            )
+        )
+    return tuple(entries), end
+
+
+def _value(written: syntax.Name | syntax.Amount | None) -> str | Quantity | None:
+    match written:
+        case syntax.Name():
+            return written.text
+        case syntax.Amount():
+            return written.quantity
+        case None:
+            return None
+
+
+def _check_value(scope: Scope, mark: Mark, name: syntax.Name, value: syntax.Name | syntax.Amount | None) -> None:
+    choices = {"mark": mark.name, "choices": ", ".join(mark.choices)}
+    if value is None:
+        if mark.choices:
+            scope.refuse(codes.NO_VALUE, name.span, **choices)
+        elif mark.unit is not None:
+            scope.refuse(codes.NO_VALUE, name.span, mark=mark.name, unit=mark.unit.name)
+    elif not mark.choices and mark.unit is None:
+        scope.refuse(codes.VALUE_OF_BARE_MARK, value.span, value=value.span.text, mark=mark.name)
+    elif isinstance(value, syntax.Name):
+        if mark.unit is not None:
+            facts = {"value": value.text, "mark": mark.name, "unit": mark.unit.name}
+            scope.refuse(codes.CHOICE_OF_MEASURED_MARK, value.span, **facts)
+        else:
+            choice(scope, mark, value)
+    elif mark.unit is None:
+        scope.refuse(codes.AMOUNT_OF_CHOICES, value.span, value=value.span.text, **choices)
+    else:
+        amounts.amount(scope, value, mark.unit.dimension)
+
+
+def _expectation(scope: Scope, line: syntax.Gives, events: tuple[str, ...]) -> Expectation:
+    word = Given(line.word)
+    path = ".".join(name.text for name in line.path)
+    if line.path:
+        _check_path(scope, line, path, word, events)
+    return Expectation(
+        path=path or None,
+        word=word,
+        at=None if line.at is None else line.at.micros,
+        candidate=None if line.candidate is None else line.candidate.text,
+        span=line.span,
+    )
+
+
+def _check_path(scope: Scope, line: syntax.Gives, path: str, word: Given, events: tuple[str, ...]) -> None:
+    span = line.path[0].span.to(line.path[-1].span)
+    clauses, rules = scope.paths.clauses, scope.paths.rules
+    if path not in clauses and path not in rules:
+        known = near(path, (*clauses, *rules))
+        scope.refuse(codes.UNKNOWN_PATH, span, path=path, **({"near": known["near"]} if "near" in known else {}))
+        return
+    found = "an event" if path in events else "a group or step" if path in clauses else "one line of a clause"
+    match word:
+        case Given.GO | Given.NO_GO:
+            fits, expected = path in events, "an event"
+        case Given.BEGINS:
+            fits, expected = path in clauses, "an event, a group or a step"
+        case _:
+            fits, expected = path in rules, "one limit, fault or rest"
+    if not fits:
+        scope.refuse(codes.NOT_WHAT_IT_GIVES, span, path=path, word=word.value, found=found, expected=expected)

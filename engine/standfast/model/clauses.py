@@ -1,0 +1,214 @@
+"""Blocks as meant: events, steps and groups become clauses, `always` its rules, conditions their demands.
+
+A block's lines may stand in any order; they are resolved in the canonical one (start, goal, limits, faults,
+each kind as written, then the items, a rest before its item), which is the order that decides among equals.
+"""
+
+from collections.abc import Iterable, Sequence
+from typing import TypeVar
+
+from standfast.codes import Code
+from standfast.codes import meaning as codes
+from standfast.diagnostic import Label
+from standfast.language import syntax
+from standfast.language.printer import words
+from standfast.model import amounts, lines
+from standfast.model.rules import Fault, Limit, Rest, Test
+from standfast.model.scope import Place, Scope
+from standfast.model.standard import Always, Clause, Condition, Event, Kind
+
+_KINDS = {
+    syntax.BlockWord.EVENT: Kind.IN_ORDER,
+    syntax.BlockWord.STEP: Kind.STEP,
+    syntax.BlockWord.IN_ORDER: Kind.IN_ORDER,
+    syntax.BlockWord.ANY_ORDER: Kind.ANY_ORDER,
+    syntax.BlockWord.ONE_OF: Kind.ONE_OF,
+}
+_GOALS = (syntax.Until, syntax.UntilTotals, syntax.For)
+_LIMITS = (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit)
+
+T = TypeVar("T")
+
+
+def of(written: Iterable[object], kind: type[T]) -> list[T]:
+    """The lines of one kind, as written."""
+    return [line for line in written if isinstance(line, kind)]
+
+
+def only_one(scope: Scope, written: Sequence[syntax.Line], code: Code, **facts: str) -> None:
+    """Refuse every line after the first."""
+    for line in written[1:]:
+        scope.refuse(code, line.span, Label(written[0].span, "the first one"), **facts)
+
+
+def always(scope: Scope, blocks: Iterable[syntax.Always]) -> Always:
+    limits, faults = _rules(scope, Place("always", 0), tuple(line for block in blocks for line in block.lines))
+    for fault in faults:
+        if fault.effect is syntax.Effect.RESTART:
+            scope.refuse(codes.RESTART_IN_ALWAYS, fault.span)
+    return Always(limits, faults)
+
+
+def _rules(
+    scope: Scope, place: Place, written: tuple[syntax.BlockLine, ...]
+) -> tuple[tuple[Limit, ...], tuple[Fault, ...]]:
+    limits = tuple(lines.limit(scope, place, line) for line in written if isinstance(line, _LIMITS))
+    faults = tuple(lines.fault(scope, place, line) for line in of(written, syntax.Fault))
+    return limits, faults
+
+
+def conditions(scope: Scope, path: str, blocks: Iterable[syntax.Conditions]) -> tuple[Condition, ...]:
+    """The facts demanded under one path: `conditions`, or an event's `EVENT.conditions`."""
+    seen: dict[str, syntax.Condition] = {}
+    found = []
+    for line in of((line for block in blocks for line in block.lines), syntax.Condition):
+        name = line.name.text
+        first = seen.setdefault(name, line)
+        if first is line:
+            found.append(_condition(scope, Place(path, 0), line))
+        else:
+            scope.refuse(codes.CONDITION_TWICE, line.name.span, Label(first.name.span, "the other one"), name=name)
+    return tuple(found)
+
+
+def _condition(scope: Scope, place: Place, line: syntax.Condition) -> Condition:
+    demand: Test | bool
+    if isinstance(line.demand, bool):
+        demand = line.demand
+    else:
+        demand = amounts.test(scope, line.demand, line.demand.first.quantity.dimension)
+    return Condition(
+        path=scope.claim_rule(place, line.name.text, line.span),
+        words=words(line),
+        sentence=None if line.title is None else line.title.text,
+        order=scope.next_order(),
+        depth=place.depth,
+        span=line.span,
+        name=line.name.text,
+        demand=demand,
+    )
+
+
+def event(scope: Scope, block: syntax.Block) -> Event:
+    """An event with everything in it. One that does not say its attempts (which is refused) is given one."""
+    path = block.name.text
+    if not scope.claim_clause(path, block.name):
+        scope = scope.apart()
+    order = scope.next_order()
+    held = conditions(scope, f"{path}.conditions", of(block.lines, syntax.Conditions))
+    attempts = of(block.lines, syntax.Attempts)
+    only_one(scope, attempts, codes.ATTEMPTS_TWICE, name=path)
+    carry_on = of(block.lines, syntax.CarryOn)
+    only_one(scope, carry_on, codes.LINE_TWICE, word="carry on")
+    number: int | None = 1
+    between = None
+    if attempts:
+        number = _attempts(scope, attempts[0])
+        between = _between(scope, path, attempts[0])
+    else:
+        scope.refuse(codes.NO_ATTEMPTS, block.name.span, name=path)
+    return Event(_inside(scope, block, path, 1, order, None), number, between, bool(carry_on), held)
+
+
+def _attempts(scope: Scope, line: syntax.Attempts) -> int | None:
+    return None if line.number is None else amounts.number(scope, line.number, amounts.MOST)
+
+
+def _between(scope: Scope, path: str, line: syntax.Attempts) -> Rest | None:
+    if line.least is None and line.greatest is None:
+        return None
+    bounds = [each for each in (line.least, line.greatest) if each is not None]
+    for bound in bounds[:1] if line.as_range else bounds:
+        does = bound.consequence
+        if does is not None and does.effect in (syntax.Effect.RESTART, syntax.Effect.HALT):
+            scope.refuse(codes.EFFECT_BETWEEN_ATTEMPTS, does.span, effect=does.effect.value)
+    return lines.rest(scope, Place(path, 1), "rest_between", line)
+
+
+def _item(scope: Scope, block: syntax.Block, around: Place, before: syntax.Rest | None) -> Clause:
+    path = f"{around.path}.{block.name.text}"
+    if not scope.claim_clause(path, block.name):
+        scope = scope.apart()
+    rest = None if before is None else lines.rest(scope, Place(path, around.depth), "rest", before)
+    order = scope.next_order()
+    return _inside(scope, block, path, around.depth + 1, order, rest)
+
+
+def _inside(scope: Scope, block: syntax.Block, path: str, depth: int, order: int, rest: Rest | None) -> Clause:
+    place = Place(path, depth)
+    name = block.name.text
+    starts = of(block.lines, syntax.Start)
+    goals = [line for line in block.lines if isinstance(line, _GOALS)]
+    only_one(scope, starts, codes.TWO_STARTS, name=name)
+    only_one(scope, goals, codes.TWO_GOALS, name=name)
+    kind = _KINDS[block.word]
+    if block.word is syntax.BlockWord.EVENT and goals and not of(block.lines, syntax.Block):
+        kind = Kind.STEP
+    _check_kind(scope, block, kind, goals)
+    start = lines.start(scope, place, starts[0]) if starts else None
+    goal = lines.goal(scope, place, goals[0]) if goals else None
+    for second in starts[1:]:
+        lines.start(scope.apart(), place, second)
+    for other in goals[1:]:
+        lines.goal(scope.apart(), place, other)
+    limits, faults = _rules(scope, place, block.lines)
+    return Clause(
+        label=name,
+        path=path,
+        title=None if block.title is None else block.title.text,
+        kind=kind,
+        depth=depth,
+        order=order,
+        start=start,
+        goal=goal,
+        limits=limits,
+        faults=faults,
+        rest=rest,
+        items=_items(scope, block, place, kind),
+        guidance=tuple(line.text.text for line in of(block.lines, syntax.Guidance)),
+        span=block.span,
+    )
+
+
+def _check_kind(scope: Scope, block: syntax.Block, kind: Kind, goals: Sequence[lines.GoalLine]) -> None:
+    """A step has a goal, everything else items, and nothing has both."""
+    name = block.name.text
+    if kind is Kind.STEP:
+        if not goals:
+            scope.refuse(codes.NO_GOAL, block.name.span, name=name)
+    elif not of(block.lines, syntax.Block):
+        empty = codes.EMPTY_EVENT if block.word is syntax.BlockWord.EVENT else codes.EMPTY_GROUP
+        scope.refuse(empty, block.name.span, name=name)
+    elif goals:
+        scope.refuse(codes.GOAL_WITH_ITEMS, goals[0].span, name=name)
+
+
+def _items(scope: Scope, block: syntax.Block, place: Place, kind: Kind) -> tuple[Clause, ...]:
+    items: list[Clause] = []
+    waiting: syntax.Rest | None = None
+    for line in block.lines:
+        if isinstance(line, syntax.Block):
+            items.append(_item(scope, line, place, waiting))
+            waiting = None
+        elif not isinstance(line, syntax.Rest):
+            continue
+        elif kind is not Kind.IN_ORDER:
+            _stray(scope, place, line)
+            scope.refuse(codes.REST_OUTSIDE_ORDER, line.span, name=block.name.text)
+        elif not items:
+            _stray(scope, place, line)
+            scope.refuse(codes.REST_FIRST, line.span, name=block.name.text)
+        elif waiting is not None:
+            _stray(scope, place, line)
+            scope.refuse(codes.REST_TWICE, line.span, Label(waiting.span, "the first one"))
+        else:
+            waiting = line
+    if waiting is not None:
+        _stray(scope, place, waiting)
+        scope.refuse(codes.REST_LAST, waiting.span, name=block.name.text)
+    return tuple(items)
+
+
+def _stray(scope: Scope, place: Place, line: syntax.Rest) -> None:
+    """Look for what else is wrong with a rest that stands where none can."""
+    lines.rest(scope.apart(), place, "rest", line)

@@ -1,0 +1,153 @@
+"""From a standard as written to a standard as meant.
+
+In comes one syntax tree; out comes the model, with every name looked up, every path given and every rule in
+its canonical place, or what is wrong with the text: all of it, found in one run.
+"""
+
+from collections.abc import Iterator
+from datetime import date
+from hashlib import sha256
+
+from standfast.codes import meaning as codes
+from standfast.diagnostic import Diagnostic, Label, has_errors, in_reading_order
+from standfast.language import syntax
+from standfast.language.printer import canonical
+from standfast.model import cases, clauses
+from standfast.model.clauses import of, only_one
+from standfast.model.patterns import once
+from standfast.model.refusals import refuse_openings
+from standfast.model.scope import Scope
+from standfast.model.standard import Acceptance, Mark, Standard
+from standfast.quantity import UNITS
+
+
+def resolve(tree: syntax.Standard) -> tuple[Standard | None, tuple[Diagnostic, ...]]:
+    """The standard (None where anything is an error) and what was found, in reading order.
+
+    The tree is one that was read without an error: its times, dates and numbers are such.
+    """
+    scope = Scope()
+    _declare_marks(scope, tree)
+    standard = _standard(scope, tree)
+    found = in_reading_order(scope.found)
+    return (None if has_errors(found) else standard), found
+
+
+def _standard(scope: Scope, tree: syntax.Standard) -> Standard:
+    """The whole model. With an error found on the way it is incomplete and goes no further."""
+    edition, in_force = _edition(scope, tree), _in_force(scope, tree)
+    conditions = clauses.conditions(scope, "conditions", of(tree.blocks, syntax.Conditions))
+    always = clauses.always(scope, of(tree.blocks, syntax.Always))
+    events = tuple(clauses.event(scope, block) for block in of(tree.blocks, syntax.Block))
+    if not events:
+        scope.refuse(codes.NO_EVENT, tree.name.span, name=tree.name.text)
+    carry_on = _said(scope, tree, syntax.CarryOn, "carry on")
+    in_any_order = _said(scope, tree, syntax.EventsInAnyOrder, "events in any order")
+    refuse_openings(scope, events, always, in_any_order=in_any_order, carry_on=carry_on)
+    demands = cases.demands(scope, (*conditions, *(each for event in events for each in event.conditions)))
+    labels = tuple(event.label for event in events)
+    authority = of(tree.header, syntax.Authority)
+    only_one(scope, authority, codes.LINE_TWICE, word="authority")
+    return Standard(
+        name=tree.name.text,
+        title=_title(scope, tree),
+        edition=edition,
+        in_force=in_force,
+        authority=authority[0].text.text if authority else None,
+        cautions=tuple(line.text.text for line in of(tree.header, syntax.Caution)),
+        guidance=tuple(line.text.text for line in of(tree.header, syntax.Guidance)),
+        carry_on=carry_on,
+        events_in_any_order=in_any_order,
+        owed_fails=_said(scope, tree, syntax.OwedFails, "owed at the end fails"),
+        conditions=conditions,
+        marks=tuple(scope.marks.values()),
+        always=always,
+        events=events,
+        cases=tuple(cases.case(scope, each, demands, labels) for each in of(tree.blocks, syntax.Case)),
+        acceptances=tuple(_acceptances(tree)),
+        digest=sha256(canonical(tree, comments=False).encode()).hexdigest(),
+        span=tree.span,
+    )
+
+
+def _declare_marks(scope: Scope, tree: syntax.Standard) -> None:
+    written = [line for block in of(tree.blocks, syntax.Marks) for line in of(block.lines, syntax.Mark)]
+    first: dict[str, syntax.Mark] = {}
+    for line in written:
+        name = line.name.text
+        if first.setdefault(name, line) is not line:
+            scope.refuse(
+                codes.MARK_TWICE, line.name.span, Label(first[name].name.span, "the other one"), name=name
+            )
+            continue
+        if line.title is None:
+            scope.refuse(codes.NOTHING_OBSERVED, line.name.span, name=name)
+        once(scope, line.choices)
+        scope.marks[name] = Mark(
+            name=name,
+            title="" if line.title is None else line.title.text,
+            choices=tuple(choice.text for choice in line.choices),
+            unit=None if line.unit is None else UNITS[line.unit.text],
+        )
+
+
+def _title(scope: Scope, tree: syntax.Standard) -> str:
+    if tree.title is None:
+        scope.refuse(codes.NO_TITLE, tree.name.span, name=tree.name.text)
+        return ""
+    return tree.title.text
+
+
+def _edition(scope: Scope, tree: syntax.Standard) -> str:
+    lines = of(tree.header, syntax.Edition)
+    only_one(scope, lines, codes.LINE_TWICE, word="edition")
+    if not lines:
+        scope.refuse(codes.NO_EDITION, tree.name.span, name=tree.name.text)
+        return ""
+    return lines[0].text.text
+
+
+def _in_force(scope: Scope, tree: syntax.Standard) -> date:
+    lines = of(tree.header, syntax.InForce)
+    only_one(scope, lines, codes.LINE_TWICE, word="in force from")
+    if not lines:
+        scope.refuse(codes.NO_DATE, tree.name.span, name=tree.name.text)
+        return date.min
+    return date.fromisoformat(lines[0].date.text)
+
+
+def _said(scope: Scope, tree: syntax.Standard, kind: type[syntax.HeaderLine], word: str) -> bool:
+    """Whether the header has a line of this kind; a second one is refused."""
+    lines = of(tree.header, kind)
+    only_one(scope, lines, codes.LINE_TWICE, word=word)
+    return bool(lines)
+
+
+def _acceptances(tree: syntax.Standard) -> Iterator[Acceptance]:
+    """Every `accept`, with the path of the block it stands in (the header: none)."""
+    yield from _accepted("", tree.header)
+    for block in tree.blocks:
+        match block:
+            case syntax.Conditions():
+                yield from _accepted("conditions", block.lines)
+            case syntax.Marks():
+                yield from _accepted("marks", block.lines)
+            case syntax.Always():
+                yield from _accepted("always", block.lines)
+            case syntax.Block():
+                yield from _accepted_inside(block.name.text, block)
+
+
+def _accepted_inside(path: str, block: syntax.Block) -> Iterator[Acceptance]:
+    yield from _accepted(path, block.lines)
+    for line in block.lines:
+        match line:
+            case syntax.Conditions():
+                yield from _accepted(f"{path}.conditions", line.lines)
+            case syntax.Block():
+                yield from _accepted_inside(f"{path}.{line.name.text}", line)
+
+
+def _accepted(path: str, lines: tuple[object, ...]) -> Iterator[Acceptance]:
+    for line in of(lines, syntax.Accept):
+        yield Acceptance(line.code.text, line.why.text, path, line.span)

@@ -1,0 +1,192 @@
+"""The worked cases of a standard, replayed: does each give what its author says?
+
+A case becomes a session log of its own. With an event named, it is about that event alone with the `always`
+rules. Conditions are taken as met unless a `with` line states a fact: the others are left out.
+"""
+
+from collections.abc import Iterable, Iterator
+from itertools import islice
+
+from attrs import evolve
+
+from standfast.codes import Code, cases
+from standfast.definition import judge
+from standfast.diagnostic import Diagnostic
+from standfast.log.entry import Entry, SessionLog
+from standfast.machine.compile import compile_standard
+from standfast.model.standard import Case, Condition, Expectation, Given, Standard
+from standfast.quantity import clock
+from standfast.replay import replay
+from standfast.verdict import AttemptResult, Outcome, Reason, ReasonKind, Verdict
+
+_OUTCOMES = {Given.GO, Given.NO_GO, Given.UNFINISHED, Given.VOID}
+_KINDS = {
+    Given.NOTES: {ReasonKind.NOTE},
+    Given.RESTARTS: {ReasonKind.RESTART},
+    Given.FAILS: {ReasonKind.FAIL, ReasonKind.OWED},
+    Given.HALTS: {ReasonKind.HALT},
+    Given.DISQUALIFIES: {ReasonKind.DISQUALIFY},
+}
+_VERBS = {
+    ReasonKind.NOTE: "notes",
+    ReasonKind.RESTART: "restarts",
+    ReasonKind.FAIL: "fails",
+    ReasonKind.HALT: "halts",
+    ReasonKind.DISQUALIFY: "disqualifies",
+    ReasonKind.OWED: "is owed",
+    ReasonKind.UNMET: "is not met",
+    ReasonKind.NOT_STATED: "is not stated",
+}
+_ENOUGH = 3  # of what happened instead, in one message
+_ONLY_CANDIDATE = "candidate"
+
+
+def case_findings(standard: Standard, case: Case) -> tuple[Diagnostic, ...]:
+    """What speaks against one case: nothing where it holds."""
+    elsewhere = tuple(_elsewhere(case))
+    if elsewhere:
+        return elsewhere
+    about = _standard_of(standard, case)
+    log = _log_of(standard, case)
+    verdicts = replay(compile_standard(about), log)
+    defined = judge(about, log)
+    several = len(verdicts) > 1
+    found: list[Diagnostic] = []
+    for verdict, other in zip(verdicts, defined, strict=True):
+        whose = f" of `{verdict.candidate}`" if several else ""
+        if verdict != other:
+            found.append(_disagreement(case, verdict, other, whose))
+        for expectation in case.expectations:
+            if expectation.candidate in (None, verdict.candidate):
+                found += _expected(expectation, verdict, whose)
+    return tuple(found)
+
+
+def _standard_of(standard: Standard, case: Case) -> Standard:
+    stated = {name for name, _ in case.given}
+
+    def kept(conditions: Iterable[Condition]) -> tuple[Condition, ...]:
+        return tuple(condition for condition in conditions if condition.name in stated)
+
+    events = tuple(
+        evolve(event, conditions=kept(event.conditions))
+        for event in standard.events
+        if case.event in (None, event.label)
+    )
+    return evolve(standard, conditions=kept(standard.conditions), events=events)
+
+
+def _log_of(standard: Standard, case: Case) -> SessionLog:
+    named = [entry.candidate for entry in case.entries] + [e.candidate for e in case.expectations]
+    candidates = tuple(dict.fromkeys(name for name in named if name is not None)) or (_ONLY_CANDIDATE,)
+    entries = tuple(
+        Entry(
+            number=number,
+            line=entry.span.line,
+            at=entry.at,
+            mark=entry.mark,
+            value=entry.value,
+            candidate=entry.candidate,
+            by=entry.by,
+        )
+        for number, entry in enumerate(case.entries, start=1)
+    )
+    return SessionLog(
+        session=case.title,
+        standard=standard.name,
+        edition=standard.edition,
+        candidates=candidates,
+        conditions=dict(case.given),
+        entries=entries,
+        end=case.end,
+        grader=None,
+        started=None,
+        digest="",
+    )
+
+
+def _expected(expectation: Expectation, verdict: Verdict, whose: str) -> Iterator[Diagnostic]:
+    """The finding against one `gives` line for one candidate, if there is one."""
+    if expectation.word in _OUTCOMES:
+        yield from _expected_outcome(expectation, verdict, whose)
+        return
+    assert expectation.path is not None and expectation.at is not None
+    facts = {
+        "path": expectation.path,
+        "whose": whose,
+        "expected": f"`{expectation.word.value} at {clock(expectation.at)}`",
+    }
+    if expectation.word is Given.BEGINS:
+        moments = (moment for attempt in _attempts(verdict) for moment in attempt.moments)
+        begun = [m.at for m in moments if m.path == expectation.path and not m.completed]
+        if expectation.at not in begun:
+            found = f"begins at {_listed(clock(at) for at in begun)}" if begun else "never begins"
+            yield Diagnostic(cases.NEVER_BEGINS, expectation.span, facts | {"found": found})
+        return
+    here = [reason for reason in _reasons(verdict) if reason.path == expectation.path]
+    if any(r.kind in _KINDS[expectation.word] and r.at == expectation.at for r in here):
+        return
+    code = cases.OTHER_TIME if here else cases.NOTHING_THERE
+    facts |= {"found": _listed(_acts(reason) for reason in here)} if here else _because(_reasons(verdict))
+    yield Diagnostic(code, expectation.span, facts)
+
+
+def _elsewhere(case: Case) -> Iterator[Diagnostic]:
+    """The `gives` lines of a case of one event that ask for another."""
+    for expectation in case.expectations:
+        if case.event is None or expectation.path is None:
+            continue
+        if expectation.path.split(".")[0] not in (case.event, "always", "conditions"):
+            facts = {"event": case.event, "path": expectation.path}
+            yield Diagnostic(cases.OTHER_EVENT, expectation.span, facts)
+
+
+def _expected_outcome(expectation: Expectation, verdict: Verdict, whose: str) -> Iterator[Diagnostic]:
+    code: Code = cases.OTHER_VERDICT
+    found, reasons = verdict.outcome, _reasons(verdict)
+    facts = {"whose": whose, "expected": expectation.word.value}
+    if expectation.path is not None:
+        event = next(event for event in verdict.events if event.label == expectation.path)
+        code = cases.OTHER_EVENT_OUTCOME
+        found, reasons = event.outcome, [r for a in event.attempts for r in a.reasons]
+        facts["path"] = expectation.path
+    if found.value == expectation.word.value:
+        return
+    if found is Outcome.UNFINISHED:
+        because = {"because": f"`{verdict.owed[0].path}` is still owed"} if verdict.owed else {}
+    else:
+        because = _because(r for r in reasons if r.kind not in (ReasonKind.NOTE, ReasonKind.RESTART))
+    yield Diagnostic(code, expectation.span, facts | {"found": found.value} | because)
+
+
+def _disagreement(case: Case, verdict: Verdict, other: Verdict, whose: str) -> Diagnostic:
+    if verdict.outcome is other.outcome:
+        found, expected = f"both say {verdict.outcome.value}", "their details differ"
+    else:
+        found, expected = f"the grader says {verdict.outcome.value}", f"the definition {other.outcome.value}"
+    return Diagnostic(cases.DISAGREEMENT, case.span, {"whose": whose, "found": found, "expected": expected})
+
+
+def _attempts(verdict: Verdict) -> list[AttemptResult]:
+    return [attempt for event in verdict.events for attempt in event.attempts]
+
+
+def _reasons(verdict: Verdict) -> list[Reason]:
+    return [*verdict.reasons, *(reason for attempt in _attempts(verdict) for reason in attempt.reasons)]
+
+
+def _acts(reason: Reason) -> str:
+    return _VERBS[reason.kind] + ("" if reason.at is None else f" at {clock(reason.at)}")
+
+
+def _because(reasons: Iterable[Reason]) -> dict[str, str]:
+    acts = [f"`{reason.path}` {_acts(reason)}" for reason in reasons]
+    return {"because": _listed(acts)} if acts else {}
+
+
+def _listed(parts: Iterable[str]) -> str:
+    """The first few, and how many more there are."""
+    rest = iter(parts)
+    shown = ", ".join(islice(rest, _ENOUGH))
+    more = sum(1 for _ in rest)
+    return f"{shown} and {more} more" if more else shown

@@ -1,0 +1,172 @@
+"""Verdicts and diagnostics as JSON documents.
+
+Plain values in a fixed key order, every key always there, no float: instants are `m:ss.ffffff`, amounts are
+decimal strings, or `a/b` where no decimal ends. The schemas lie beside this module.
+"""
+
+import json
+from collections.abc import Iterable
+
+from standfast.diagnostic import Diagnostic
+from standfast.quantity import decimal
+from standfast.report.amounts import exact_clock
+from standfast.source import Span
+from standfast.verdict import (
+    AttemptResult,
+    EventResult,
+    Figured,
+    Measure,
+    Moment,
+    Owed,
+    Reason,
+    Remark,
+    Verdict,
+)
+
+Plain = dict[str, object]
+
+
+def written(document: Plain) -> str:
+    """The document as text, with a closing line end; equal documents give equal bytes in UTF-8."""
+    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+
+
+def grade_document(verdicts: Iterable[Verdict], diagnostics: Iterable[Diagnostic]) -> Plain:
+    """What `grade` found: see `grade.schema.json`."""
+    return {
+        "schema": "grade/1",
+        "verdicts": [verdict_document(verdict) for verdict in verdicts],
+        "diagnostics": diagnostics_document(diagnostics),
+    }
+
+
+def proof_document(cases: int, diagnostics: Iterable[Diagnostic]) -> Plain:
+    """What `proof` found, `cases` being the number that hold: see `proof.schema.json`."""
+    return {"schema": "proof/1", "cases": cases, "diagnostics": diagnostics_document(diagnostics)}
+
+
+def diagnostics_document(diagnostics: Iterable[Diagnostic]) -> list[Plain]:
+    """See `diagnostics.schema.json`."""
+    return [
+        {
+            "code": d.code.number,
+            "severity": d.severity.value,
+            "title": d.code.title,
+            "message": d.message,
+            "help": d.help or None,
+            "place": None if d.span is None else _place(d.span),
+            "also": [{"place": _place(label.span), "text": label.text} for label in d.also],
+        }
+        for d in diagnostics
+    ]
+
+
+def verdict_document(verdict: Verdict) -> Plain:
+    """See `verdict.schema.json`."""
+    return {
+        "schema": "verdict/1",
+        "session": verdict.session,
+        "candidate": verdict.candidate,
+        "standard": {
+            "name": verdict.standard,
+            "edition": verdict.edition,
+            "digest": verdict.standard_digest,
+        },
+        "log_digest": verdict.log_digest,
+        "outcome": verdict.outcome.value,
+        "decided_at": _instant(verdict.decided_at),
+        "reasons": [_reason(reason) for reason in verdict.reasons],
+        "figures": [_figured(figured) for figured in verdict.figures],
+        "events": [_event(event) for event in verdict.events],
+        "remarks": [_remark(remark) for remark in verdict.remarks],
+        "owed": [_owed(owed) for owed in verdict.owed],
+    }
+
+
+def _event(event: EventResult) -> Plain:
+    return {
+        "label": event.label,
+        "title": event.title,
+        "outcome": event.outcome.value,
+        "attempts": [_attempt(attempt) for attempt in event.attempts],
+    }
+
+
+def _attempt(attempt: AttemptResult) -> Plain:
+    return {
+        "number": attempt.number,
+        "opened_at": exact_clock(attempt.opened_at),
+        "ended_at": _instant(attempt.ended_at),
+        "ending": attempt.ending.value,
+        "charged": attempt.charged,
+        "reasons": [_reason(reason) for reason in attempt.reasons],
+        "figures": [_figured(figured) for figured in attempt.figures],
+        "moments": [_moment(moment) for moment in attempt.moments],
+    }
+
+
+def _reason(reason: Reason) -> Plain:
+    return {
+        "kind": reason.kind.value,
+        "path": reason.path,
+        "words": reason.words,
+        "sentence": reason.sentence,
+        "at": _instant(reason.at),
+        "entry": reason.entry,
+        "line": reason.line,
+        "figure": _measure(reason.figure),
+        "margin": _measure(reason.margin),
+    }
+
+
+def _figured(figured: Figured) -> Plain:
+    return {
+        "path": figured.path,
+        "words": figured.words,
+        "figure": _measure(figured.figure),
+        "margin": _measure(figured.margin),
+    }
+
+
+def _moment(moment: Moment) -> Plain:
+    return {
+        "at": exact_clock(moment.at),
+        "path": moment.path,
+        "what": "completed" if moment.completed else "begun",
+        "entry": moment.entry,
+    }
+
+
+def _remark(remark: Remark) -> Plain:
+    return {
+        "kind": remark.kind.value,
+        "at": exact_clock(remark.at),
+        "entry": remark.entry,
+        "line": remark.line,
+        "path": remark.path,
+    }
+
+
+def _owed(owed: Owed) -> Plain:
+    return {"path": owed.path, "words": owed.words}
+
+
+def _measure(measure: Measure | None) -> Plain | None:
+    if measure is None:
+        return None
+    return {"amount": decimal(measure.amount), "unit": measure.unit.name or None}
+
+
+def _instant(micros: int | None) -> str | None:
+    return None if micros is None else exact_clock(micros)
+
+
+def _place(span: Span) -> Plain:
+    end_line, end_column = span.source.place(span.end)
+    return {
+        "file": span.source.name,
+        "line": span.line,
+        "column": span.column,
+        "end_line": end_line,
+        "end_column": end_column,
+    }

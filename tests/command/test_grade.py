@@ -1,0 +1,268 @@
+"""Grading from the command line: which standard, which logs, what is printed, how it ends.
+
+`bench` is the folder and the command line of `conftest.py`.
+"""
+
+import os
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+Codes = Callable[[Any], list[str]]
+
+
+def test_a_go_ends_with_nothing_to_object_to(bench: Any) -> None:
+    bench.standard("a.standard")
+    ran = bench.run("grade", "--standard", "a.standard", bench.log("x.jsonl"))
+    assert ran.code == 0 and ran.err == ""
+    assert ran.out.startswith("GO  candidate C-1, session S-1\nstandard rope_throw, edition 1")
+
+
+def test_another_verdict_is_an_objection(bench: Any) -> None:
+    bench.standard("a.standard", limit=3)
+    ran = bench.run("grade", "--standard", "a.standard", bench.log("x.jsonl"))
+    assert ran.code == 1 and ran.err == ""
+    assert '  fail: rope.throws.within_throw "too many throws"\n      entry 6 (line 7) at 0:14;' in ran.out
+
+
+def test_an_error_is_reported_and_the_other_logs_are_graded(bench: Any, codes: Codes) -> None:
+    bench.standard("a.standard")
+    bad = bench.write("bad.jsonl", "not json\n")
+    good = bench.log("good.jsonl")
+    ran = bench.run("grade", "--standard", "a.standard", bad, good)
+    assert ran.code == 2
+    assert ran.out.startswith("GO") and ran.err.startswith("bad.jsonl:1:1: error L")
+    both = bench.run("grade", "--standard", "a.standard", "--format", "json", bad, good)
+    assert both.code == 2 and both.err == ""
+    assert len(codes(both)) == 1 and [v["outcome"] for v in both.document["verdicts"]] == ["GO"]
+
+
+def test_several_logs_close_with_a_table(bench: Any) -> None:
+    bench.standard("a.standard", limit=3)
+    logs = [bench.log("b.jsonl", candidate="C-2"), bench.log("a.jsonl")]
+    ran = bench.run("grade", "--standard", "a.standard", *logs)
+    assert ran.out.endswith(
+        "\n\nverdict  candidate  session  deciding clause\n"
+        "NO-GO    C-2        S-1      rope.throws.within_throw\n"
+        "NO-GO    C-1        S-1      rope.throws.within_throw\n"
+    )
+
+
+def test_a_folder_is_searched_sorted_and_each_log_graded_once(bench: Any) -> None:
+    bench.standard("a.standard")
+    for name in ("logs/b.jsonl", "logs/a/c.jsonl", "logs/a.jsonl"):
+        bench.log(name, candidate=name.replace("/", "-"))
+    bench.write("logs/readme.txt", "no log")
+    os.symlink("b.jsonl", "logs/z.jsonl")
+    ran = bench.run(
+        "grade", "--format", "json", "--standard", "a.standard", "logs/b.jsonl", "logs", "./logs/a.jsonl"
+    )
+    found = [verdict["candidate"] for verdict in ran.document["verdicts"]]
+    assert found == ["logs-b.jsonl", "logs-a-c.jsonl", "logs-a.jsonl"]
+
+
+def test_a_log_on_standard_input(bench: Any) -> None:
+    bench.standard("a.standard")
+    data = bench.log("x.jsonl").read_bytes()
+    bench.feed(data)
+    assert bench.run("grade", "--standard", "a.standard", "-").code == 0
+    bench.feed(b"")
+    ran = bench.run("grade", "--standard", "a.standard", "-")
+    assert ran.code == 2 and ran.err.startswith("standard input:1:1: error L")
+
+
+def test_a_standard_does_not_come_from_standard_input(bench: Any) -> None:
+    ran = bench.run("grade", "--standard", "-", "-")
+    assert ran.code == 2 and "standard input can only be a log" in ran.err
+
+
+def test_the_document_is_byte_for_byte_the_same(bench: Any) -> None:
+    bench.standard("a.standard")
+    log = bench.log("x.jsonl", candidate="Å")
+    first, second = (bench.run("grade", "--format", "json", "--standard", "a.standard", log) for _ in range(2))
+    assert first.out == second.out and first.document["verdicts"][0]["candidate"] == "Å"
+
+
+# --- logs that cannot be opened -----------------------------------------------------------------------------
+
+
+def test_what_cannot_be_opened(bench: Any, codes: Codes) -> None:
+    bench.standard("a.standard")
+    os.mkdir("empty")
+    os.symlink("loop", "loop")
+    good = bench.log("good.jsonl")
+    ran = bench.run("grade", "--format", "json", "--standard", "a.standard", "gone", "empty", "loop", good)
+    assert codes(ran) == ["F501", "F503", "F502"] and ran.code == 2
+    assert [one["message"] for one in ran.document["diagnostics"]][:2] == [
+        "`gone` is not there",
+        "no log in the folder `empty`, nor in those inside it",
+    ]
+    assert len(ran.document["verdicts"]) == 1
+
+
+def test_a_folder_that_may_not_be_opened(bench: Any, codes: Codes, monkeypatch: pytest.MonkeyPatch) -> None:
+    bench.standard("a.standard")
+    bench.log("logs/open.jsonl")
+    bench.log("logs/closed/x.jsonl")
+    listed = os.scandir
+
+    def scandir(path: str) -> Any:
+        if os.path.basename(path) == "closed":
+            raise PermissionError(13, "Permission denied", path)
+        return listed(path)
+
+    monkeypatch.setattr(os, "scandir", scandir)
+    ran = bench.run("grade", "--format", "json", "--standard", "a.standard", "logs")
+    assert codes(ran) == ["F502"] and len(ran.document["verdicts"]) == 1
+    assert ran.document["diagnostics"][0]["message"] == "`logs/closed` cannot be read: permission denied"
+
+
+# --- which standard, which edition --------------------------------------------------------------------------
+
+
+def graded_by(bench: Any, *places: str, **header: object) -> Any:
+    log = bench.log("x.jsonl", **header)
+    return bench.run("grade", "--format", "json", *(f"--standard={place}" for place in places), log)
+
+
+def editions(bench: Any) -> None:
+    bench.standard("rules/one.standard", edition="1", date="2024-03-01")
+    bench.standard("rules/two.standard", edition="2", date="2026-03-01")
+
+
+@pytest.mark.parametrize(
+    ("header", "edition"),
+    [
+        ({"edition": "1"}, "1"),
+        ({"edition": "2"}, "2"),
+        ({"started": "2026-02-28T23:59:59Z"}, "1"),
+        ({"started": "2026-03-01T00:00:00Z"}, "2"),
+        ({"started": "2026-03-01T00:30:00+02:00"}, "2"),  # the day as written, though not yet that day in UTC
+        ({"edition": "1", "started": "2027-01-01T00:00:00Z"}, "1"),
+    ],
+)
+def test_the_edition_is_the_named_or_the_latest_in_force(bench: Any, header: dict[str, str], edition: str) -> None:
+    editions(bench)
+    ran = graded_by(bench, "rules", **header)
+    assert ran.code == 0 and ran.document["verdicts"][0]["standard"]["edition"] == edition
+
+
+@pytest.mark.parametrize(
+    ("header", "code", "words"),
+    [
+        ({}, "F511", "the log does not say which edition of `rope_throw` it was kept under"),
+        ({"edition": "3"}, "F508", "kept under edition `3` of `rope_throw`, and `rules` has `1`, `2`"),
+        (
+            {"edition": "2", "started": "2026-02-28T10:00:00Z"},
+            "F509",
+            "in force from 2026-03-01, and started on 2026",
+        ),
+        ({"started": "2023-01-01T10:00:00Z"}, "F510", "no edition of `rope_throw` was in force on 2023-01-01"),
+        ({"standard": "rope_thro"}, "F507", "no standard of that name is in `rules`"),
+    ],
+)
+def test_a_log_whose_standard_is_not_there(
+    bench: Any, codes: Codes, header: dict[str, str], code: str, words: str
+) -> None:
+    editions(bench)
+    ran = graded_by(bench, "rules", **header)
+    assert codes(ran) == [code] and ran.code == 2 and ran.document["verdicts"] == []
+    diagnostic = ran.document["diagnostics"][0]
+    assert words in diagnostic["message"] and diagnostic["place"]["line"] == 1
+
+
+def test_a_near_name_is_offered(bench: Any) -> None:
+    editions(bench)
+    ran = graded_by(bench, "rules", standard="rope_thro")
+    assert "did you mean `rope_throw`?" in ran.document["diagnostics"][0]["help"]
+
+
+def test_one_edition_needs_no_date(bench: Any) -> None:
+    bench.standard("a.standard")
+    assert graded_by(bench, "a.standard").code == 0
+
+
+def test_two_files_of_one_edition_are_an_error(bench: Any, codes: Codes) -> None:
+    bench.standard("rules/a.standard")
+    bench.standard("rules/b.standard")
+    assert codes(graded_by(bench, "rules")) == ["F512"]
+    assert graded_by(bench, "rules/a.standard").code == 0
+
+
+def test_two_editions_in_force_from_one_day_are_an_error(bench: Any, codes: Codes) -> None:
+    bench.standard("rules/a.standard")
+    bench.standard("rules/b.standard", edition="2")
+    assert codes(graded_by(bench, "rules", started="2025-01-01T00:00:00Z")) == ["F511"]
+
+
+def test_a_given_file_of_another_edition_or_name_is_an_error(bench: Any, codes: Codes) -> None:
+    bench.standard("a.standard", edition="2")
+    assert codes(graded_by(bench, "a.standard", edition="1")) == ["F508"]
+    bench.standard("a.standard", name="line_throw")
+    assert codes(graded_by(bench, "a.standard", edition="1")) == ["F507"]
+
+
+def test_without_a_place_the_shipped_standards_are_searched(bench: Any) -> None:
+    ran = graded_by(bench, standard="no_such_standard")
+    assert "no standard of that name is in the standards that come with standfast" in ran.out
+
+
+# --- standards that cannot be used --------------------------------------------------------------------------
+
+
+def test_a_broken_file_that_could_be_the_one_is_reported_once(bench: Any, codes: Codes) -> None:
+    path = bench.standard("rules/a.standard")
+    path.write_text(path.read_text().replace("until 2 hits", "until 2 misses"))
+    bench.standard("rules/b.standard", edition="2")
+    logs = [bench.log("one.jsonl"), bench.log("two.jsonl"), bench.log("three.jsonl", edition="2")]
+    ran = bench.run("grade", "--format", "json", "--standard", "rules", *logs)
+    *errors, first, second = codes(ran)
+    assert first == second == "F513" and errors and not any(code.startswith("F") for code in errors[:-1])
+    assert [verdict["standard"]["edition"] for verdict in ran.document["verdicts"]] == ["2"]
+
+
+def test_a_broken_file_no_log_needs_is_left_alone(bench: Any) -> None:
+    bench.standard("rules/a.standard")
+    path = bench.standard("rules/b.standard", name="line_throw")
+    path.write_text(path.read_text().replace("until 2 hits", "until 2 misses"))
+    assert graded_by(bench, "rules").code == 0
+
+
+def test_a_file_of_a_folder_without_a_name_is_reported_and_a_named_file_is_read_at_once(
+    bench: Any, codes: Codes
+) -> None:
+    bench.standard("rules/a.standard")
+    bench.write("rules/b.standard", "hello\n")
+    ran = graded_by(bench, "rules")
+    assert codes(ran) == ["F514"] and ran.code == 2 and len(ran.document["verdicts"]) == 1
+    named = graded_by(bench, "rules/a.standard", "rules/b.standard")
+    assert named.code == 2 and all(code.startswith("R") for code in codes(named))
+
+
+@pytest.mark.parametrize("first", ["standard rope-throw", "standrad rope_throw", "standard Rope_throw", ""])
+def test_a_name_that_cannot_be_told_may_be_the_wanted_one(bench: Any, codes: Codes, first: str) -> None:
+    path = bench.standard("rules/a.standard")
+    path.write_text(path.read_text().replace("standard rope_throw", first))
+    assert codes(graded_by(bench, "rules")) == ["F514", "F507"]
+
+
+def test_comments_and_blank_lines_before_the_name_do_not_hide_it(bench: Any) -> None:
+    path = bench.standard("rules/a.standard")
+    path.write_text("\n# a comment\n\n" + path.read_text())
+    assert graded_by(bench, "rules").code == 0
+
+
+@pytest.mark.parametrize(
+    ("data", "code"), [(b"standard caf\xe9\n", "F505"), (b"PK\x03\x04\x00\x00", "F506")], ids=["latin", "binary"]
+)
+def test_a_standard_that_is_no_text(bench: Any, codes: Codes, data: bytes, code: str) -> None:
+    bench.write("rules/a.standard", data)
+    bench.standard("rules/b.standard")
+    ran = graded_by(bench, "rules")
+    assert codes(ran) == [code] and len(ran.document["verdicts"]) == 1
+
+
+def test_a_folder_without_standards(bench: Any, codes: Codes) -> None:
+    os.mkdir("empty")
+    assert codes(graded_by(bench, "empty")) == ["F504", "F507"]

@@ -1,0 +1,122 @@
+"""How the command line ends whatever happens. `bench` is the folder and the command line of `conftest.py`."""
+
+import os
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import standfast
+from standfast.codes import CODES, cases, files
+from standfast.command import grade, proof
+
+ENGINE = Path(standfast.__file__).parent.parent
+
+
+def run(*arguments: str, **options: Any) -> subprocess.CompletedProcess[bytes]:
+    environment = {**os.environ, "PYTHONPATH": str(ENGINE), **options.pop("environment", {})}
+    command = [sys.executable, "-m", "standfast", *arguments]
+    return subprocess.run(command, env=environment, capture_output=True, timeout=60, **options)
+
+
+def test_the_verbs_are_listed_with_an_example_each(bench: Any) -> None:
+    ran = bench.run("--help")
+    assert ran.code == 0 and "grade     replay session logs" in ran.out and "proof     read standards" in ran.out
+    for verb in ("grade", "proof"):
+        assert f"example: standfast {verb} " in bench.run(verb, "--help").out
+
+
+def test_the_version_is_the_packages(bench: Any) -> None:
+    project = tomllib.loads((ENGINE.parent / "pyproject.toml").read_text("utf-8"))["project"]
+    assert bench.run("--version").out == f"standfast {project['version']}\n"
+
+
+@pytest.mark.parametrize(
+    "arguments", [(), ("mark",), ("grade",), ("grade", "--form", "json", "x"), ("proof", "-x")]
+)
+def test_a_mistake_in_the_command_ends_with_2(bench: Any, arguments: tuple[str, ...]) -> None:
+    ran = bench.run(*arguments)
+    assert ran.code == 2 and ran.err.startswith("usage: standfast")
+
+
+def test_an_unexpected_fault_is_one_message_without_its_insides(
+    bench: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(chosen: object) -> None:
+        raise ZeroDivisionError("insides")
+
+    monkeypatch.setattr(proof, "run", fail)
+    ran = bench.run("proof", "x")
+    assert ran.code == 2 and ran.out == ""
+    assert ran.err.startswith("standfast: this is a fault of standfast") and "insides" not in ran.err
+
+
+def test_the_insides_are_shown_when_asked_for(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(chosen: object) -> None:
+        raise ZeroDivisionError("insides")
+
+    from standfast.command.line import main
+
+    monkeypatch.setattr(proof, "run", fail)
+    assert main(["proof", "x", "--trace"]) == 2
+    assert "ZeroDivisionError: insides" in capsys.readouterr().err
+
+
+def test_stopping_it_ends_with_a_line(bench: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    def stop(chosen: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(grade, "run", stop)
+    ran = bench.run("grade", "x")
+    assert (ran.code, ran.out, ran.err) == (130, "", "standfast: stopped\n")
+
+
+def test_as_a_module(bench: Any) -> None:
+    bench.standard("a.standard")
+    bench.log("x.jsonl", candidate="Å")
+    plain = run("grade", "--standard", "a.standard", "x.jsonl", environment={"PYTHONIOENCODING": "ascii"})
+    assert plain.returncode == 0 and plain.stdout.startswith(b"GO  candidate \\xc5, session S-1\n")
+    document = run(
+        "grade", "--format=json", "--standard=a.standard", "x.jsonl", environment={"PYTHONIOENCODING": "ascii"}
+    )
+    assert '"candidate": "Å"' in document.stdout.decode("utf-8")
+
+
+def test_a_closed_pipe_ends_quietly(bench: Any) -> None:
+    bench.standard("a.standard")
+    bench.log("x.jsonl")
+    reading, writing = os.pipe()
+    os.close(reading)
+    command = [sys.executable, "-m", "standfast", "grade", "--standard", "a.standard", "x.jsonl"]
+    ran = subprocess.run(
+        command,
+        env={**os.environ, "PYTHONPATH": str(ENGINE)},
+        stdout=writing,
+        stderr=subprocess.PIPE,
+        timeout=60,
+        check=False,
+    )
+    os.close(writing)
+    assert (ran.returncode, ran.stderr) == (141, b"")
+
+
+def test_output_that_cannot_be_written_is_said(bench: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    def fail(chosen: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(grade, "run", fail)
+    ran = bench.run("grade", "x")
+    assert (ran.code, ran.err) == (2, "standfast: the output cannot be written: no space left on device\n")
+
+
+@pytest.mark.parametrize("module", [cases, files])
+def test_the_codes_are_in_the_list_and_unlike(module: Any) -> None:
+    here = [code for code in vars(module).values() if isinstance(code, type(files.MISSING))]
+    assert len({code.number for code in here}) == len(here) > 5
+    assert all(CODES[code.number] is code for code in here)
+    assert len({code.title for code in here}) == len(here)

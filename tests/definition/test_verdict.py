@@ -1,0 +1,241 @@
+"""Rules 22 to 24 and 26: the verdict, its reasons and figures, paths, and the case of one event."""
+
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import standfast.definition
+
+Story = Callable[..., str]
+Moments = Callable[..., list[str]]
+
+LAP = """
+event swim
+    attempts 1
+    start on go
+    step lap
+        until hit
+"""
+
+
+# Rule 22
+
+
+def test_a_condition_unmet_or_not_stated_makes_it_void(story: Story) -> None:
+    rules = """
+    conditions
+        depth at least 2.5 m
+        wind from 2 kt to 12 kt
+        lookouts exactly 2
+        aid yes
+        heaters no
+    event swim
+        attempts 1
+        start on go
+        conditions
+            swell under 50 cm
+        step lap
+            until hit
+            within 10 s
+    """
+    given = """\
+    with depth 240 cm
+    with wind 13 kt
+    with lookouts 4
+    with aid no
+    with swell 0.5 m\n"""
+    # The events are listed all the same; nothing is owed and `owed at the end fails` adds nothing.
+    log = "0:00 go\n0:05 end"
+    assert story(rules, log, given=given, header="owed at the end fails") == (
+        "VOID\n"
+        "  unmet conditions.depth (2.4 m, -0.1 m)\n"
+        "  unmet conditions.wind (13 kt, -1 kt)\n"
+        "  unmet conditions.lookouts (4, -2)\n"
+        "  unmet conditions.aid\n"
+        "  not stated conditions.heaters\n"
+        "  unmet swim.conditions.swell (50 cm, 0 cm)\n"
+        "swim UNFINISHED\n  1 open 0:00-\n"
+    )
+    good = given.replace("240 cm", "2.5 m").replace("13 kt", "12 kt").replace("lookouts 4", "lookouts 2")
+    good = good.replace("aid no", "aid yes").replace("0.5 m", "0.4 m") + "    with heaters no\n"
+    assert story(rules, log, given=good).startswith("UNFINISHED\n")
+
+
+OWING = """
+event swim
+    attempts 2
+    start on go
+    in any order all_of_it
+        step near
+            until 2 hits
+        in order far
+            step lap
+                until turn
+            rest at least 20 s, else note
+            step back
+                for 10 s
+        step last
+            start on ready
+            until stop
+            fail on miss
+event later
+    attempts 1
+    start on go
+    step lap
+        until hit
+"""
+
+
+def test_what_is_owed_is_listed_in_written_order(story: Story) -> None:
+    assert story(OWING, "0:00 go\n0:01 turn") == (
+        "UNFINISHED\n"
+        "  owed swim.all_of_it.near.goal: until 2 hits\n"
+        "  owed swim.all_of_it.far.back.rest: rest at least 20 s\n"
+        "  owed swim.all_of_it.last.start: start on ready\n"
+        "  owed later: event\n"
+        "swim UNFINISHED\n  1 open 0:00-\nlater NOT BEGUN\n"
+    )
+    assert story(OWING, "0:00 go\n0:01 ready\n0:02 miss") == (
+        "UNFINISHED\n"
+        "  owed swim.start: start on go\n"
+        "  owed later: event\n"
+        "swim UNFINISHED\n  1 failed 0:00-0:02\n    fail swim.all_of_it.last.miss at 0:02 #3\nlater NOT BEGUN\n"
+    )
+    assert story(OWING, "0:05 end").endswith("swim NOT BEGUN\nlater NOT BEGUN\n")
+
+
+def test_a_rest_between_attempts_that_no_mark_ends_is_owed(story: Story) -> None:
+    rules = (
+        LAP
+        + """
+event back
+    attempts 2, rest at least 20 s between, else note
+    step lap
+        until turn
+        fail on miss
+"""
+    )
+    assert "  owed back.rest_between: rest at least 20 s\n" in story(rules, "0:00 go\n0:01 hit\n0:02 miss")
+
+
+def test_owed_at_the_end_fails(story: Story) -> None:
+    log = "0:00 go\n0:01 turn\n0:05 end"
+    assert story(OWING, log, header="owed at the end fails") == (
+        "NO-GO at 0:05\n"
+        "  owed swim.all_of_it.near.goal at 0:05\n"
+        "  owed swim.all_of_it.far.back.rest at 0:05\n"
+        "  owed swim.all_of_it.last.start at 0:05\n"
+        "  owed later at 0:05\n"
+        "swim UNFINISHED\n  1 open 0:00-\nlater NOT BEGUN\n"
+    )
+    without_end = log.removesuffix("\n0:05 end")
+    assert story(OWING, without_end, header="owed at the end fails").startswith("UNFINISHED\n  owed swim.")
+
+
+# Rule 23
+
+
+def test_figures_stand_the_narrowest_first_equal_ones_as_written(story: Story) -> None:
+    rules = """
+    event swim
+        attempts 1
+        start on go
+        under 1 min
+        step lap
+            until line totals 60 m
+            within 20 s
+            before 5 lines
+            at least 1 line
+            no turn for over 15 s
+            fail on miss more than 2 times
+            restart on stop more than once, at most 2 times
+    """
+    log = "0:00 go\n0:01 line 20 m\n0:06 turn\n0:07 line 40 m\n0:09 turn\n0:10 miss\n0:15 line 7.5 m"
+    # Completed at 0:07, so the later entries come after the verdict.
+    told = story(rules, log)
+    assert told[told.index("    =") :] == (
+        "    = swim.lap.goal 60 m, 0 m\n"
+        "    = swim.lap.before_line 2, 2\n"
+        "    = swim.lap.no_turn 6 s, 9 s\n"
+        "    = swim.lap.within 7 s, 13 s\n"
+        "    = swim.under 7 s, 53 s\n"
+        "    = swim.lap.at_least_line 2, 1\n"
+        "    = swim.lap.miss 0, 2\n"
+        "    = swim.lap.stop 0, 1\n"
+        "    = swim.lap.stop.at_most 0, 2\n"
+    )
+
+
+def test_figures_are_those_of_the_run_that_completed(story: Story) -> None:
+    rules = (
+        LAP
+        + "        within 10 s\n        fail on turn more than 4 times\n        restart on miss, at most 2 times\n"
+    )
+    assert story(rules, "0:00 go\n0:01 turn\n0:05 miss\n0:06 turn\n0:07 hit").endswith(
+        "    restart swim.lap.miss at 0:05 #3\n"
+        "    = swim.lap.miss.at_most 1, 1\n"
+        "    = swim.lap.turn 1, 3\n"
+        "    = swim.lap.within 2 s, 8 s\n"
+    )
+
+
+def test_figures_are_in_the_unit_of_the_limit_and_exact(story: Story) -> None:
+    rules = LAP.replace("until hit", "until line totals 10 ft")
+    assert "    = swim.lap.goal 5000/381 ft, 1190/381 ft\n" in story(rules, "0:00 go\n0:01 line 4 m")
+
+
+def test_a_reason_belongs_to_the_attempt_that_was_open_else_to_the_test(story: Story) -> None:
+    rules = "always\n    note on turn\n    disqualify on stop\n" + LAP
+    assert story(rules, "0:00 turn\n0:01 go\n0:02 turn\n0:03 hit") == (
+        "GO at 0:03\n  note always.turn at 0:00 #1\nswim GO\n  1 GO 0:01-0:03\n    note always.turn at 0:02 #3\n"
+    )
+    assert story(rules, "0:00 stop") == ("NO-GO at 0:00\n  disqualify always.stop at 0:00 #1\nswim NOT BEGUN\n")
+
+
+# Rule 24
+
+
+def test_paths_are_made_of_labels(story: Story) -> None:
+    rules = """
+    event swim
+        attempts 1
+        start on go
+        in order part
+            step lap
+                until hit
+                note on miss
+                note on turn out of order
+                note on no ready for over 3 s
+                note on stop as called
+    """
+    log = "0:00 go\n0:01 miss\n0:02 turn\n0:04 stop\n0:05 hit"
+    told = story(rules, log)
+    assert re.findall(r"note (\S+) at", told) == [
+        "swim.part.lap.miss",
+        "swim.part.lap.turn.out_of_order",
+        "swim.part.lap.no_ready",
+        "swim.part.lap.called",
+    ]
+
+
+# Rule 26
+
+
+def test_the_case_of_one_event_opens_it_at_nought_where_it_has_no_start_mark(
+    story: Story, moments: Moments
+) -> None:
+    rules = "always\n    within 9 s\n" + LAP + "event back\n    attempts 1\n    step lap\n        until turn\n"
+    assert story(rules, "0:05 turn", event="back") == (
+        "GO at 0:05\n  = always.within 5 s, 4 s\nback GO\n  1 GO 0:00-0:05\n"
+    )
+    assert moments(rules, "0:05 turn", event="back")[:2] == ["0:00 back begins", "0:00 back.lap begins"]
+    assert "fail always.within at 0:09" in story(rules, "0:10 turn", event="back")
+
+
+def test_each_rule_is_cited_where_it_lives() -> None:
+    folder = Path(standfast.definition.__file__).parent
+    text = "\n".join(path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.py")))
+    cited = {
+        int(n) for list_ in re.findall(r"[Rr]ules? ([0-9, and to]*[0-9])", text) for n in re.findall(r"\d+", list_)
+    }
+    assert {*range(1, 25), 26} <= cited

@@ -1,0 +1,126 @@
+from attrs import evolve
+
+from standfast.report.verdict_text import deciding, verdict_text, verdicts_table
+from standfast.verdict import Ending, Outcome, ReasonKind, Verdict
+
+
+def test_a_no_go_says_first_what_a_candidate_can_check(no_go: Verdict) -> None:
+    assert verdict_text(no_go).splitlines()[:8] == [
+        "NO-GO  candidate C-014, session 2026-04-11/lane-3",
+        "standard boat_crew_entry, edition 3.1; decided at 1:32.4",
+        "",
+        "because",
+        '  fail: water.tread.hand_down "a third hand under water"',
+        "      entry 7 (line 8) at 1:32.4; rule: fail on hand_down more than 2 times;",
+        "      counted 3; margin -1",
+        "",
+    ]
+
+
+def test_every_attempt_and_reason_is_told(no_go: Verdict) -> None:
+    text = verdict_text(no_go)
+    start = text.index("event heaving")
+    assert text[start : text.index("event water")].splitlines() == [
+        'event heaving "Heaving line": GO',
+        "  attempt 1: opened at 0:00, failed at 0:10, charged",
+        "    fail: heaving.within",
+        "        the deadline 0:10 passed; rule: within 90 s",
+        "  attempt 2: opened at 0:20, GO at 0:25.000001, charged",
+        '    note: heaving.rest_between "called up early"',
+        "        entry 3 (line 4) at 0:20; rule: rest at least 2 min between;",
+        "        measured 19.5 s; margin -100.5 s (-1:40.5)",
+        "    margin     figure      limit, narrowest first",
+        "    0          4           heaving.throws.within_throw",
+        "                             within 4 throws",
+        "    ~0.333 ft  ~60.333 ft  heaving.throws.line",
+        "                             until line_in totals 60 ft",
+        "",
+    ]
+
+
+def test_remarks_and_digests_close_it(no_go: Verdict) -> None:
+    assert verdict_text(no_go).split("\nremarks\n")[1].splitlines() == [
+        "  entry 2 (line 3) at 0:05: nothing that was open could use this mark",
+        "  entry 5 (line 6) at 0:28: always.stop_call had no open attempt to act on",
+        "  entry 8 (line 9) at 1:33: logged after the verdict",
+        "",
+        "digests: standard abababababab, log 0f0f0f0f0f0f",
+        "~ amounts so marked are rounded against the candidate; the JSON form is exact",
+    ]
+
+
+def test_the_sign_for_rounding_is_explained_only_where_it_stands(unfinished: Verdict) -> None:
+    assert "~" not in verdict_text(unfinished)
+
+
+def test_go_gives_the_figures_of_the_whole_test(go: Verdict) -> None:
+    assert "  3570 s (59:30)  30 s    always.within           within 1 h\n" in verdict_text(go)
+
+
+def test_unfinished_says_what_is_owed(unfinished: Verdict) -> None:
+    text = verdict_text(unfinished)
+    assert "because the log ends with this still owed\n  water.tread.goal: for 4 min\n  engine: event\n" in text
+    assert "attempt 1: opened at 0:30, still open at the end of the log, charged" in text
+
+
+def test_void_says_what_was_stated(void: Verdict) -> None:
+    lines = verdict_text(void).splitlines()
+    assert lines[3:10] == [
+        "because conditions do not hold (nothing else decides)",
+        "  unmet: conditions.depth",
+        "      the log states 2.1 m; rule: depth at least 2.5 m; margin -0.4 m",
+        "  unmet: conditions.aid",
+        "      the log states the opposite; rule: aid yes",
+        "  not stated: conditions.lookouts",
+        "      the log does not state it; rule: lookouts at least 2",
+    ]
+
+
+def test_owed_at_the_end_decides(owed_at_the_end: Verdict) -> None:
+    assert "owed: water.tread.goal\n      not done by the end at 1:40; rule: for 4 min" in verdict_text(
+        owed_at_the_end
+    )
+
+
+def test_failures_kept_until_the_last_item_all_decide(no_go: Verdict) -> None:
+    water = no_go.events[1]
+    kept = water.attempts[0]
+    later = evolve(kept, ended_at=120_000_000)
+    carried = evolve(no_go, decided_at=120_000_000, events=(no_go.events[0], evolve(water, attempts=(later,))))
+    assert deciding(carried) == kept.reasons
+
+
+def test_a_disqualification_outside_an_attempt_decides_and_earlier_notes_do_not(no_go: Verdict) -> None:
+    third = no_go.events[1].attempts[0].reasons[0]
+    note = evolve(third, kind=ReasonKind.NOTE, path="always.shout", at=26_000_000)
+    out = evolve(third, kind=ReasonKind.DISQUALIFY, path="always.help", at=28_000_000)
+    verdict = evolve(no_go, events=no_go.events[:1], reasons=(note, out), decided_at=28_000_000)
+    assert deciding(verdict) == (out,)
+    assert "outside any attempt\n  note: always.shout" in verdict_text(verdict)
+
+
+def test_lines_stay_within_a_terminal_and_cannot_break_out_of_it(no_go: Verdict) -> None:
+    hostile = evolve(no_go, candidate="\x1b[2J\n" + "long name " * 40, session="\u202e")
+    text = verdict_text(hostile)
+    assert "\x1b" not in text and "\u202e" not in text
+    assert max(len(line) for line in text.splitlines()) <= 80
+
+
+def test_the_table_names_the_deciding_clause(every_verdict: tuple[Verdict, ...]) -> None:
+    assert verdicts_table(every_verdict).splitlines() == [
+        "verdict     candidate  session            deciding clause",
+        "GO          C-014      2026-04-11/lane-3  -",
+        "NO-GO       C-014      2026-04-11/lane-3  water.tread.hand_down",
+        "UNFINISHED  C-014      2026-04-11/lane-3  water.tread.goal and 1 more",
+        "VOID        C-014      2026-04-11/lane-3  conditions.depth and 2 more",
+        "NO-GO       C-014      2026-04-11/lane-3  water.tread.goal",
+    ]
+
+
+def test_a_halt_that_spends_the_last_attempt_decides(no_go: Verdict) -> None:
+    water = no_go.events[1]
+    attempt = water.attempts[0]
+    halt = evolve(attempt.reasons[0], kind=ReasonKind.HALT, path="always.stop_call")
+    ended = evolve(attempt, ending=Ending.HALTED, reasons=(halt,))
+    halted = evolve(no_go, events=(no_go.events[0], evolve(water, attempts=(ended,))))
+    assert halted.outcome is Outcome.NO_GO and deciding(halted) == (halt,)

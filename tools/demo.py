@@ -1,0 +1,55 @@
+"""`python3 tools/demo.py`: the shipped standards and logs, graded before your eyes.
+
+For each standard one verdict of every outcome its logs have, reasons in full, as the command line prints it; then
+every log in one line, and whether its verdict is the one that is expected. Exit code 1 if one is not.
+"""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from environment import ROOT, ready_to_run
+from shipped import Short, expected, folders, graded, logs, outcomes
+
+ORDER = ("GO", "NO-GO", "UNFINISHED", "VOID")
+
+
+def main() -> int:
+    python = ready_to_run()
+    os.environ["PYTHONPATH"] = str(ROOT / "engine")
+    results: dict[Path, list[Short]] = {}
+    for folder in folders(ROOT):
+        results |= graded(python, folder)
+        for log in chosen(results, folder):
+            command = ["-m", "standfast", "grade", str(log.relative_to(ROOT))]
+            print(f"\n$ python {' '.join(command)}\n", flush=True)
+            subprocess.run([str(python), *command], cwd=ROOT)
+    return table(results)
+
+
+def chosen(results: dict[Path, list[Short]], folder: Path) -> list[Path]:
+    """The first log of one candidate for each outcome the folder has."""
+    first: dict[str, Path] = {}
+    for log in logs(folder):
+        if len(results[log]) == 1:
+            first.setdefault(outcomes(results[log]), log)
+    return [first[outcome] for outcome in ORDER if outcome in first]
+
+
+def table(results: dict[Path, list[Short]]) -> int:
+    """Prints a line for every log; the result is the exit code."""
+    differ = 0
+    print("\nEvery log, its verdict, and whether it is the expected one:\n")
+    for log, verdicts in results.items():
+        wanted = expected(log)
+        same = bool(verdicts) and verdicts == wanted
+        differ += not same
+        says = "as expected" if same else f"DIFFERS: expected {outcomes(wanted)}"
+        print(f"  {log.parent.parent.name:18} {log.stem:48} {outcomes(verdicts):16} {says}")
+    print(f"\n{len(results)} logs, {differ} not as expected")
+    return 1 if differ or not results else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

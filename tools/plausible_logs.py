@@ -1,0 +1,136 @@
+"""Random logs that look like real ones, for the trials and the laws.
+
+A log is made by walking the machine: most entries are ones that something waits for, most times lie at, just before
+or just after a deadline, and ties at one instant are common.
+"""
+
+from fractions import Fraction
+from random import Random
+
+from standfast.log.entry import Entry, SessionLog
+from standfast.machine.parts import Location, Machine
+from standfast.machine.state import State
+from standfast.machine.step import Work, enter, initial
+from standfast.model.rules import Pattern, Test, Until
+from standfast.model.standard import Condition, Mark
+from standfast.quantity import UNITS, Comparison, Quantity
+
+_OFF = (0, 0, 0, -1, 1, -500_000)
+AT_THE_LIMIT = (0,)
+
+
+def _quantity(number: Fraction | int, unit: str) -> Quantity:
+    return Quantity(((Fraction(number), UNITS[unit]),))
+
+
+def _value(rng: Random, mark: Mark, pattern: Pattern | None) -> str | Quantity | None:
+    """Any value of the mark, or most often one that is at, above or below what is asked for."""
+    if mark.choices:
+        return rng.choice(mark.choices)
+    if mark.unit is None:
+        return None
+    if pattern is not None and pattern.test is not None and rng.random() < 0.5:
+        return pattern.test.second or pattern.test.first
+    if rng.random() < 0.1:
+        return rng.choice((_quantity(300, "cm"), _quantity(10, "ft"), _quantity(Fraction(5, 2), "m")))
+    return _quantity(rng.choice((0, 1, 2, 3, 4, 5)), mark.unit.name)
+
+
+def _time(rng: Random, work: Work, now: int, off: tuple[int, ...]) -> int:
+    """The next entry's time: now, near a deadline, or some seconds on."""
+    dues = [since + due.after for due in work.live_dues() if (since := work.clocks[due.clock]) is not None]
+    kind = rng.random()
+    if dues and kind < 0.45:
+        return max(now, rng.choice(dues) + rng.choice(off))
+    if kind < 0.65:
+        return now
+    return now + rng.choice((1, 2, 3, 4, 6)) * 500_000
+
+
+def _mark(rng: Random, machine: Machine, state: State) -> tuple[Mark, Pattern | None]:
+    """A mark, most often one that something waits for, with the pattern of what waits."""
+    wanted = [
+        (name, use.pattern)
+        for name, watch in machine.watches.items()
+        for use in watch.uses
+        if state.locations[use.place] is (Location.WAITING if use.begins else Location.OPEN)
+    ]
+    if wanted and rng.random() < 0.7:
+        name, pattern = rng.choice(wanted)
+        found = machine.standard.mark(name)
+        assert found is not None
+        return found, pattern
+    return rng.choice(machine.standard.marks), None
+
+
+def random_log(
+    rng: Random, machine: Machine, *, longest: int = 24, off: tuple[int, ...] = _OFF
+) -> SessionLog:
+    """A log of up to `longest` entries of one or two candidates; `off` is how far from a deadline, in microseconds."""
+    candidates = ("C-1", "C-2") if rng.random() < 0.1 else ("C-1",)
+    state, _ = initial(machine)
+    entries: list[Entry] = []
+    now = 0
+    for number in range(1, rng.randrange(1, longest + 1) + 1):
+        now = _time(rng, Work.of(machine, state), now, off)
+        mark, pattern = _mark(rng, machine, state)
+        candidate = rng.choice((None, *candidates)) if len(candidates) > 1 else "C-1"
+        entry = Entry(
+            number=number,
+            line=number + 1,
+            at=now,
+            mark=mark.name,
+            value=_value(rng, mark, pattern),
+            candidate=candidate,
+            by=rng.choice((None, "G-1", "G-2")),
+        )
+        entries.append(entry)
+        if candidate in (None, "C-1"):
+            state, _ = enter(machine, state, entry)
+        if state.decided is not None and rng.random() < 0.6:
+            break
+    end = None
+    if rng.random() < 0.7:
+        end = max(now, _time(rng, Work.of(machine, state), now, off) + rng.choice((0, 0, 1, 30_000_000)))
+    return SessionLog(
+        session="trial",
+        standard=machine.standard.name,
+        edition=None,
+        candidates=candidates,
+        conditions=_conditions(rng, machine),
+        entries=tuple(entries),
+        end=end,
+        grader=None,
+        started=None,
+        digest="",
+    )
+
+
+def _conditions(rng: Random, machine: Machine) -> dict[str, Quantity | bool]:
+    """Most of the conditions of the standard stated, and most of those as demanded."""
+    standard = machine.standard
+    stated: dict[str, Quantity | bool] = {}
+    for condition in (*standard.conditions, *(c for event in standard.events for c in event.conditions)):
+        if rng.random() < 0.9:
+            stated[condition.name] = _fact(rng, condition)
+    return stated
+
+
+def _fact(rng: Random, condition: Condition) -> Quantity | bool:
+    demand, good = condition.demand, rng.random() < 0.8
+    if isinstance(demand, bool):
+        return demand is good
+    ends = [demand.first, *([demand.second] if demand.second is not None else [])]
+    bound = rng.choice(ends)
+    return _beside(bound, rng.choice((-1, 0, 0, 1))) if not good else _inside(demand)
+
+
+def _inside(demand: Test) -> Quantity:
+    """An amount that is as demanded."""
+    step = {Comparison.OVER: 1, Comparison.UNDER: -1}.get(demand.comparison, 0)
+    return _beside(demand.first, step)
+
+
+def _beside(amount: Quantity, step: int) -> Quantity:
+    """An amount a `step` of its own unit away, never below nought."""
+    return Quantity(((max(Fraction(0), amount.parts[-1][0] + step), amount.unit),))
