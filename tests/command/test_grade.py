@@ -101,6 +101,12 @@ def test_what_cannot_be_opened(bench: Any, codes: Codes) -> None:
     assert len(ran.document["verdicts"]) == 1
 
 
+def test_a_binary_file_is_one_finding(bench: Any, codes: Codes) -> None:
+    bench.standard("a.standard")
+    log = bench.write("x.jsonl", '{"session":"S-1"}\n'.encode("utf-16"))
+    assert codes(bench.run("grade", "--format", "json", "--standard", "a.standard", log)) == ["F506"]
+
+
 def test_a_folder_that_may_not_be_opened(bench: Any, codes: Codes, monkeypatch: pytest.MonkeyPatch) -> None:
     bench.standard("a.standard")
     bench.log("logs/open.jsonl")
@@ -152,7 +158,7 @@ def test_the_edition_is_the_named_or_the_latest_in_force(bench: Any, header: dic
     ("header", "code", "words"),
     [
         ({}, "F511", "the log does not say which edition of `rope_throw` it was kept under"),
-        ({"edition": "3"}, "F508", "kept under edition `3` of `rope_throw`, and `rules` has `1`, `2`"),
+        ({"edition": "3"}, "F508", "kept under edition `3` of `rope_throw`; found `1`, `2` in `rules`"),
         (
             {"edition": "2", "started": "2026-02-28T10:00:00Z"},
             "F509",

@@ -71,9 +71,16 @@ def test_exactly_two_seconds_is_never_less(accepts: Callable[[Word], bool]) -> N
         assert accepts([("a", start), ("b", start + 19)])
 
 
-def test_the_language_reference_names_what_no_such_machine_can_say() -> None:
-    """Section 3 of the same paper: "some two entries exactly 1 s apart" has no deterministic machine."""
-    text = (_HERE.parents[1] / "standards" / "language.md").read_text(encoding="utf-8")
-    section = text.partition("\n## What cannot be said\n")[2].partition("\n## ")[0]
-    assert "exactly 1 s apart" in section
+@pytest.mark.parametrize(("tenths", "expected"), [((5, 7, 15), True), ((5, 7, 14), False)])
+def test_the_language_reference_names_what_no_such_machine_can_say(tenths: Sequence[int], expected: bool) -> None:
+    """Section 3 of the same paper: "some two entries exactly 1 s apart" has no deterministic machine.
+
+    The page must say so, with the two words of the check.
+    """
+    assert any(later - earlier == 10 for earlier in tenths for later in tenths) == expected
+    page = (_HERE.parents[1] / "standards" / "language.md").read_text(encoding="utf-8")
+    section = " ".join(page.partition("\n## What cannot be said\n")[2].partition("\n## ")[0].split())
+    assert "Some two entries exactly 1 s apart" in section
     assert "Alur and Dill" in section
+    first, second, third = (f"{at / 10} s" for at in tenths)
+    assert f"{first}, {second} and {third}" in section

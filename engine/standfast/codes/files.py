@@ -41,9 +41,9 @@ BINARY = Code(
     "F506",
     "a file that is not text",
     "`{name}` is not a text file",
-    ("name the rule file itself, not a document made from it",),
-    about="The file holds bytes nought, which no text does: a word processor's document, an archive or a picture,"
-    " or text saved as UTF-16.",
+    ("name a text file; save one that is UTF-16 as UTF-8",),
+    about="The file begins with bytes of which some are nought, which no text in UTF-8 has: it is a word"
+    " processor's document, an archive or a picture, or a text saved as UTF-16.",
 )
 UNKNOWN_STANDARD = Code(
     "F507",
@@ -59,7 +59,7 @@ UNKNOWN_STANDARD = Code(
 UNKNOWN_EDITION = Code(
     "F508",
     "a log under an unknown edition",
-    "the log was kept under edition `{edition}` of `{name}`, and {places} has {editions}",
+    "the log was kept under edition `{edition}` of `{name}`; found {editions} in {places}",
     ("name the file of that edition with --standard",),
     about="The edition in a log's header decides by which edition it is graded, and no other edition takes its"
     " place.",
@@ -75,14 +75,14 @@ NOT_YET_IN_FORCE = Code(
 NONE_IN_FORCE = Code(
     "F510",
     "no edition in force",
-    "no edition of `{name}` was in force on {date}, and {places} has {editions}",
+    "no edition of `{name}` was in force on {date}; found {editions} in {places}",
     ("name the edition in the log's header, or the file of an older one with --standard",),
     about="A log without an edition is graded by the latest edition in force on the day of `started`.",
 )
 WHICH_EDITION = Code(
     "F511",
     "a log that may be of several editions",
-    "the log does not say which edition of `{name}` it was kept under, and {places} has {editions}",
+    "the log does not say which edition of `{name}` it was kept under; found {editions} in {places}",
     ('add `"edition"` to the log\'s header, or `"started"` with the date and time of its zero',),
     about="A log without an edition is graded by the latest edition in force on the day of `started`. Without that"
     " either, or with two editions in force from the same day, nothing says which is meant.",

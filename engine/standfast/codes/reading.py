@@ -59,6 +59,13 @@ EMPTY_BLOCK = Code(
     ("indent its lines below it, for instance `{hint}`",),
     about="A block says something only by its lines, which stand below its first line, indented by four blanks.",
 )
+NOT_INDENTED = Code(
+    "R116",
+    "lines not indented below their block",
+    "this line is not indented below `{head}`",
+    ("indent the lines of the block by four blanks",),
+    about="The lines of a block stand below its first line, indented by four blanks. It is reported once a block.",
+)
 NO_STANDARD = Code(
     "R108",
     "no standard",
@@ -200,6 +207,13 @@ QUOTE_WITHIN = Code(
     "found `{found}` right after a quote, expected a blank",
     ("take the quotes within the sentence away, or write single ones",),
     about="A sentence stands between two straight double quotes and holds none itself.",
+)
+SECOND_CLAUSE = Code(
+    "R133",
+    "two clauses in one line",
+    "found `{found}` after a clause that is complete, expected the end of the line",
+    ("write it in a line of its own",),
+    about="A line holds one clause. A limit has a line of its own, below or above the one that it goes with.",
 )
 OTHER_BLANK = Code(
     "R131",

@@ -17,6 +17,7 @@ from standfast.source import Source
 STANDARD_INPUT = "-"
 LOG_ENDING = ".jsonl"
 STANDARD_ENDING = ".standard"
+_BEGINNING = 1024  # bytes that tell whether a file is text at all
 
 
 @frozen
@@ -47,8 +48,6 @@ def opened(places: Iterable[str], ending: str, empty: Code) -> Iterator[Opened |
 
 def decoded(file: Opened) -> Source | Diagnostic:
     """The text of a standard's file."""
-    if b"\0" in file.data:
-        return Diagnostic(files.BINARY, None, {"name": file.name})
     try:
         return Source(file.name, file.data.decode("utf-8-sig"))
     except UnicodeDecodeError as error:
@@ -79,15 +78,20 @@ def _within(folder: str, ending: str, empty: Code) -> Iterator[str | Diagnostic]
     yield from (str(path) for path in sorted(found))
 
 
-def _read(name: str, given: bool) -> Opened | Diagnostic:
-    if name == STANDARD_INPUT:
-        if sys.stdin is None:
-            return Diagnostic(files.UNREADABLE, None, {"name": "standard input", "why": "it is closed"})
-        return Opened("standard input", sys.stdin.buffer.read(), given)
+def _read(place: str, given: bool) -> Opened | Diagnostic:
+    name = "standard input" if place == STANDARD_INPUT else place
     try:
-        return Opened(name, Path(name).read_bytes(), given)
+        if place != STANDARD_INPUT:
+            data = Path(place).read_bytes()
+        elif sys.stdin is None:
+            return Diagnostic(files.UNREADABLE, None, {"name": name, "why": "it is closed"})
+        else:
+            data = sys.stdin.buffer.read()
     except OSError as error:
         return _unreadable(name, error)
+    if b"\0" in data[:_BEGINNING]:
+        return Diagnostic(files.BINARY, None, {"name": name})
+    return Opened(name, data, given)
 
 
 def _unreadable(name: str, error: OSError) -> Diagnostic:

@@ -114,8 +114,8 @@ def open_attempt(hearing: Hearing, course: Course, cause: Entry | None, *, by_ma
 def _new_attempt(hearing: Hearing, course: Course) -> Attempt:
     attempt = Attempt(number=len(course.attempts) + 1, opened_at=hearing.now)
     for filed in hearing.filed:
-        if filed.owner is course:
-            filed.owner = attempt  # Rule 18: a note belongs to the attempt that opens
+        if filed.owner is course and filed.reason.entry is not None:
+            filed.owner = attempt  # Rule 18: the note of coming too early belongs to the attempt that opens
     course.attempts.append(attempt)
     return attempt
 

@@ -7,8 +7,7 @@ from standfast.diagnostic import Diagnostic
 from standfast.language import slips_of_numbers as numbers
 from standfast.language import slips_of_words as words
 from standfast.language.faulty import FaultyLine, shortened
-from standfast.language.places import Place
-from standfast.language.words import LOG_MODEL, OPEN_KINDS, expectation, model
+from standfast.language.words import OPEN_KINDS, expectation, model
 
 # The order matters: the first slip that is recognised is reported, so the surest ones come first.
 _SLIPS: tuple[Callable[[FaultyLine], Diagnostic | None], ...] = (
@@ -20,6 +19,8 @@ _SLIPS: tuple[Callable[[FaultyLine], Diagnostic | None], ...] = (
     words.wrong_place,
     words.other_beginning,
     words.unknown_line,
+    words.second_clause,
+    words.bare_silence,
     words.verdict_otherwise,
     numbers.date_shape,
     numbers.clock_shape,
@@ -51,6 +52,6 @@ def _unexpected(line: FaultyLine) -> Diagnostic:
     kinds = [word.kind for word in line.stuck.before]
     found = f"`{shortened(line.piece)}`" if line.piece else OPEN_KINDS["_NL"]
     facts = {"found": found, "expected": expectation(kinds, line.stuck.wanted)}
-    if (shown := model(line.text) if line.place is not Place.LOG else LOG_MODEL) is not None:
+    if (shown := model(line.text, line.place)) is not None:
         facts["advice"] = f"such a line reads `{shown}`"
     return line.finding(reading.UNEXPECTED, line.run, **facts)

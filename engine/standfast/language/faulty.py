@@ -50,6 +50,11 @@ class FaultyLine:
         starts = (*(word.start for word in self.stuck.before), self.stuck.at)
         return self.stuck.expected[starts.index(offset)] if offset in starts else frozenset()
 
+    def wanted_before_comma(self) -> frozenset[str]:
+        """Where it got stuck right after a comma: the kinds that fit in its place; else none."""
+        before = self.stuck.before
+        return self.stuck.expected[-2] if before and before[-1].kind == "COMMA" else frozenset()
+
     def beginnings(self, rule: str) -> frozenset[str]:
         """The kinds of word a line of another rule may begin with."""
         nothing = self.attempt("", rule)

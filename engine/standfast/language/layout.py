@@ -28,7 +28,8 @@ class Row:
 
     `place` is the kind of block it stands in and `opens` the kind it opens. `parent` is the index of the row
     that opened its block (-1 at the outermost level). `stray` is the index of the row that it, or a block around
-    it, is wrongly indented under. `settled` is False where the place is a guess.
+    it, is wrongly indented under. `settled` is False where the words cannot be judged: the place is a guess, or
+    the line holds a character that it may not.
     """
 
     number: int
@@ -71,6 +72,7 @@ class _Scanned:
     end: int
     text: str
     comment: str | None
+    clean: bool
 
 
 def lay_out(source: Source) -> Outline:
@@ -94,7 +96,8 @@ def _scan(source: Source, problems: list[Diagnostic]) -> list[_Scanned]:
         whole = source.text[position:stop].removesuffix("\r")
         code = whole[: _code_end(whole)]
         start = position + len(code) - len(code.lstrip(" \t"))
-        if bad := _FORBIDDEN.search(whole):
+        bad = _FORBIDDEN.search(whole)
+        if bad:
             where = source.span(position + bad.start(), position + bad.end())
             problems.append(Diagnostic(reading.CONTROL_CHARACTER, where, {"point": f"U+{ord(bad.group()):04X}"}))
         blank = whole[: len(whole) - len(whole.lstrip(" \t"))]
@@ -110,7 +113,7 @@ def _scan(source: Source, problems: list[Diagnostic]) -> list[_Scanned]:
         if text or comment:
             indent = blank.count("\t") * TAB + len(blank) - blank.count("\t")
             said = comment[1:].removeprefix(" ").rstrip() if comment else None
-            lines.append(_Scanned(number, indent, start, start + len(text), text, said))
+            lines.append(_Scanned(number, indent, start, start + len(text), text, said, not bad))
         position = stop + 1
     return lines
 
@@ -136,7 +139,9 @@ def _rows(
 ) -> tuple[tuple[Row, ...], dict[int, Diagnostic]]:
     rows: list[Row] = []
     strays: dict[int, Diagnostic] = {}
-    levels = [_Level(0, Place.FILE, -1, None)]
+    levels = [_Level(lines[0].indent if lines else 0, Place.FILE, -1, None)]
+    level = levels[0]
+    fallen: _Level | None = None  # the block at the outermost level whose lines are not indented below it
     too_deep = False
     for index, line in enumerate(lines):
         settled = True
@@ -145,7 +150,7 @@ def _rows(
             if line.indent:
                 problems.append(Diagnostic(reading.FIRST_INDENTED, where))
         elif line.indent > max(rows[-1].indent, levels[-1].indent):
-            before, level = rows[-1], levels[-1]
+            before = rows[-1]
             if before.opens is not None:
                 levels.append(_Level(line.indent, before.opens, index - 1, level.stray))
             else:
@@ -153,11 +158,21 @@ def _rows(
                 settled = before.settled
                 if settled:
                     strays[index - 1] = Diagnostic(reading.STRAY_INDENTATION, where, {"before": before.text})
+            level = levels[-1]
             if len(levels) > DEEPEST + 1 and not too_deep:
                 too_deep = True
                 problems.append(Diagnostic(reading.TOO_DEEP, where, {"deepest": str(DEEPEST)}))
         else:
             settled = _close_to(line, levels, where, problems)
+            level = levels[-1]
+            if level.place is Place.FILE:
+                opens, before = opener(line.text), rows[-1]
+                if opens is not None and Place.FILE in OPENINGS[opens].within:
+                    fallen = None
+                elif fallen is None and before.opens is not None and before.place is Place.FILE:
+                    fallen = _Level(level.indent, before.opens, index - 1, None)
+                    problems.append(Diagnostic(reading.NOT_INDENTED, where, {"head": before.text}))
+                level = fallen or level
         following = lines[index + 1].indent if index + 1 < len(lines) else 0
         rows.append(
             Row(
@@ -166,11 +181,11 @@ def _rows(
                 start=line.start,
                 end=line.end,
                 text=line.text,
-                place=levels[-1].place,
-                opens=_opens(line.text, levels[-1].place, following > line.indent),
-                parent=levels[-1].head,
-                stray=levels[-1].stray,
-                settled=settled,
+                place=level.place,
+                opens=_opens(line.text, level.place, following > line.indent),
+                parent=level.head,
+                stray=level.stray,
+                settled=settled and line.clean,
             )
         )
     return tuple(rows), strays
@@ -186,8 +201,8 @@ def _opens(text: str, place: Place, has_lines: bool) -> Place | None:
 
 def _close_to(line: _Scanned, levels: list[_Level], where: Span, problems: list[Diagnostic]) -> bool:
     """Close the blocks that end before this line; whether its indentation is that of an open block."""
-    if any(level.indent == line.indent for level in levels):
-        while levels[-1].indent > line.indent:
+    if line.indent < levels[0].indent or any(level.indent == line.indent for level in levels):
+        while len(levels) > 1 and levels[-1].indent > line.indent:
             levels.pop()
         return True
     wanted = " or ".join(str(level.indent) for level in levels)

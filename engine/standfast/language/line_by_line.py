@@ -26,7 +26,10 @@ def declared_marks(outline: Outline) -> frozenset[str]:
 
 
 def by_lines(source: Source, outline: Outline, builder: Builder, attempt: Attempt) -> Iterator[Diagnostic]:
-    """What is wrong with each line and block; wrong amounts go to the builder's own problems."""
+    """What is wrong with each line and block, up to a little more than the most that is reported.
+
+    Wrong amounts go to the builder's own problems.
+    """
     rows = outline.rows
     if not rows:
         yield Diagnostic(reading.EMPTY_FILE, source.span(0, 0))
@@ -40,12 +43,9 @@ def by_lines(source: Source, outline: Outline, builder: Builder, attempt: Attemp
         findings = list(_row(source, outline, index, attempt, builder))
         if findings:
             faulty.add(index)
-        for finding in findings:
-            number += 1
-            yield finding
-        if number + len(builder.amounts.problems) >= MOST_PROBLEMS and index + 1 < len(rows):
-            where = source.span(rows[index + 1].start, rows[index + 1].end)
-            yield Diagnostic(reading.TOO_MANY, where, {"number": str(number + len(builder.amounts.problems))})
+        yield from findings
+        number += len(findings)
+        if number + len(builder.amounts.problems) > MOST_PROBLEMS:
             return
     yield from (finding for base, finding in outline.strays.items() if base not in faulty)
     yield from case_shapes(source, outline, frozenset(faulty))
@@ -77,6 +77,14 @@ def _row(source: Source, outline: Outline, index: int, attempt: Attempt, builder
     elif index + 1 == len(outline.rows) or outline.rows[index + 1].parent != index:
         facts = {"head": shortened(row.text), "hint": OPENINGS[row.opens].hint}
         yield Diagnostic(reading.EMPTY_BLOCK, where, facts)
+
+
+def not_too_many(problems: tuple[Diagnostic, ...]) -> tuple[Diagnostic, ...]:
+    """The first problems, in reading order, and a last word where there are more."""
+    if len(problems) <= MOST_PROBLEMS:
+        return problems
+    last = Diagnostic(reading.TOO_MANY, problems[MOST_PROBLEMS].span, {"number": str(MOST_PROBLEMS)})
+    return (*problems[:MOST_PROBLEMS], last)
 
 
 def case_shapes(source: Source, outline: Outline, faulty: frozenset[int]) -> Iterator[Diagnostic]:

@@ -18,7 +18,7 @@ from standfast.language import syntax
 from standfast.language.amounts import Amounts
 from standfast.language.build import Builder
 from standfast.language.layout import TAB, lay_out
-from standfast.language.line_by_line import by_lines, case_shapes, declared_marks
+from standfast.language.line_by_line import by_lines, case_shapes, declared_marks, not_too_many
 from standfast.language.nodes import Node, Stuck, Word
 from standfast.language.places import RULES
 from standfast.source import Source
@@ -95,7 +95,7 @@ def read(source: Source) -> tuple[syntax.Standard | None, tuple[Diagnostic, ...]
         problems = tuple(by_lines(source, outline, builder, _attempt))
     else:
         problems = tuple(case_shapes(source, outline, frozenset()))
-    problems = in_reading_order((*outline.problems, *amounts.problems, *problems))
+    problems = not_too_many(in_reading_order((*outline.problems, *amounts.problems, *problems)))
     return (None if problems else tree), problems
 
 

@@ -12,7 +12,7 @@ from standfast.diagnostic import Diagnostic
 from standfast.language.faulty import FaultyLine
 from standfast.language.nodes import Node
 from standfast.language.places import OPENINGS, Place, opener, opening_words
-from standfast.language.words import is_word, one_of, spelled, substitute
+from standfast.language.words import is_word, model, one_of, spelled, substitute
 from standfast.source import Source
 
 _QUOTED = re.compile(r'"[^"]*"')
@@ -115,6 +115,8 @@ def reserved(line: FaultyLine) -> Diagnostic | None:
     found = line.stuck.found
     if found is None or "NAME" not in line.stuck.wanted or not (is_word(found.kind) or found.kind == "UNIT"):
         return None
+    if found.kind == "UNIT" and line.stuck.before[-1:] and line.stuck.before[-1].kind == "INT":
+        return None  # `at least 20 s` is no attempt at a name
     where = (found.start, found.end)
     name = substitute(found.text)
     if found.text[0].isupper() or not line.helped(where, name):
@@ -202,6 +204,17 @@ def verdict_otherwise(line: FaultyLine) -> Diagnostic | None:
     return None
 
 
+def bare_silence(line: FaultyLine) -> Diagnostic | None:
+    """`no answer for 45 s`, which does not say whether the limit itself is in time."""
+    kinds = [word.kind for word in line.stuck.before]
+    if "OR" not in line.stuck.wanted or "NO" not in kinds or "FOR" not in kinds:
+        return None
+    found = f"`{line.piece}`" if line.piece else "the end of the line"
+    facts = {"expected": "`over` before the length, or `or more` after it"}
+    facts["advice"] = f"such a line reads `{model('no', line.place)}`"
+    return line.finding(reading.UNEXPECTED, line.run, found=found, **facts)
+
+
 def missing_comma(line: FaultyLine) -> Diagnostic | None:
     where = (line.run[0], line.run[0])
     if not line.piece or "COMMA" not in line.stuck.wanted or not line.helped(where, ", "):
@@ -224,6 +237,14 @@ def missing_quotes(line: FaultyLine) -> Diagnostic | None:
     if line.stuck.wanted != {"TEXT"} and (is_rule or any(sign.isdigit() for sign in rest)):
         return None
     return line.finding(reading.MISSING_QUOTES, where, found=rest)
+
+
+def second_clause(line: FaultyLine) -> Diagnostic | None:
+    where = (line.stuck.at, len(line.text))
+    rest = line.text[slice(*where)].removeprefix(",").lstrip()
+    if "_NL" not in line.stuck.wanted | line.wanted_before_comma() or not line.mended(rest):
+        return None
+    return line.finding(reading.SECOND_CLAUSE, where, found=rest)
 
 
 def unknown_line(line: FaultyLine) -> Diagnostic | None:

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable
 
+from standfast.language.places import Place
+
 # Kinds of word that are not one fixed word of the language.
 OPEN_KINDS: dict[str, str] = {
     "NAME": "a name",
@@ -68,7 +70,7 @@ _MODELS = (
     "start on go",
     "until 2 hits",
     "for 4 min",
-    "within 90 s",
+    'within 90 s "too slow" as pace',
     "under 90 s",
     "not before 2 min",
     "before 3 throws",
@@ -76,7 +78,7 @@ _MODELS = (
     "no answer for over 45 s",
     'note on hand_down "a hand under water"',
     'restart on let_go "let go of the casualty", at most once',
-    'fail on hand_down more than 2 times "a third hand under water"',
+    'fail on hand_down more than 2 times "a third hand under water" as hands',
     'halt on stop_call "stopped for safety"',
     'disqualify on help "took help"',
     'rest at least 20 s, else fail "pulled too early"',
@@ -95,7 +97,12 @@ _MODELS = (
     "gives water.tread.within fails at 20:00",
 )
 
-LOG_MODEL = "6:10 check fuel by G-2"
+# The same for lines that begin with no fixed word.
+_MODELS_IN = {
+    Place.CONDITIONS: "water_depth at least 2.5 m",
+    Place.MARKS: 'go "The starter\'s signal"',
+    Place.LOG: "6:10 check fuel by G-2",
+}
 
 # Names that authors have used in place of a reserved word.
 _SUBSTITUTES = {
@@ -169,12 +176,12 @@ def substitute(word: str) -> str:
     return _SUBSTITUTES.get(word, f"{word}_1".replace("/", "_").replace("-", "_").lower())
 
 
-def model(line: str) -> str | None:
-    """A well-formed line of the kind that this one begins like."""
+def model(line: str, place: Place) -> str | None:
+    """A well-formed line of the kind that this one begins like, or of its place."""
     words = line.split()
     shared = {model: _shared(words, model.split()) for model in _MODELS}
     best = max(_MODELS, key=lambda model: shared[model])
-    return best if shared[best] else None
+    return best if shared[best] else _MODELS_IN.get(place)
 
 
 def _shared(words: list[str], others: list[str]) -> int:
@@ -195,6 +202,8 @@ def expectation(before: Iterable[str], wanted: frozenset[str]) -> str:
             return AFTER[ending]
     if kinds[-1:] in _LENGTH_AFTER and "INT" in wanted:
         return _LENGTH
+    if kinds[-1:] == ("INT",) and wanted == {"NAME"}:
+        return _MARK
     said = [OPEN_KINDS[kind] for kind in ("NAME", "PATH", "ID", "DATE", "CLOCK") if kind in wanted]
     if "DECIMAL" in wanted:
         said.append("a number")

@@ -300,9 +300,7 @@ class _Workshop:
         own.rows.append(Row(rule, Gauge.SILENCE, number))
         self.hushes.append(Hush(mark, breach.place, number))
         phase = Phase.STRICT if strict else Phase.LAST
-        self.dues.append(
-            Due(Deed.SILENCE, breach.place, LIVE, clock, length, phase, breach, silence=number, spent=breach.kept)
-        )
+        self.dues.append(Due(Deed.SILENCE, breach.place, LIVE, clock, length, phase, breach, silence=number))
 
     def watch(self, mark: str) -> Watch:
         return Watch(

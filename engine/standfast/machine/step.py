@@ -113,9 +113,12 @@ class Work(Course):
         if due.deed is Deed.TOO_FEW:
             unmet = next(self.unmet(place))
             return -Effect.FAIL.gravity, -place.depth, unmet.rule.order
-        if due.breach is None:
-            return 0, -place.depth, place.order
-        return self.breach_rank(due.breach)
+        if due.breach is not None:
+            return self.breach_rank(due.breach)
+        if due.deed is Deed.BEGIN and place.rest is not None and place.rest.least is not None:
+            rule = place.rest.least.rule
+            return 0, -rule.depth, rule.order
+        return 0, -place.depth, place.order
 
     def fire(self, due: Due) -> None:
         place = self.machine.places[due.place]
@@ -135,7 +138,7 @@ class Work(Course):
                 self.flags[self.machine.silences[due.silence].armed] = False
                 if self.nothing_to_act_on(due.breach):
                     self.tell_unused(breach=due.breach)
-                else:
+                elif not self.flags[due.breach.kept]:
                     self.act(due.breach, None)
             case Deed.OVERSTAY:
                 assert due.breach is not None and due.spent is not None

@@ -1,0 +1,144 @@
+"""How a test goes: its order, tries, beginnings and ends, in sentences."""
+
+from standfast.model.rules import For, Until, UntilTotals
+from standfast.model.standard import (
+    Acceptance,
+    Case,
+    Event,
+    Expectation,
+    Given,
+    Kind,
+    Mark,
+    Standard,
+)
+from standfast.quantity import clock
+from standfast.report.brief.setting import Setting, Voice
+from standfast.report.brief.spoken import amount, counted, listed, name, plural
+from standfast.report.lines import safe
+
+_HAPPENS = {
+    Given.FAILS: "fails",
+    Given.RESTARTS: "begins anew",
+    Given.NOTES: "is noted",
+    Given.DISQUALIFIES: "ends the test",
+    Given.HALTS: "stops the try for safety",
+    Given.BEGINS: "begins",
+}
+
+
+def of_the_test(standard: Standard) -> tuple[str, ...]:
+    """What the header says of the order and of the verdict, and what a verdict means."""
+    return (_order(standard), *_verdicts(standard))
+
+
+def _order(standard: Standard) -> str:
+    events = [f"“{name(event.label)}”" for event in standard.events]
+    number = counted(len(events), "event", "events")
+    if len(events) == 1:
+        return f"The test is {number}, {events[0]}."
+    if standard.events_in_any_order:
+        opens = "each opens on its own start, while no try is open"
+        return f"The test is {number} in any order, {listed(events)}: {opens}."
+    return f"The test is {number} in this order: {listed(events, 'then')}."
+
+
+def _verdicts(standard: Standard) -> tuple[str, ...]:
+    later = "the other events are judged all the same" if standard.carry_on else "later events are not judged"
+    one = len(standard.events) == 1
+    owed = (
+        "Whatever is still owed when the log is ended makes the test NO-GO."
+        if standard.owed_fails
+        else "UNFINISHED: the log ends before either is certain; what is still owed is listed."
+    )
+    conditions = any((standard.conditions, *(event.conditions for event in standard.events)))
+    return (
+        "GO: the event is passed." if one else "GO: every event is passed.",
+        "NO-GO: the event is failed." if one else f"NO-GO: an event is failed; {later}.",
+        owed,
+        *(("VOID: a condition does not hold or is not stated; then nothing else decides.",) if conditions else ()),
+    )
+
+
+def tries(event: Event, voice: Voice) -> str:
+    you = "You have " if voice is Voice.CANDIDATE else ""
+    if event.attempts is None:
+        return "You have as many tries as you want." if you else "As many tries as the candidate wants."
+    number = counted(event.attempts, "try", "tries")
+    if event.attempts == 1:
+        return f"{you}{number}: if it fails, the event is failed."
+    return f"{you}{number}: the first that succeeds passes the event; when all are used up, it is failed."
+
+
+def carry_on() -> str:
+    return "A failure does not end the try: it is kept, the try goes on to its last step and fails there."
+
+
+def begins(setting: Setting) -> str:
+    clause = setting.clause
+    assert clause is not None
+    if clause.start is not None:
+        seen = setting.seen(clause.start.pattern)
+        if clause.start.first:
+            return f"Begins with the first {seen}, which already counts."
+        return f"Begins on {seen}, which is only the signal."
+    if setting.around is None:
+        return "Opens by itself, as soon as the event or try before it has ended."
+    return f"Begins by itself, at {setting.opening().words}."
+
+
+def goal(setting: Setting) -> str:
+    """What completes the clause."""
+    clause = setting.clause
+    assert clause is not None
+    since = setting.opening().words
+    match clause.goal:
+        case Until(pattern=pattern, number=1):
+            return f"Done on {setting.seen(pattern)}."
+        case Until(pattern=pattern, number=number):
+            return f"Done on {setting.nth(number, pattern)}, counted from {since}."
+        case UntilTotals(mark=mark, amount=total):
+            return f"Done when {setting.mark(mark)} adds up to {amount(total)} or more, counted from {since}."
+        case For(length=length):
+            return f"Goes on for {amount(length)}, from {since}; done when that time is up."
+    parts = counted(len(clause.items), "part", "parts")
+    match clause.kind:
+        case Kind.ANY_ORDER:
+            return f"Its {parts} in any order, also at the same time; done with the last."
+        case Kind.ONE_OF:
+            return f"One of its {parts}: the first start that comes chooses; done with the part that was chosen."
+        case _:
+            return f"Its {parts} one after another; done with the last."
+
+
+def mark(declared: Mark) -> str:
+    """What is to be seen, and what is logged with it."""
+    seen = safe(declared.title)
+    if declared.choices:
+        return f"{seen}. Say which: {listed(declared.choices, 'or')}."
+    if declared.unit is not None:
+        return f"{seen}. With its value in {plural(declared.unit)} (`{declared.unit.name}`)."
+    return f"{seen}."
+
+
+def example(case: Case) -> str:
+    given = [f"{name(fact)} {_fact(value)}" for fact, value in case.given]
+    says = listed([_expected(each) for each in case.expectations])
+    return f"{safe(case.title)}{': with ' + listed(given) if given else ''}: {says}."
+
+
+def _fact(value: object) -> str:
+    return {True: "yes", False: "no"}[value] if isinstance(value, bool) else str(value)
+
+
+def _expected(each: Expectation) -> str:
+    who = f" for {each.candidate}" if each.candidate else ""
+    if each.path is None:
+        return f"the test is {each.word.value}{who}"
+    if each.at is None:
+        return f"`{each.path}` is {each.word.value}{who}"
+    return f"`{each.path}` {_HAPPENS[each.word]} at {clock(each.at)}{who}"
+
+
+def acceptance(each: Acceptance) -> str:
+    where = f"`{each.path}`" if each.path else "the header"
+    return f"Meant as it stands, in {where}: {safe(each.why)} ({each.code})."

@@ -1,0 +1,271 @@
+"""A standard as an outline of sentences: what every page is made from."""
+
+from collections.abc import Iterable, Iterator
+from enum import Enum
+
+from attrs import frozen
+
+from standfast.model.rules import (
+    Effect,
+    Fault,
+    FigureKind,
+    For,
+    Limit,
+    Occurrence,
+    OutOfOrder,
+    Rest,
+    Rule,
+    Silence,
+    Until,
+    UntilTotals,
+)
+from standfast.model.standard import Clause, Condition, Event, Kind, Standard
+from standfast.report.brief import course, rules
+from standfast.report.brief.setting import Setting, Voice
+from standfast.report.brief.spoken import day, name
+from standfast.report.lines import safe
+
+USUAL_CAUTIONS = (
+    "Holding the breath under water can cause loss of consciousness without warning.",
+    "Nobody is tested or trains alone.",
+    "Safety staff have nothing else to do.",
+    "Anyone may stop the test at any moment, without giving a reason.",
+    "Local rules and licensed practice come before this page.",
+    "The program that made this page is no safety device: it watches over nobody.",
+)
+
+
+class Sort(Enum):
+    """What kind of line a sentence is made from."""
+
+    PAUSE = "pause"
+    BEGINNING = "beginning"
+    GOAL = "goal"
+    LIMIT = "limit"
+    FAULT = "fault"
+    CONDITION = "condition"
+
+
+class Task(Enum):
+    """What the grader does about it."""
+
+    WATCH = "Watch"
+    COUNT = "Count"
+    TIME = "Time"
+    ADD = "Add up"
+    CHECK = "Check"
+
+
+@frozen(kw_only=True)
+class Said:
+    """One rule in a sentence; `quoted` is the author's, `effect` what a breach does, if anything."""
+
+    path: str
+    sort: Sort
+    task: Task
+    text: str
+    quoted: str | None = None
+    effect: Effect | None = None
+
+    @property
+    def fails(self) -> bool:
+        return self.effect in (Effect.FAIL, Effect.DISQUALIFY)
+
+
+@frozen(kw_only=True)
+class Part:
+    """An event, step or group; `tries` and `conditions` only of an event. `number` is `1.2` for a place."""
+
+    number: str
+    name: str
+    title: str | None
+    kind: Kind
+    path: str
+    guidance: tuple[str, ...]
+    beginning: Said
+    goal: Said
+    pauses: tuple[Said, ...]
+    rules: tuple[Said, ...]
+    parts: "tuple[Part, ...]"
+    tries: str | None = None
+    attempts: int | None = None
+    carry_on: str | None = None
+    conditions: tuple[Said, ...] = ()
+
+    def walk(self) -> "Iterator[Part]":
+        yield self
+        for part in self.parts:
+            yield from part.walk()
+
+
+@frozen(kw_only=True)
+class Logged:
+    """A mark: its name, and what is seen and logged with it."""
+
+    name: str
+    text: str
+
+
+@frozen(kw_only=True)
+class Outline:
+    """Author's texts in it are safe to print; none is marked up."""
+
+    name: str
+    title: str
+    edition: str
+    in_force: str
+    authority: str | None
+    digest: str
+    cautions: tuple[str, ...]
+    guidance: tuple[str, ...]
+    course: tuple[str, ...]
+    conditions: tuple[Said, ...]
+    always: tuple[Said, ...]
+    events: tuple[Part, ...]
+    marks: tuple[Logged, ...]
+    examples: tuple[str, ...]
+    acceptances: tuple[str, ...]
+
+    def said(self) -> Iterator[Said]:
+        """Every sentence that is made from a rule."""
+        yield from self.conditions
+        yield from self.always
+        for event in self.events:
+            yield from event.conditions
+            for part in event.walk():
+                yield from (*part.pauses, part.beginning, part.goal, *part.rules)
+
+
+def outline(standard: Standard, voice: Voice) -> Outline:
+    whole = Setting(standard, voice)
+    return Outline(
+        name=standard.name,
+        title=safe(standard.title),
+        edition=safe(standard.edition),
+        in_force=day(standard.in_force),
+        authority=None if standard.authority is None else safe(standard.authority),
+        digest=standard.digest,
+        cautions=tuple(map(safe, standard.cautions)),
+        guidance=tuple(map(safe, standard.guidance)),
+        course=course.of_the_test(standard),
+        conditions=_conditions(standard.conditions),
+        always=(*_limits(standard.always.limits, whole), *_faults(standard.always.faults, whole)),
+        events=tuple(_event(event, whole, number) for number, event in enumerate(standard.events, 1)),
+        marks=tuple(Logged(name=each.name, text=course.mark(each)) for each in standard.marks),
+        examples=tuple(map(course.example, standard.cases)),
+        acceptances=tuple(map(course.acceptance, standard.acceptances)),
+    )
+
+
+def _event(event: Event, whole: Setting, number: int) -> Part:
+    setting = Setting(whole.standard, whole.voice, event, event.clause)
+    return _part(
+        setting,
+        str(number),
+        pauses=_pauses(event.rest_between, setting, between=True),
+        tries=course.tries(event, whole.voice),
+        attempts=event.attempts,
+        carry_on=course.carry_on() if event.carry_on else None,
+        conditions=_conditions(event.conditions),
+    )
+
+
+def _part(
+    setting: Setting,
+    number: str,
+    *,
+    pauses: tuple[Said, ...],
+    tries: str | None = None,
+    attempts: int | None = None,
+    carry_on: str | None = None,
+    conditions: tuple[Said, ...] = (),
+) -> Part:
+    clause = setting.clause
+    assert clause is not None
+    insides = [setting.inside(place) for place in range(len(clause.items))]
+    return Part(
+        number=number,
+        name=name(clause.label).capitalize(),
+        title=None if clause.title is None else safe(clause.title),
+        kind=clause.kind,
+        path=clause.path,
+        guidance=tuple(map(safe, clause.guidance)),
+        beginning=Said(
+            path=f"{clause.path}.start", sort=Sort.BEGINNING, task=Task.TIME, text=course.begins(setting)
+        ),
+        goal=Said(path=f"{clause.path}.goal", sort=Sort.GOAL, task=_goal_task(clause), text=course.goal(setting)),
+        pauses=pauses,
+        rules=(*_limits(clause.limits, setting), *_faults(clause.faults, setting)),
+        parts=tuple(
+            _part(inside, f"{number}.{place}", pauses=_pauses(item.rest, inside, between=False))
+            for place, (inside, item) in enumerate(zip(insides, clause.items, strict=True), 1)
+        ),
+        tries=tries,
+        attempts=attempts,
+        carry_on=carry_on,
+        conditions=conditions,
+    )
+
+
+def _goal_task(clause: Clause) -> Task:
+    match clause.goal:
+        case UntilTotals():
+            return Task.ADD
+        case For():
+            return Task.TIME
+        case Until(number=number) if number > 1:
+            return Task.COUNT
+    return Task.WATCH
+
+
+def _pauses(rest: Rest | None, setting: Setting, *, between: bool) -> tuple[Said, ...]:
+    if rest is None:
+        return ()
+    sentence = rules.pause_between if between else rules.pause
+    said = []
+    for bound, greatest in ((rest.least, False), (rest.greatest, True)):
+        if bound is not None:
+            text = sentence(bound, setting, greatest=greatest)
+            said.append(_said(bound, Sort.PAUSE, Task.TIME, text, bound.effect))
+    return tuple(said)
+
+
+def _limits(limits: Iterable[Limit], setting: Setting) -> tuple[Said, ...]:
+    return tuple(
+        _said(
+            limit,
+            Sort.LIMIT,
+            Task.COUNT if limit.figure.kind is FigureKind.COUNT else Task.TIME,
+            rules.limit(limit, setting),
+            Effect.FAIL,
+        )
+        for limit in limits
+    )
+
+
+def _faults(faults: Iterable[Fault], setting: Setting) -> tuple[Said, ...]:
+    return tuple(
+        _said(fault, Sort.FAULT, _fault_task(fault), rules.fault(fault, setting), fault.effect) for fault in faults
+    )
+
+
+def _fault_task(fault: Fault) -> Task:
+    match fault.trigger:
+        case Silence():
+            return Task.TIME
+        case Occurrence(more_than=0) | OutOfOrder():
+            return Task.WATCH
+        case Occurrence():
+            return Task.COUNT
+
+
+def _conditions(conditions: Iterable[Condition]) -> tuple[Said, ...]:
+    return tuple(
+        _said(each, Sort.CONDITION, Task.CHECK, f"{name(each.name).capitalize()}: {rules.condition(each)}.", None)
+        for each in conditions
+    )
+
+
+def _said(rule: Rule, sort: Sort, task: Task, text: str, effect: Effect | None) -> Said:
+    quoted = None if rule.sentence is None else safe(rule.sentence)
+    return Said(path=rule.path, sort=sort, task=task, text=text, quoted=quoted, effect=effect)

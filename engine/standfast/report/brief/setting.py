@@ -1,0 +1,121 @@
+"""Where a rule stands, and so from what to what its clock runs and from what its counts count."""
+
+from enum import Enum
+
+from attrs import frozen
+
+from standfast.model.rules import For, Pattern, Until, UntilTotals
+from standfast.model.standard import Clause, Event, Kind, Standard
+from standfast.report.brief.spoken import amount, listed, name, ordinal, tested
+from standfast.report.lines import safe
+
+
+class Voice(Enum):
+    CANDIDATE = "candidate"  # marks by what is seen, in the author's sentence
+    GRADER = "grader"  # marks by the name that is logged
+
+
+@frozen
+class Opening:
+    """What a clause begins with, to stand after `from`; `mark` if that is one, and whether it counts inside."""
+
+    words: str
+    mark: str | None = None
+    counted: bool = False
+
+
+@frozen
+class Setting:
+    """A clause and what is around it; `event` and `clause` None: `always`.
+
+    `before` is the item before it where items come one after another.
+    """
+
+    standard: Standard
+    voice: Voice
+    event: Event | None = None
+    clause: Clause | None = None
+    around: "Setting | None" = None
+    before: Clause | None = None
+
+    def inside(self, number: int) -> "Setting":
+        """The setting of one of the clause's items."""
+        assert self.clause is not None
+        items = self.clause.items
+        before = items[number - 1] if number and self.clause.kind is Kind.IN_ORDER else None
+        return Setting(self.standard, self.voice, self.event, items[number], self, before)
+
+    # --- marks -----------------------------------------------------------------------------------------
+
+    def mark(self, mark: str) -> str:
+        declared = self.standard.mark(mark)
+        if self.voice is Voice.GRADER or declared is None:
+            return f"`{mark}`"
+        return f"“{safe(declared.title)}”"
+
+    def seen(self, pattern: Pattern) -> str:
+        """The mark and, in brackets, what its value must be."""
+        return self.mark(pattern.mark) + "".join(f" ({value})" for value in self._values(pattern))
+
+    def nth(self, number: int, pattern: Pattern) -> str:
+        return self.seen(pattern) if number == 1 else f"the {ordinal(number)} {self.seen(pattern)}"
+
+    def _values(self, pattern: Pattern) -> tuple[str, ...]:
+        if pattern.choices:
+            choices = [each if self.voice is Voice.GRADER else name(each) for each in pattern.choices]
+            return (("anything but " if pattern.other else "") + listed(choices, "or"),)
+        if pattern.test is not None:
+            return (tested(pattern.test.comparison, pattern.test.first, pattern.test.second),)
+        return ()
+
+    # --- from what, to what ----------------------------------------------------------------------------
+
+    def opening(self) -> Opening:
+        """What the clause begins with; of `always`, what its limits do."""
+        if self.clause is None:
+            return Opening("the opening of the first try")
+        start = self.clause.start
+        if start is not None and start.first:
+            return Opening(f"the first {self.seen(start.pattern)}", start.pattern.mark, counted=True)
+        if start is not None:
+            return Opening(self.seen(start.pattern), start.pattern.mark)
+        if self.around is None:
+            return Opening("the opening of the try")
+        if self.before is None:
+            return self.around.opening()
+        rest = self.clause.rest
+        if rest is not None and rest.least is not None:
+            return Opening(f"the end of the pause of {amount(rest.least.length)}")
+        return Opening(self.completion(self.before), _completing_mark(self.before))
+
+    def completion(self, clause: Clause | None = None) -> str:
+        """What the clause (or another, given) is completed by, to stand after `to`; of `always`, what ends it."""
+        clause = clause or self.clause
+        if clause is None:
+            return "the verdict"
+        match clause.goal:
+            case Until(number=number, pattern=pattern):
+                return self.nth(number, pattern)
+            case UntilTotals(mark=mark, amount=total):
+                return f"the {self.mark(mark)} that makes {amount(total)} in all"
+            case For(length=length):
+                return f"the end of the {amount(length)} of {called(clause)}"
+        if clause.kind is Kind.IN_ORDER:
+            return self.completion(clause.items[-1])
+        which = "chosen" if clause.kind is Kind.ONE_OF else "last"
+        return f"the end of the {which} part of {called(clause)}"
+
+
+def called(clause: Clause) -> str:
+    """`the step “tow”`."""
+    kind = "event" if clause.depth == 1 else "step" if clause.kind is Kind.STEP else "group"
+    return f"the {kind} “{name(clause.label)}”"
+
+
+def _completing_mark(clause: Clause) -> str | None:
+    match clause.goal:
+        case Until(pattern=pattern):
+            return pattern.mark
+        case UntilTotals(mark=mark):
+            return mark
+    return _completing_mark(clause.items[-1]) if clause.kind is Kind.IN_ORDER else None
