@@ -1,147 +1,44 @@
-"""Long random trials, each a subcommand that reports its seed and counts and exits 1 on any disagreement.
+"""Long random trials, each a subcommand that reports its seed and counts and exits 1 when something is wrong.
 
     python tools/trial.py pairs --count 50000 --seed 1
+    python tools/trial.py files --count 20000 --seed 1
+    python tools/trial.py mutants --module step
 
-`pairs` makes random standards and logs and holds machine and definition against each other.
+`pairs` makes random standards and logs and holds machine and definition against each other. `files` spoils rule
+files and logs and runs the command line on them: each must end in a verdict or in errors with their places.
+`mutants` changes the machine and the replay in one place at a time: the quick examples must notice.
 """
 
 import argparse
 import sys
-import time
-from collections import Counter
-from collections.abc import Iterator
-from multiprocessing import Pool
-from random import Random
+from pathlib import Path
 
-from attrs import frozen
-from plausible import random_standard
-from plausible_logs import random_log
-from standfast.language.reader import read
-
-from standfast.definition import judge
-from standfast.diagnostic import has_errors
-from standfast.log.entry import SessionLog
-from standfast.machine.compile import compile_standard
-from standfast.machine.parts import Machine
-from standfast.model.resolve import resolve
-from standfast.replay import replay
-from standfast.source import Source
-
-LOGS_A_STANDARD = 5
-
-
-@frozen
-class Disagreement:
-    """A pair on which the two differ: enough to run it again."""
-
-    seed: str
-    text: str
-    log: SessionLog
-    difference: str
-
-
-def legal_standard(rng: Random) -> tuple[str, Machine, int]:
-    """A random legal standard with its machine, and how many drafts were refused before it."""
-    refused = 0
-    while True:
-        text = random_standard(rng)
-        tree, found = read(Source("random", text))
-        if tree is not None and not has_errors(found):
-            standard, found = resolve(tree)
-            if standard is not None and not has_errors(found):
-                return text, compile_standard(standard), refused
-        refused += 1
-        if refused > 200:
-            raise RuntimeError("the generator makes hardly any legal standard:\n" + text + str(found))
-
-
-def pairs(seed: str, count: int) -> Iterator[tuple[str, Machine, SessionLog, int]]:
-    """`count` pairs of a standard and a log; the last number counts the drafts refused on the way."""
-    made = 0
-    number = 0
-    while made < count:
-        rng = Random(f"{seed}/{number}")
-        number += 1
-        text, machine, refused = legal_standard(rng)
-        for _ in range(min(LOGS_A_STANDARD, count - made)):
-            yield text, machine, random_log(rng, machine), refused
-            refused = 0
-            made += 1
-
-
-def compare(seed: str, count: int) -> tuple[Counter[str], list[Disagreement]]:
-    """Run `count` pairs through machine and definition."""
-    seen: Counter[str] = Counter()
-    wrong = []
-    for number, (text, machine, log, refused) in enumerate(pairs(seed, count)):
-        seen["drafts refused"] += refused
-        by_machine = replay(machine, log)
-        by_definition = judge(machine.standard, log)
-        for verdict in by_machine:
-            seen[verdict.outcome.value] += 1
-            for event in verdict.events:
-                for attempt in event.attempts:
-                    seen.update(f"reason {reason.kind.value}" for reason in attempt.reasons)
-        if by_machine != by_definition:
-            wrong.append(
-                Disagreement(f"{seed} pair {number}", text, log, first_difference(by_machine, by_definition))
-            )
-    return seen, wrong
-
-
-def first_difference(one: object, other: object, where: str = "") -> str:
-    """The first field in which two values of the same shape differ."""
-    if type(one) is type(other) and hasattr(one, "__attrs_attrs__"):
-        for attribute in one.__attrs_attrs__:
-            a, b = getattr(one, attribute.name), getattr(other, attribute.name)
-            if a != b:
-                return first_difference(a, b, f"{where}.{attribute.name}")
-    if isinstance(one, tuple) and isinstance(other, tuple):
-        for position, (a, b) in enumerate(zip(one, other, strict=False)):
-            if a != b:
-                return first_difference(a, b, f"{where}[{position}]")
-    return f"{where}\n  machine:    {one}\n  definition: {other}"
-
-
-def _share(job: tuple[str, int]) -> tuple[Counter[str], list[Disagreement]]:
-    return compare(*job)
-
-
-def run_pairs(count: int, seed: int, jobs: int) -> int:
-    started = time.monotonic()
-    share = max(1, min(500, count // jobs))
-    work = [(f"{seed}.{part}", min(share, count - part * share)) for part in range(-(-count // share))]
-    seen: Counter[str] = Counter()
-    wrong: list[Disagreement] = []
-    with Pool(jobs) as pool:
-        for counts, found in pool.imap_unordered(_share, work):
-            seen += counts
-            wrong += found
-    for found_wrong in wrong[:3]:
-        print(f"--- {found_wrong.seed}\n{found_wrong.text}\n{show(found_wrong.log)}\n{found_wrong.difference}\n")
-    print(f"pairs: {count}, seed {seed}, disagreements: {len(wrong)}, {time.monotonic() - started:.0f} s")
-    for name, number in sorted(seen.items()):
-        print(f"    {name}: {number}")
-    return 1 if wrong else 0
-
-
-def show(log: SessionLog) -> str:
-    lines = [
-        f"{e.number}: {e.at / 1e6:.6f} {e.mark} {e.value or ''} {e.candidate or 'all'} {e.by or ''}"
-        for e in log.entries
-    ]
-    return "\n".join([*lines, f"end {log.end}", f"conditions {dict(log.conditions)}"])
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "engine"))
 
 
 def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     verbs = parser.add_subparsers(dest="verb", required=True)
-    verb = verbs.add_parser("pairs", help="machine against definition")
-    verb.add_argument("--count", type=int, default=50_000)
-    verb.add_argument("--seed", type=int, default=1)
-    verb.add_argument("--jobs", type=int, default=2)
-    arguments = parser.parse_args()
-    return run_pairs(arguments.count, arguments.seed, arguments.jobs)
+    for name, count in (("pairs", 50_000), ("files", 20_000)):
+        verb = verbs.add_parser(name)
+        verb.add_argument("--count", type=int, default=count)
+        verb.add_argument("--seed", type=int, default=1)
+    verb = verbs.add_parser("mutants")
+    verb.add_argument("--module", action="append", default=[], help="one module only, such as `step`")
+    for verb in verbs.choices.values():
+        verb.add_argument("--jobs", type=int, default=2)
+    chosen = parser.parse_args()
+    if chosen.verb == "mutants":
+        from trials import mutants
+
+        return mutants.run(chosen.module, chosen.jobs)
+    if chosen.verb == "files":
+        from trials import files
+
+        return files.run(chosen.count, chosen.seed, chosen.jobs)
+    from trials import pairs
+
+    return pairs.run(chosen.count, chosen.seed, chosen.jobs)
 
 
 if __name__ == "__main__":

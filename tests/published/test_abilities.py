@@ -1,6 +1,6 @@
 """Published physical ability tests: the rule files beside this one and the outcomes their sources give.
 
-Each table: the log's entries, then the outcome and, where it is not GO, the path of the last reason.
+Each table: the log's entries, then the outcome, the path of the last reason, and in brackets what is owed first.
 """
 
 from collections.abc import Callable, Mapping
@@ -22,13 +22,14 @@ Row = tuple[str, str]
 def outcome(
     load: Load, written: Written, verdicts: Verdicts
 ) -> Callable[[str, str, Mapping[str, str | bool]], str]:
-    """`GO`, or another outcome and the path of its last reason, of a log under a rule file of this folder."""
+    """The outcome of a log under a rule file of this folder, its last reason, and what is owed first."""
 
     def of(name: str, entries: str, conditions: Mapping[str, str | bool]) -> str:
         standard = load(_HERE / f"{name}.standard")
         (verdict,) = verdicts(standard, entries, written(standard, entries, conditions))
         reasons = [r for event in verdict.events for a in event.attempts for r in a.reasons] + [*verdict.reasons]
-        return " ".join([verdict.outcome.value] + ([reasons[-1].path] if reasons else []))
+        owed = [f"({owed.path})" for owed in verdict.owed]
+        return " ".join([verdict.outcome.value, *(reason.path for reason in reasons[-1:]), *owed[:1]])
 
     return of
 
@@ -36,8 +37,8 @@ def outcome(
 Outcome = Callable[[str, str, Mapping[str, str | bool]], str]
 
 # Work capacity tests for wildland fire crews. USFS brochure, https://docslib.org/doc/4158318/work-capacity-test
-# and http://coloradofirecamp.com/pack-test/wct-brochure.htm (undated; seen, limits and masses recomputed): 3 mi with
-# 45 lb in 45 min or less, 2 mi with 25 lb in 30 min or less, 1 mi in 16 min or less, walking only.
+# and http://coloradofirecamp.com/pack-test/wct-brochure.htm (undated; seen, limits and masses recomputed): 3 mi
+# with 45 lb in 45 min or less, 2 mi with 25 lb in 30 min or less, 1 mi in 16 min or less, walking only.
 # 45 lb are 20 411.65665 g and 3 mi 4828.032 m exactly (NIST SP 811 app. B).
 _PACK: list[Row] = [
     ("0:00 lined_up | 1:00 set_off arduous | 1:00 pack 45 lb | 46:00 walked 3 mi", "GO"),
@@ -91,9 +92,9 @@ _PREREQUISITE: list[Row] = [
     (f"{_SWIM} | 3:50 held", "NO-GO swim_tread_swim.held"),
     (f"{_SWIM} | 3:50 hands_used", "NO-GO swim_tread_swim.tread.hands_used"),
     (f"{_SWIM} | 4:59.9 trod", "NO-GO swim_tread_swim.tread.trod"),
-    (f"{_SWIM} | 5:00 trod | 6:00 swum 50 yd | 10:00 go | 10:20 swum 20 yd", "UNFINISHED"),
+    (f"{_SWIM} | 5:00 trod | 6:00 swum 50 yd | 10:00 go | 10:20 swum 20 yd", "UNFINISHED (object.dive.goal)"),
     (f"{_SWIM} | 5:00 trod | 5:10 stopped", "NO-GO swim_tread_swim.stopped"),
-    (f"{_SWIM} | 4:59.9 swum 50 yd | 5:00 end", "UNFINISHED"),
+    (f"{_SWIM} | 4:59.9 swum 50 yd | 5:00 end", "UNFINISHED (swim_tread_swim.home.goal)"),
 ]
 
 
@@ -105,8 +106,8 @@ def test_swim_prerequisite(outcome: Outcome, entries: str, expected: str) -> Non
 @pytest.mark.parametrize(
     ("object_depth", "object_mass", "expected"),
     [
-        ("7 ft", "10 lb", "UNFINISHED"),
-        ("10 ft", "10 lb", "UNFINISHED"),
+        ("7 ft", "10 lb", "UNFINISHED (swim_tread_swim.submerge.goal)"),
+        ("10 ft", "10 lb", "UNFINISHED (swim_tread_swim.submerge.goal)"),
         ("3.048001 m", "10 lb", "VOID conditions.object_depth"),
         ("3 m", "4.535924 kg", "VOID conditions.object_mass"),
     ],
@@ -122,13 +123,13 @@ def test_who_passes_one_edition_only(outcome: Outcome) -> None:
     """200 yd in all pass the new swim and not the old; a rest before treading passes the old and not the new."""
     swum_200 = "0:00 jumped_in | 0:01 submerged | 3:00 swum 150 yd | 3:00 treads | 6:00 swum 50 yd"
     rested = "0:00 jumped_in | 0:01 submerged | 4:00 swum 300 yd | 4:10 held | 5:00 treads | 7:00 end"
-    assert outcome("swim_prerequisite_1", f"{swum_200} | 6:00 end", {}) == "UNFINISHED"
+    assert outcome("swim_prerequisite_1", f"{swum_200} | 6:00 end", {}) == "UNFINISHED (swim.goal)"
     assert outcome("swim_prerequisite_1", rested, {}) == "GO"
     new_swum, new_rested = (
         outcome("swim_prerequisite_2", entries.replace(" | 3:00 treads", "").replace(" | 5:00 treads", ""), _CLEAR)
         for entries in (swum_200, rested)
     )
-    assert new_swum == "UNFINISHED"
+    assert new_swum == "UNFINISHED (object.start)"
     assert new_rested == "NO-GO swim_tread_swim.held"
 
 
@@ -147,7 +148,7 @@ _CIRCUIT: list[Row] = [
     (f"{_WARM} | {_STATIONS} | 10:50.1 done ceiling", "NO-GO circuit.timed.within"),
     (
         f"{_WARM} | 0:15 fell | 0:30 stairs_on | 0:49 fell | 1:00 stairs_on | 1:20 end",
-        "UNFINISHED circuit.warm_up.fell",
+        "UNFINISHED circuit.warm_up.fell (circuit.timed.stairs.goal)",
     ),
     (
         f"{_WARM} | 0:15 fell | 0:30 stairs_on | 0:49 fell | 1:00 stairs_on | 1:19 fell",

@@ -13,10 +13,10 @@ Load = Callable[[Path], Standard]
 Written = Callable[[Standard, str, Mapping[str, str | bool]], bytes]
 Verdicts = Callable[[Standard, str, bytes], tuple[Verdict, ...]]
 
-# Watermanship evaluation, https://en.wikiversity.org/wiki/Commercial_diving/Watermanship_evaluation (undated; seen;
-# without the share of body mass on the belt): all items in order without a break, each attempt from the first item;
-# after three common items the candidate chooses (a) belt, tread, rest, breath hold or (b) 15 min afloat, rest,
-# breath hold.
+# Watermanship evaluation, https://en.wikiversity.org/wiki/Commercial_diving/Watermanship_evaluation (undated;
+# seen; without the share of body mass on the belt): all items in order without a break, each attempt from the
+# first item; after three common items the candidate chooses (a) belt, tread, rest, breath hold or (b) 15 min
+# afloat, rest, breath hold.
 _COMMON = "0:00 standing | 0:30 under_water 25 m | 10:30 freestyle 300 m | 13:30 backstroke 100 m"
 _BELT = f"{_COMMON} | 13:40 belt_on | 15:00 belted 50 m | 15:10 hands_on_head"
 _WHOLE = f"{_BELT} | 16:10 side | 16:40 head_under | 17:00 head_up"
@@ -67,8 +67,8 @@ def test_watermanship(
     assert [reason.path for attempt in verdict.events[0].attempts for reason in attempt.reasons] == paths
 
 
-# Survival swim, https://myspheres.ca/en/supplemental-reading/outdoor-survival/simw-to-survive (undated; seen): roll
-# into deep water, tread 1 min, swim 50 m.
+# Survival swim, https://myspheres.ca/en/supplemental-reading/outdoor-survival/simw-to-survive (undated; seen):
+# roll into deep water, tread 1 min, swim 50 m.
 _SURVIVE = [
     ("0:00 rolled_in | 1:00 stopped | 2:30 swum 50 m", "GO", []),
     ("0:00 rolled_in | 0:59.9 stopped", "NO-GO", ["survive.tread.stopped"]),

@@ -77,10 +77,14 @@ Node = ast.stmt | ast.expr
 
 @frozen(eq=False)
 class _Site:
-    """A node that may be replaced, and where it hangs: in a field of its parent, or in a list there."""
+    """A node that may be replaced, and where it hangs: in a field of its parent, or in a list there.
+
+    `bound` are the names that statements before it, in the same function, may have given a value.
+    """
 
     node: Node
     function: str
+    bound: frozenset[str]
     parent: ast.AST
     field: str
     index: int | None
@@ -100,18 +104,25 @@ def _said(node: Node) -> str:
 # --- where ---------------------------------------------------------------------------------------------------
 
 
-def _sites(parent: ast.AST, function: str) -> Iterator[_Site]:
+def _sites(parent: ast.AST, function: str, bound: frozenset[str] = frozenset()) -> Iterator[_Site]:
     """Every statement and expression below a node that decides something, the outer before the inner."""
     for name, value in list(ast.iter_fields(parent)):
         if (type(parent), name) in _NOT_MEANING:
             continue
         for index, node in enumerate(value) if isinstance(value, list) else ((None, value),):
-            if isinstance(node, ast.stmt | ast.expr):
-                if not _declares(parent, node):
-                    yield _Site(node, function, parent, name, index)
-                    yield from _sites(node, _within(function, node))
-            elif isinstance(node, ast.AST):
-                yield from _sites(node, function)
+            if isinstance(node, ast.stmt | ast.expr) and not _declares(parent, node):
+                yield _Site(node, function, bound, parent, name, index)
+                if isinstance(node, ast.FunctionDef | ast.ClassDef):
+                    yield from _sites(node, f"{function}.{node.name}".lstrip("."), frozenset(_arguments(node)))
+                else:
+                    yield from _sites(node, function, bound)
+                bound |= _stored(node)
+            elif isinstance(node, ast.AST) and not isinstance(node, ast.stmt | ast.expr):
+                yield from _sites(node, function, bound)
+
+
+def _arguments(node: ast.AST) -> set[str]:
+    return {each.arg for each in ast.walk(node) if isinstance(each, ast.arg)}
 
 
 _NOT_MEANING = {
@@ -133,12 +144,6 @@ def _declares(parent: ast.AST, node: Node) -> bool:
     return isinstance(parent, ast.ClassDef) and not isinstance(node, ast.FunctionDef)
 
 
-def _within(function: str, node: Node) -> str:
-    if isinstance(node, ast.FunctionDef | ast.ClassDef):
-        return f"{function}.{node.name}".lstrip(".")
-    return function
-
-
 # --- what ----------------------------------------------------------------------------------------------------
 
 
@@ -149,7 +154,7 @@ def _replacements(site: _Site) -> Iterator[Node]:
         if isinstance(site.node, ast.AugAssign) and type(site.node.op) in _SWAPPED:
             yield _with(site.node, op=_SWAPPED[type(site.node.op)]())
         return
-    yield from (ast.copy_location(new, site.node) for new in _other_expressions(site.node))
+    yield from (ast.copy_location(copy(new), site.node) for new in _other_expressions(site.node))
     if site.field in ("test", "guard", "ifs"):
         yield from (ast.copy_location(ast.Constant(truth), site.node) for truth in (True, False))
 
@@ -193,4 +198,10 @@ def _may_be_dropped(site: _Site) -> bool:
             return True
         case ast.Assign(targets=[ast.Attribute() | ast.Subscript()]):
             return True
+        case ast.Assign(targets=[target]):
+            return _stored(target) <= site.bound
     return False
+
+
+def _stored(node: ast.AST) -> set[str]:
+    return {n.id for n in ast.walk(node) if isinstance(n, ast.Name) and isinstance(n.ctx, ast.Store)}

@@ -398,6 +398,14 @@ ENDLESS_FAILURES = Code(
     "Staying away too long would fail one attempt after another, for ever, by time alone.",
 )
 
+WAITING_IN_ANY_ORDER = Code(
+    "M288",
+    "a greatest rest between attempts that another event can hold up",
+    "`{bound}` runs on while an attempt of another event is open",
+    ("leave the greatest length out, or put the events in order",),
+    "With `events in any order` the next attempt may have to wait for another event: the candidate cannot answer for that wait.",
+)
+
 # --- cases ---------------------------------------------------------------------------------------------
 
 UNKNOWN_CONDITION = Code(

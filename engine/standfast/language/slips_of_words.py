@@ -106,7 +106,7 @@ def misplaced(source: Source, start: int, text: str, place: Place, places: tuple
         facts["advice"] = "begin it at the left edge"
     elif place is Place.GROUP and first in {"until", "for"}:
         facts["advice"] = "put the goal in a step of the group: a group is done when its items are"
-    elif place is Place.STEP and places == (Place.EVENT, Place.GROUP):
+    elif place is Place.STEP and opener(text) in {Place.STEP, Place.GROUP}:
         facts["advice"] = "make the block around it a group, such as `in order`, or end that step first"
     return Diagnostic(reading.WRONG_PLACE, source.span(start, start + len(first)), facts)
 

@@ -53,6 +53,7 @@ AFTER: dict[tuple[str, ...], str] = {
     ("BY",): "the id of a grader such as `G-2`",
     ("THAN",): "a number, `once` or `twice`, or the names of other values",
 }
+_TEST = frozenset({"AT", "OVER", "UNDER", "FROM", "EXACTLY"})
 _LENGTH_AFTER = {("FOR",), ("OVER",), ("UNDER",)}
 
 # A line of each kind, by the words that begin it.
@@ -210,6 +211,9 @@ def expectation(before: Iterable[str], wanted: frozenset[str]) -> str:
     elif "INT" in wanted:
         said.append("a whole number")
     said += [OPEN_KINDS[kind] for kind in ("UNIT", "TEXT", "COMMA") if kind in wanted]
+    if wanted >= _TEST:
+        said.append("a test such as `at least 2`")
+        wanted -= _TEST
     said += sorted(f"`{spelled(kind)}`" for kind in wanted if is_word(kind))
     if "_NL" in wanted:
         said.append(OPEN_KINDS["_NL"])

@@ -24,7 +24,7 @@ def refuse_openings(
     elif events and events[0].clause.start is None:
         scope.refuse(codes.FIRST_WITHOUT_START, events[0].clause.span, name=events[0].label)
     for number, event in enumerate(events):
-        _refuse_waiting(scope, event)
+        _refuse_waiting(scope, event, in_any_order=in_any_order and len(events) > 1)
         if number > 0 and not in_any_order and event.clause.start is None:
             _refuse_reopening(scope, event, always)
         for clause in event.clause.walk():
@@ -36,13 +36,15 @@ def refuse_openings(
             _refuse_opening_after(scope, before, event, always)
 
 
-def _refuse_waiting(scope: Scope, event: Event) -> None:
+def _refuse_waiting(scope: Scope, event: Event, *, in_any_order: bool) -> None:
     """A greatest rest between attempts needs a mark that ends it, and may not fail attempts for ever."""
     greatest = None if event.rest_between is None else event.rest_between.greatest
     if greatest is None:
         return
     if event.clause.start is None:
         scope.refuse(codes.REST_WITHOUT_START, greatest.span, bound=greatest.words, name=event.label)
+    if in_any_order:
+        scope.refuse(codes.WAITING_IN_ANY_ORDER, greatest.span, bound=greatest.words)
     if event.attempts is None and greatest.effect is Effect.FAIL:
         scope.refuse(codes.ENDLESS_FAILURES, greatest.span, bound=greatest.words)
 
