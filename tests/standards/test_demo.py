@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from standfast.language.printer import canonical
+from standfast.language.reader import read
 from standfast.model.rules import Fault, FigureKind, Limit, RestBound
 from standfast.model.standard import Kind, Standard
 from standfast.pipeline import load_standard
@@ -34,9 +36,12 @@ def test_there_is_enough_to_check() -> None:
 
 @pytest.mark.parametrize("path", _FILES, ids=_names(_FILES))
 def test_a_standard_has_no_error_and_its_cases_hold(path: Path) -> None:
-    standard, found = load_standard(Source(path.name, path.read_text(encoding="utf-8")))
+    source = Source(path.name, path.read_text(encoding="utf-8"))
+    standard, found = load_standard(source)
     assert standard is not None
     assert found == ()
+    tree, _ = read(source)
+    assert tree is not None and canonical(tree) == source.text
     assert path.stem in (standard.name, f"{standard.name}_1", f"{standard.name}_2")
     assert path.parent.name == standard.name
     assert standard.cautions and len(standard.cases) >= 2

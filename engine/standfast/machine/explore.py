@@ -152,11 +152,13 @@ Guard = tuple[int, int | None, int | None]
 class Explorer:
     """Walks all positions of a machine. `visited` counts the positions told apart (with their zones).
 
-    Beside the machine's clocks runs one more, `attempt_clock`: the time since the open attempt was opened. It is
-    compared with nothing. Where going round in a circle lets it grow, it is let grow beyond all bounds at once.
+    With `timed`, beside the machine's clocks runs one more, `attempt_clock`: the time since the open attempt was
+    opened. It is compared with nothing. Where going round in a circle lets it grow, it is let grow beyond all
+    bounds at once.
     """
 
     machine: Machine
+    timed: bool = False
     visited: int = 0
     _known: dict[Position, list[Zone]] = field(factory=dict)
     _queue: deque[Node] = field(factory=deque)
@@ -165,7 +167,8 @@ class Explorer:
 
     def __attrs_post_init__(self) -> None:
         self._bounds = {number: clock.bound for number, clock in enumerate(self.machine.clocks) if clock.bound}
-        self._bounds[self.attempt_clock] = UNBOUNDED
+        if self.timed:
+            self._bounds[self.attempt_clock] = UNBOUNDED
         self._values = {
             mark.name: tuple(value_classes(self.machine, mark)) for mark in self.machine.standard.marks
         }
@@ -175,7 +178,10 @@ class Explorer:
         return len(self.machine.clocks)
 
     def nodes(self) -> Iterator[Node]:
-        """Every step that can be taken from a reachable position, nearest first; each position goes on once."""
+        """Every step that can be taken from a reachable position, nearest first; each position goes on once.
+
+        Steps that change nothing but the time are left out: whatever follows them follows without them.
+        """
         first = self._first()
         yield first
         self._remember(first)
@@ -198,7 +204,7 @@ class Explorer:
     def _grown(self, node: Node) -> Node:
         """The node with its attempt as old as can be, if the way to it has gone round in a circle."""
         clock = self.attempt_clock
-        if node.position.state.open is None or node.zone.range(clock)[1] is None:
+        if not self.timed or node.position.state.open is None or node.zone.range(clock)[1] is None:
             return node
         rest = {other: False for other in node.zone.clocks if other != clock}
         here = node.zone.with_clocks(rest)
@@ -268,7 +274,9 @@ class Explorer:
             for clock, least, most in asked:
                 part = None if part is None else part.within(clock, least=least, most=most)
             if part is not None:
-                yield self._node(node, work, part, move, (*guards, *asked))
+                following = self._node(node, work, part, move, (*guards, *asked))
+                if following.position != node.position or following.resets or following.struck:
+                    yield following
 
     def _node(self, node: Node, work: _Asking, zone: Zone, move: Move, guards: Sequence[Guard]) -> Node:
         running = self._running(work)
@@ -300,7 +308,7 @@ class Explorer:
     def _running(self, work: Work) -> list[int]:
         clocks = (clock for clock in self._bounds if clock != self.attempt_clock)
         running = [clock for clock in clocks if work.clocks[clock] is not None]
-        return [*running, self.attempt_clock] if work.open is not None else running
+        return [*running, self.attempt_clock] if self.timed and work.open is not None else running
 
     def _set_now(self, work: Work, clock: int) -> bool:
         if clock == self.attempt_clock:

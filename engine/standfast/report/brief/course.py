@@ -11,8 +11,8 @@ from standfast.model.standard import (
     Mark,
     Standard,
 )
-from standfast.quantity import clock
-from standfast.report.brief.setting import Setting, Voice
+from standfast.quantity import Quantity, clock
+from standfast.report.brief.setting import Setting, Voice, called
 from standfast.report.brief.spoken import amount, counted, listed, name, plural
 from standfast.report.lines import safe
 
@@ -81,9 +81,10 @@ def begins(setting: Setting) -> str:
         if clause.start.first:
             return f"Begins with the first {seen}, which already counts."
         return f"Begins on {seen}, which is only the signal."
-    if setting.around is None:
+    if setting.around is None or setting.around.clause is None:
         return "Opens by itself, as soon as the event or try before it has ended."
-    return f"Begins by itself, at {setting.opening().words}."
+    how = "by itself" if setting.before is not None else f"with {called(setting.around.clause)}"
+    return f"Begins {how}, at {setting.opening().words}."
 
 
 def goal(setting: Setting) -> str:
@@ -100,23 +101,24 @@ def goal(setting: Setting) -> str:
             return f"Done when {setting.mark(mark)} adds up to {amount(total)} or more, counted from {since}."
         case For(length=length):
             return f"Goes on for {amount(length)}, from {since}; done when that time is up."
-    parts = counted(len(clause.items), "part", "parts")
+    parts = f"{len(clause.items)} parts"
     match clause.kind:
-        case Kind.ANY_ORDER:
+        case Kind.ANY_ORDER if len(clause.items) > 1:
             return f"Its {parts} in any order, also at the same time; done with the last."
-        case Kind.ONE_OF:
+        case Kind.ONE_OF if len(clause.items) > 1:
             return f"One of its {parts}: the first start that comes chooses; done with the part that was chosen."
-        case _:
+        case _ if len(clause.items) > 1:
             return f"Its {parts} one after another; done with the last."
+    return "Its one part; done with it."
 
 
 def mark(declared: Mark) -> str:
     """What is to be seen, and what is logged with it."""
-    seen = safe(declared.title)
+    seen = safe(declared.title).rstrip(".")
     if declared.choices:
-        return f"{seen}. Say which: {listed(declared.choices, 'or')}."
+        return f"{seen}. Log which: {listed(declared.choices, 'or')}."
     if declared.unit is not None:
-        return f"{seen}. With its value in {plural(declared.unit)} (`{declared.unit.name}`)."
+        return f"{seen}. Log its value in {plural(declared.unit)} (`{declared.unit.name}`)."
     return f"{seen}."
 
 
@@ -126,8 +128,8 @@ def example(case: Case) -> str:
     return f"{safe(case.title)}{': with ' + listed(given) if given else ''}: {says}."
 
 
-def _fact(value: object) -> str:
-    return {True: "yes", False: "no"}[value] if isinstance(value, bool) else str(value)
+def _fact(value: Quantity | bool) -> str:
+    return ("yes" if value else "no") if isinstance(value, bool) else amount(value)
 
 
 def _expected(each: Expectation) -> str:

@@ -72,7 +72,7 @@ def pause_between(bound: RestBound, setting: Setting, *, greatest: bool) -> str:
     does = _does(bound, setting)
     if bound.effect is Effect.FAIL:
         does = "a try opens there, is used up and fails at once"
-    run = f"from the end of one to the {setting.seen(start.pattern)} that opens the next"
+    run = f"from the end of one to {setting.seen(start.pattern)}, which opens the next"
     return f"Between tries {_bounded(length, run, greatest)}: {does}."
 
 

@@ -97,7 +97,7 @@ class Setting:
             case Until(number=number, pattern=pattern):
                 return self.nth(number, pattern)
             case UntilTotals(mark=mark, amount=total):
-                return f"the {self.mark(mark)} that makes {amount(total)} in all"
+                return f"{self.mark(mark)} reaching {amount(total)} in all"
             case For(length=length):
                 return f"the end of the {amount(length)} of {called(clause)}"
         if clause.kind is Kind.IN_ORDER:

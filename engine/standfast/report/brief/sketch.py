@@ -1,0 +1,293 @@
+"""A standard in short words, for a picture: what each part asks, and where each breach leads."""
+
+from collections.abc import Iterable, Iterator
+
+from attrs import frozen
+
+from standfast.model.rules import (
+    Effect,
+    Fault,
+    FigureKind,
+    For,
+    Limit,
+    Occurrence,
+    OutOfOrder,
+    Pattern,
+    RestBound,
+    Silence,
+    Until,
+    UntilTotals,
+)
+from standfast.model.standard import Clause, Condition, Event, Kind, Standard, bounds
+from standfast.quantity import Comparison
+from standfast.report.brief.rules import condition
+from standfast.report.brief.spoken import amount, counted, listed, name, ordinal, tested, times
+from standfast.report.lines import safe
+
+_KINDS = {
+    Kind.STEP: None,
+    Kind.IN_ORDER: "one after another",
+    Kind.ANY_ORDER: "in any order",
+    Kind.ONE_OF: "one of these",
+}
+
+
+@frozen
+class Short:
+    """One rule; `leads` is where its breach leads, `effect` what kind of breach that is."""
+
+    text: str
+    leads: str | None = None
+    effect: Effect | None = None
+
+    def __str__(self) -> str:
+        return self.text if self.leads is None else f"{self.text}: {self.leads}"
+
+
+@frozen(kw_only=True)
+class Piece:
+    """A part of the picture; `pauses` come before it, `joined` says how its pieces follow one another."""
+
+    name: str
+    title: str | None
+    pauses: tuple[Short, ...]
+    rules: tuple[Short, ...]
+    joined: str | None
+    in_order: bool
+    pieces: "tuple[Piece, ...]"
+
+    def lines(self, indent: int = 0) -> Iterator[tuple[int, str]]:
+        """All of it in words, each line with how far in it stands."""
+        yield from ((indent, str(short)) for short in self.pauses)
+        joined = "" if self.joined is None else f" ({self.joined})"
+        yield indent, f"{self.name}{': ' + self.title if self.title else ''}{joined}"
+        yield from ((indent + 1, str(short)) for short in self.rules)
+        for piece in self.pieces:
+            yield from piece.lines(indent + 1)
+
+
+def overview(standard: Standard) -> Piece:
+    """The whole test: what must hold, what holds at any time, and its events, each in few words."""
+    first = Piece(
+        name="Before it begins",
+        title=None,
+        pauses=(),
+        rules=_demands(standard.conditions),
+        joined=None,
+        in_order=False,
+        pieces=(),
+    )
+    always = Piece(
+        name="At any time",
+        title=None,
+        pauses=(),
+        rules=_rules(standard.always.limits, standard.always.faults, None, None),
+        joined=None,
+        in_order=False,
+        pieces=(),
+    )
+    events = Piece(
+        name="The events",
+        title=None,
+        pauses=(),
+        rules=(),
+        joined="in any order" if standard.events_in_any_order else "one after another",
+        in_order=not standard.events_in_any_order,
+        pieces=tuple(_glimpse(event, number) for number, event in enumerate(standard.events, 1)),
+    )
+    failed = "the others are judged all the same" if standard.carry_on else "the test ends"
+    owed = (
+        Short("something still owed at the end", "ends the test NO-GO", Effect.FAIL)
+        if standard.owed_fails
+        else Short("something still owed at the end", "UNFINISHED", Effect.NOTE)
+    )
+    return Piece(
+        name=safe(standard.title),
+        title=None,
+        pauses=(),
+        rules=(Short("every event passed", "GO"), Short("an event failed", f"NO-GO, {failed}", Effect.FAIL), owed),
+        joined=None,
+        in_order=False,
+        pieces=tuple(piece for piece in (first, always) if piece.rules) + (events,),
+    )
+
+
+def event_piece(event: Event, number: int) -> Piece:
+    """One event in full."""
+    between = () if event.rest_between is None else bounds(event.rest_between)
+    greatest = None if event.rest_between is None else event.rest_between.greatest
+    carried = (Short("a failure is kept; the try goes on to its last step and fails there"),)
+    used_up = () if event.attempts is None else (Short("all tries used up", "event NO-GO", Effect.FAIL),)
+    whole = _piece(event.clause, str(number), event)
+    extra = (
+        Short(_tries(event)),
+        *(_pause(bound, "between tries", event.clause, event, bound is greatest) for bound in between),
+        *(carried if event.carry_on else ()),
+        *_demands(event.conditions),
+    )
+    ends = (Short("last step done" if event.clause.items else "done", "event GO"), *used_up)
+    return Piece(
+        name=whole.name,
+        title=whole.title,
+        pauses=(),
+        rules=(*extra, *whole.rules, *ends),
+        joined=whole.joined,
+        in_order=whole.in_order,
+        pieces=whole.pieces,
+    )
+
+
+def _glimpse(event: Event, number: int) -> Piece:
+    clause = event.clause
+    return Piece(
+        name=f"{number} {_title(clause)}",
+        title=None if clause.title is None else safe(clause.title),
+        pauses=(),
+        rules=(Short(_tries(event)), *_beginning(clause)),
+        joined=None,
+        in_order=False,
+        pieces=(),
+    )
+
+
+def _piece(clause: Clause, number: str, event: Event, around: Clause | None = None) -> Piece:
+    greatest = None if clause.rest is None else clause.rest.greatest
+    rest = () if clause.rest is None or around is None else bounds(clause.rest)
+    return Piece(
+        name=f"{number} {_title(clause)}",
+        title=None if clause.title is None else safe(clause.title),
+        pauses=tuple(_pause(bound, "pause", around or clause, event, bound is greatest) for bound in rest),
+        rules=(*_beginning(clause), *_goal(clause), *_rules(clause.limits, clause.faults, clause, event)),
+        joined=_KINDS[clause.kind],
+        in_order=clause.kind is Kind.IN_ORDER,
+        pieces=tuple(
+            _piece(item, f"{number}.{place}", event, clause) for place, item in enumerate(clause.items, 1)
+        ),
+    )
+
+
+def _title(clause: Clause) -> str:
+    return name(clause.label).capitalize()
+
+
+def _tries(event: Event) -> str:
+    return "tries without limit" if event.attempts is None else counted(event.attempts, "try", "tries")
+
+
+def _demands(conditions: Iterable[Condition]) -> tuple[Short, ...]:
+    return tuple(Short(f"{name(each.name)} {condition(each)}", "else VOID", Effect.HALT) for each in conditions)
+
+
+def _beginning(clause: Clause) -> tuple[Short, ...]:
+    if clause.start is None:
+        return (Short("opens by itself"),) if clause.depth == 1 else ()
+    how = "starts with the first" if clause.start.first else "starts on"
+    return (Short(f"{how} {seen(clause.start.pattern)}"),)
+
+
+def _goal(clause: Clause) -> tuple[Short, ...]:
+    match clause.goal:
+        case Until(pattern=pattern, number=1):
+            return (Short(f"until {seen(pattern)}"),)
+        case Until(pattern=pattern, number=number):
+            return (Short(f"until the {ordinal(number)} {seen(pattern)}"),)
+        case UntilTotals(mark=mark, amount=total):
+            return (Short(f"until {name(mark)} reaches {amount(total)} in all"),)
+        case For(length=length):
+            return (Short(f"for {amount(length)}"),)
+    return ()
+
+
+def _rules(
+    limits: Iterable[Limit], faults: Iterable[Fault], clause: Clause | None, event: Event | None
+) -> tuple[Short, ...]:
+    return (
+        *(Short(limit(each), _fails(event), Effect.FAIL) for each in limits),
+        *(Short(trigger(each), leads(each, clause, event), each.effect) for each in faults),
+    )
+
+
+def _pause(bound: RestBound, what: str, around: Clause, event: Event, greatest: bool) -> Short:
+    word = "at most" if greatest else "at least"
+    return Short(f"{what} {word} {amount(bound.length)}", leads(bound, around, event), bound.effect)
+
+
+def seen(pattern: Pattern) -> str:
+    mark = name(pattern.mark)
+    if pattern.choices:
+        other = "anything but " if pattern.other else ""
+        return f"{mark} ({other}{listed([name(each) for each in pattern.choices], 'or')})"
+    if pattern.test is not None:
+        test = pattern.test
+        return f"{mark} ({tested(test.comparison, test.first, test.second)})"
+    return mark
+
+
+def limit(rule: Limit) -> str:
+    """Total over every kind of figure and comparison."""
+    test = rule.test
+    allowed = tested(test.comparison, test.first, test.second)
+    mark = name(rule.figure.mark or "")
+    match rule.figure.kind:
+        case FigureKind.TIME:
+            return f"takes {allowed}"
+        case FigureKind.COUNT:
+            return f"{mark}, {_how_often(rule)}"
+        case FigureKind.SILENCE:
+            if test.comparison is Comparison.AT_MOST:
+                return f"never more than {amount(test.first)} without {mark}"
+            if test.comparison is Comparison.UNDER:
+                return f"never {amount(test.first)} or more without {mark}"
+            return f"longest stretch without {mark}: {allowed}"
+
+
+def _how_often(rule: Limit) -> str:
+    test = rule.test
+    first = times(int(test.first.base))
+    match test.comparison:
+        case Comparison.UNDER:
+            return f"fewer than {first}"
+        case Comparison.OVER:
+            return f"more than {first}"
+        case Comparison.FROM_TO:
+            assert test.second is not None
+            return f"at least {first} and at most {times(int(test.second.base))}"
+    return f"{test.comparison.value} {first}"
+
+
+def trigger(fault: Fault) -> str:
+    match fault.trigger:
+        case Occurrence(pattern=pattern, more_than=0):
+            return seen(pattern)
+        case Occurrence(pattern=pattern, more_than=number):
+            return f"{seen(pattern)}, the {ordinal(number + 1)} time"
+        case OutOfOrder(pattern=pattern):
+            return f"{seen(pattern)} out of turn"
+        case Silence(mark=mark, length=length, or_more=True):
+            return f"{amount(length)} or more without {name(mark)}"
+        case Silence(mark=mark, length=length):
+            return f"more than {amount(length)} without {name(mark)}"
+
+
+def leads(rule: Fault | RestBound, clause: Clause | None, event: Event | None) -> str:
+    """Where a breach leads; `clause` is the one the rule stands in."""
+    match rule.effect:
+        case Effect.NOTE:
+            return "noted"
+        case Effect.RESTART:
+            assert clause is not None
+            wait = " at once" if rule.at_once else ""
+            most = "" if rule.at_most is None else f", at most {times(rule.at_most)}"
+            return f"back to the start of {name(clause.label)}{wait}{most}"
+        case Effect.FAIL:
+            return "fails the try" if event is None else _fails(event)
+        case Effect.HALT:
+            return f"stops the try, {'counted' if rule.charged else 'not counted'}"
+        case Effect.DISQUALIFY:
+            return "ends the test NO-GO"
+
+
+def _fails(event: Event | None) -> str:
+    if event is None:
+        return "ends the test NO-GO"
+    return "failure kept" if event.carry_on else "fails the try"

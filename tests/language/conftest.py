@@ -1,0 +1,326 @@
+"""Random syntax trees: every construct the grammar has, in the canonical order, with comments."""
+
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+from random import Random
+from typing import Any, TypeVar
+
+import attrs
+import pytest
+
+from standfast.language import syntax
+from standfast.language.syntax import BlockWord, Effect
+from standfast.quantity import COUNT, UNITS, Comparison, Dimension, Quantity
+from standfast.source import Source, Span
+
+T = TypeVar("T")
+NOWHERE = Span(Source("", ""), 0, 0)
+NAMES = ("hit", "throw_2", "a", "kill_cord", "x9", "startle", "ms_", "goes", "hits", "in_order")
+TEXTS = ("", "why", 'a # in it, and "'.rstrip('"'), "Tread, recover", "1:40 \u2013 d\u00e9j\u00e0 \\n")
+COMMENTS = ("", "a comment", "#twice", " set in", 'with "quotes"', "step x")
+IDS = ("C-014", "G2", "A", "GOES", "C-")
+TIMES = ("h", "min", "s", "ms")
+TEST_WORDS = tuple(Comparison)
+
+
+class Trees:
+    """Makes one tree after another from a seed."""
+
+    def __init__(self, seed: int) -> None:
+        self.random = Random(seed)
+
+    def maybe(self, value: T, likely: float = 0.5) -> T | None:
+        return value if self.random.random() < likely else None
+
+    def some(self, make: Callable[[], T], least: int = 0, most: int = 3) -> tuple[T, ...]:
+        return tuple(make() for _ in range(self.random.randint(least, most)))
+
+    def pick(self, values: Sequence[T]) -> T:
+        return self.random.choice(values)
+
+    # --- parts ---------------------------------------------------------------------------------------------
+
+    def name(self) -> syntax.Name:
+        return syntax.Name(self.pick(NAMES), NOWHERE)
+
+    def id(self) -> syntax.Name:
+        return syntax.Name(self.pick(IDS), NOWHERE)
+
+    def text(self) -> syntax.Text:
+        return syntax.Text(self.pick(TEXTS), NOWHERE)
+
+    def whole(self) -> syntax.Whole:
+        return syntax.Whole(self.pick((0, 1, 2, 3, 12, 999_999_999_999)), NOWHERE)
+
+    def number(self) -> Fraction:
+        return Fraction(self.random.choice((0, 1, 5, 60, 1234567, 10**17)), self.pick((1, 2, 10, 1_000_000)))
+
+    def amount(self) -> syntax.Amount:
+        if self.random.random() < 0.3:
+            return self.length()
+        unit = self.pick((COUNT, *(unit for unit in UNITS.values() if unit.dimension is not Dimension.TIME)))
+        return syntax.Amount(Quantity(((self.number() % 10**12, unit),)), NOWHERE)
+
+    def length(self) -> syntax.Amount:
+        units = [UNITS[name] for name in TIMES if self.random.random() < 0.4] or [UNITS["s"]]
+        return syntax.Amount(Quantity(tuple((self.number() % 10**12, unit) for unit in units)), NOWHERE)
+
+    def clock(self) -> syntax.Clock:
+        return syntax.Clock(self.random.choice((0, 1, 59_999_999, 3_600_000_000, 10**15 + 10)), NOWHERE)
+
+    def test(self) -> syntax.Test:
+        comparison = self.pick(TEST_WORDS)
+        second = self.amount() if comparison is Comparison.FROM_TO else None
+        return syntax.Test(comparison, self.amount(), second, NOWHERE)
+
+    def pattern(self) -> syntax.Pattern:
+        choices = syntax.Choices(self.some(self.name, 1), self.random.random() < 0.5, NOWHERE)
+        return syntax.Pattern(self.name(), self.pick((None, choices, self.test())), NOWHERE)
+
+    def consequence(self) -> syntax.Consequence:
+        effect = self.pick(tuple(Effect))
+        return syntax.Consequence(
+            effect,
+            effect is Effect.RESTART and self.random.random() < 0.5,
+            self.maybe(self.text()),
+            self.maybe(self.whole()) if effect is Effect.RESTART else None,
+            effect is Effect.HALT and self.random.random() < 0.5,
+            NOWHERE,
+        )
+
+    def bound(self) -> syntax.Bound:
+        return syntax.Bound(self.length(), self.maybe(self.consequence(), 0.8), NOWHERE)
+
+    def pause(self) -> dict[str, Any]:
+        shape = self.random.randint(0, 3)
+        if shape == 3:
+            first, last = self.bound(), self.length()
+            return {
+                "least": first,
+                "greatest": syntax.Bound(last, first.consequence, NOWHERE),
+                "as_range": True,
+            }
+        return {
+            "least": self.bound() if shape != 1 else None,
+            "greatest": self.bound() if shape != 0 else None,
+            "as_range": False,
+        }
+
+    def comments(self) -> dict[str, Any]:
+        above = tuple(self.pick(COMMENTS) for _ in range(self.random.choice((0, 0, 0, 1, 2))))
+        return {"span": NOWHERE, "above": above, "beside": self.maybe(self.pick(COMMENTS), 0.2)}
+
+    def below(self) -> tuple[str, ...]:
+        return tuple(self.pick(COMMENTS) for _ in range(self.random.choice((0, 0, 1, 2))))
+
+    # --- lines ---------------------------------------------------------------------------------------------
+
+    def start(self) -> syntax.Line:
+        return syntax.Start(first=self.random.random() < 0.5, pattern=self.pattern(), **self.comments())
+
+    def goal(self) -> syntax.Line:
+        match self.random.randint(0, 2):
+            case 0:
+                number = self.maybe(self.whole())
+                return syntax.Until(number=number, pattern=self.pattern(), **self.comments())
+            case 1:
+                return syntax.UntilTotals(mark=self.name(), amount=self.amount(), **self.comments())
+            case _:
+                return syntax.For(length=self.length(), **self.comments())
+
+    def limit(self) -> syntax.Line:
+        facts: dict[str, Any] = {"sentence": self.maybe(self.text()), "label": self.maybe(self.name())}
+        facts |= self.comments()
+        match self.random.randint(0, 2):
+            case 0:
+                word = self.pick(("within", "under", "not before"))
+                return syntax.TimeLimit(word=word, length=self.length(), **facts)
+            case 1:
+                word = self.pick(("within", "before", "at least"))
+                return syntax.CountLimit(word=word, number=self.whole(), mark=self.name(), **facts)
+            case _:
+                more = self.random.random() < 0.5
+                return syntax.SilenceLimit(mark=self.name(), length=self.length(), or_more=more, **facts)
+
+    def fault(self) -> syntax.Line:
+        trigger = self.pick(
+            (
+                syntax.Occurrence(self.pattern(), self.maybe(self.whole())),
+                syntax.OutOfOrder(self.pattern()),
+                syntax.Silence(self.name(), self.length(), self.random.random() < 0.5),
+            )
+        )
+        label = self.maybe(self.name())
+        return syntax.Fault(consequence=self.consequence(), trigger=trigger, label=label, **self.comments())
+
+    def guidance(self) -> Any:
+        return syntax.Guidance(text=self.text(), **self.comments())
+
+    def accept(self) -> Any:
+        return syntax.Accept(code=syntax.Name("D104", NOWHERE), why=self.text(), **self.comments())
+
+    def remarks(self) -> tuple[Any, ...]:
+        return self.some(self.guidance, 0, 1) + self.some(self.accept, 0, 1)
+
+    def conditions(self) -> Any:
+        return syntax.Conditions(
+            lines=self.some(self.condition, 1) + self.remarks(), below=self.below(), **self.comments()
+        )
+
+    def condition(self) -> Any:
+        demand = self.pick((True, False, self.test()))
+        return syntax.Condition(name=self.name(), demand=demand, title=self.maybe(self.text()), **self.comments())
+
+    def mark(self) -> Any:
+        shape = self.random.randint(0, 2)
+        return syntax.Mark(
+            name=self.name(),
+            choices=self.some(self.name, 1) if shape == 1 else (),
+            unit=syntax.Name(self.pick(tuple(UNITS)), NOWHERE) if shape == 2 else None,
+            title=self.maybe(self.text(), 0.8),
+            **self.comments(),
+        )
+
+    # --- blocks --------------------------------------------------------------------------------------------
+
+    def rules(self) -> tuple[Any, ...]:
+        return self.some(self.limit) + self.some(self.fault)
+
+    def rest(self) -> Any:
+        return syntax.Rest(**self.pause(), **self.comments())
+
+    def items(self, depth: int) -> tuple[Any, ...]:
+        return self.some(
+            lambda: self.rest() if self.random.random() < 0.3 else self.block(depth), 0 if depth else 1
+        )
+
+    def block(self, depth: int) -> Any:
+        words = (
+            BlockWord.STEP,
+            *([BlockWord.IN_ORDER, BlockWord.ANY_ORDER, BlockWord.ONE_OF] if depth < 3 else []),
+        )
+        word = self.pick(words)
+        lines = self.some(self.start, 0, 1)
+        if word is BlockWord.STEP:
+            lines += (self.goal(), *self.rules(), *self.remarks())
+        else:
+            inside = self.items(depth + 1)
+            lines += (*self.rules(), *self.remarks(), *(inside or (self.block(3),)))
+        return self.named(word, lines)
+
+    def event(self) -> Any:
+        number, pause = self.maybe(self.whole(), 0.8), self.pause()
+        if self.random.random() < 0.5:
+            pause = {"least": None, "greatest": None, "as_range": False}
+        lines: tuple[Any, ...] = (syntax.Attempts(number=number, **pause, **self.comments()),)
+        lines += self.some(lambda: syntax.CarryOn(**self.comments()), 0, 1)
+        lines += self.some(self.start, 0, 1) + self.some(self.goal, 0, 1) + self.rules() + self.remarks()
+        return self.named(BlockWord.EVENT, lines + self.some(self.conditions, 0, 1) + self.items(1))
+
+    def named(self, word: BlockWord, lines: tuple[Any, ...]) -> Any:
+        title = self.maybe(self.text())
+        name, below = self.name(), self.below()
+        return syntax.Block(word=word, name=name, title=title, lines=lines, below=below, **self.comments())
+
+    def case(self) -> Any:
+        return syntax.Case(
+            title=self.text(),
+            given=self.some(self.given),
+            event=self.maybe(self.name()),
+            entries=self.some(self.entry, 1),
+            gives=self.some(self.gives, 1),
+            log_above=self.below(),
+            log_beside=self.maybe(self.pick(COMMENTS), 0.2),
+            below=self.below(),
+            **self.comments(),
+        )
+
+    def given(self) -> syntax.Given:
+        value = self.pick((True, False, self.amount()))
+        return syntax.Given(name=self.name(), value=value, **self.comments())
+
+    def entry(self) -> syntax.CaseEntry:
+        if self.random.random() < 0.2:
+            return syntax.CaseEntry(at=self.clock(), mark=None, **self.comments())
+        return syntax.CaseEntry(
+            at=self.clock(),
+            mark=self.name(),
+            value=self.pick((None, self.name(), self.amount())),
+            by=self.maybe(self.id()),
+            candidate=self.maybe(self.id()),
+            **self.comments(),
+        )
+
+    def gives(self) -> syntax.Gives:
+        candidate = self.maybe(self.id())
+        reserved = tuple(syntax.Name(word, NOWHERE) for word in ("rest", "within", "goal"))
+        path = (self.name(), *self.some(self.name), *self.some(lambda: self.pick(reserved), 0, 1))
+        match self.random.randint(0, 2):
+            case 0:
+                word = self.pick(("GO", "NO-GO", "UNFINISHED", "VOID"))
+                return syntax.Gives(path=(), word=word, at=None, candidate=candidate, **self.comments())
+            case 1:
+                word = self.pick(("GO", "NO-GO"))
+                return syntax.Gives(path=path, word=word, at=None, candidate=candidate, **self.comments())
+            case _:
+                word = self.pick(("fails", "restarts", "notes", "disqualifies", "halts", "begins"))
+                return syntax.Gives(path=path, word=word, at=self.clock(), candidate=candidate, **self.comments())
+
+    # --- the whole -----------------------------------------------------------------------------------------
+
+    def always(self) -> Any:
+        lines = (self.fault(), *self.remarks())
+        return syntax.Always(lines=lines, below=self.below(), **self.comments())
+
+    def marks(self) -> Any:
+        return syntax.Marks(lines=self.some(self.mark, 1) + self.remarks(), below=self.below(), **self.comments())
+
+    def header(self) -> tuple[Any, ...]:
+        date = syntax.Name("2028-02-29", NOWHERE)
+        lines: tuple[Any, ...] = (
+            syntax.Edition(text=self.text(), **self.comments()),
+            syntax.InForce(date=date, **self.comments()),
+        )
+        lines += self.some(lambda: syntax.Authority(text=self.text(), **self.comments()), 0, 1)
+        lines += self.some(lambda: syntax.Caution(text=self.text(), **self.comments()), 0, 2)
+        lines += self.some(self.guidance, 0, 1)
+        for kind in (syntax.CarryOn, syntax.EventsInAnyOrder, syntax.OwedFails):
+            lines += self.some(lambda kind=kind: kind(**self.comments()), 0, 1)  # type: ignore[misc]
+        return lines + self.some(self.accept, 0, 1)
+
+    def standard(self) -> syntax.Standard:
+        blocks = self.some(self.conditions, 0, 1) + self.some(self.marks, 0, 2) + self.some(self.always, 0, 1)
+        return syntax.Standard(
+            source=Source("", ""),
+            name=self.name(),
+            title=self.maybe(self.text()),
+            header=self.header(),
+            blocks=blocks + self.some(self.event) + self.some(self.case, 0, 2),
+            below=self.below(),
+            **self.comments(),
+        )
+
+
+@pytest.fixture
+def random_tree() -> Callable[[int], syntax.Standard]:
+    """A whole random tree, in the canonical order, for each seed."""
+    return lambda seed: Trees(seed).standard()
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, tuple):
+        return [_plain(each) for each in value]
+    if not isinstance(value, syntax.Line | syntax.Standard) and not _is_part(value):
+        return value
+    fields = (each.name for each in attrs.fields(type(value)) if each.name not in ("span", "source"))
+    return {"kind": type(value).__name__} | {name: _plain(getattr(value, name)) for name in fields}
+
+
+def _is_part(value: Any) -> bool:
+    return attrs.has(type(value)) and type(value).__module__ == syntax.__name__
+
+
+@pytest.fixture
+def plain() -> Callable[[Any], Any]:
+    """A tree as plain values without places, to compare what two texts say."""
+    return _plain
