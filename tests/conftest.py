@@ -4,9 +4,9 @@ import json
 from collections.abc import Callable, Mapping
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 import pytest
+from shipped import Listing, expected, listing
 
 from standfast.command.shelf import Shelf, shelf
 from standfast.definition import judge
@@ -14,11 +14,9 @@ from standfast.log.entry import SessionLog
 from standfast.log.reader import read_log
 from standfast.model.standard import Standard
 from standfast.pipeline import grade, load_log, load_standard
-from standfast.quantity import clock
+from standfast.report.documents import verdict_document
 from standfast.source import Source
-from standfast.verdict import Reason, Verdict
-
-Listed = dict[str, Any]
+from standfast.verdict import Verdict
 
 
 @cache
@@ -41,28 +39,8 @@ def _verdicts(standard: Standard, name: str, data: bytes) -> tuple[Verdict, ...]
     return verdicts
 
 
-def _time(at: int | None) -> str | None:
-    return None if at is None else clock(at)
-
-
-def _reason(reason: Reason) -> list[str | int | None]:
-    return [reason.kind.value, reason.path, _time(reason.at), reason.entry]
-
-
-def _listed(verdict: Verdict) -> Listed:
-    attempts = [attempt for event in verdict.events for attempt in event.attempts]
-    reasons = [_reason(reason) for attempt in attempts for reason in attempt.reasons]
-    listed: Listed = {
-        "candidate": verdict.candidate,
-        "outcome": verdict.outcome.value,
-        "decided_at": _time(verdict.decided_at),
-        "reasons": reasons + [_reason(reason) for reason in verdict.reasons],
-    }
-    if verdict.remarks:
-        listed["remarks"] = [[r.kind.value, r.entry] + ([r.path] if r.path else []) for r in verdict.remarks]
-    if verdict.owed:
-        listed["owed"] = [owed.path for owed in verdict.owed]
-    return listed
+def _listed(verdict: Verdict) -> Listing:
+    return listing(verdict_document(verdict))
 
 
 @cache
@@ -70,15 +48,13 @@ def _shelf(folder: Path) -> Shelf:
     return shelf([str(folder)])
 
 
-def _expected_and_found(path: Path) -> tuple[list[Listed], list[Listed]]:
-    folder = path.parent.parent
-    expected = json.loads((folder / "expected" / f"{path.stem}.json").read_text(encoding="utf-8"))["verdicts"]
+def _expected_and_found(path: Path) -> tuple[list[Listing], list[Listing]]:
     data = path.read_bytes()
     raw, found = read_log(path.name, data)
     assert raw is not None, [d.message for d in found]
-    standard, found = _shelf(folder).find(raw.header)
+    standard, found = _shelf(path.parent.parent).find(raw.header)
     assert standard is not None, [d.message for d in found]
-    return expected, [_listed(verdict) for verdict in _verdicts(standard, path.name, data)]
+    return expected(path), [_listed(verdict) for verdict in _verdicts(standard, path.name, data)]
 
 
 def _written(standard: Standard, entries: str, conditions: Mapping[str, str | bool]) -> bytes:
@@ -104,12 +80,8 @@ def verdicts() -> Callable[[Standard, str, bytes], tuple[Verdict, ...]]:
 
 
 @pytest.fixture(scope="session")
-def listed() -> Callable[[Verdict], Listed]:
-    """A verdict in the form of the `expected` files.
-
-    `reasons` are [kind, path, time, entry]: those of all attempts in order, then those of none; `remarks` are
-    [kind, entry] with a path where there is one; times as a log writes them.
-    """
+def listed() -> Callable[[Verdict], Listing]:
+    """A verdict in the form of the `expected` files."""
     return _listed
 
 
@@ -120,7 +92,7 @@ def written() -> Callable[[Standard, str, Mapping[str, str | bool]], bytes]:
 
 
 @pytest.fixture(scope="session")
-def expected_and_found() -> Callable[[Path], tuple[list[Listed], list[Listed]]]:
+def expected_and_found() -> Callable[[Path], tuple[list[Listing], list[Listing]]]:
     """What `FOLDER/expected/NAME.json` says of `FOLDER/logs/NAME.jsonl`, and what it gives.
 
     The edition is found among the rule files of the folder, as it is for any log.

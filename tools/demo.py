@@ -4,31 +4,29 @@ For each standard one verdict of every outcome its logs have, reasons in full, a
 every log in one line, and whether its verdict is the one that is expected. Exit code 1 if one is not.
 """
 
-import os
 import subprocess
 import sys
 from pathlib import Path
 
 from environment import ROOT, ready_to_run
-from shipped import Short, expected, folders, graded, logs, outcomes
+from shipped import Listing, expected, folders, graded, logs, with_engine
 
 ORDER = ("GO", "NO-GO", "UNFINISHED", "VOID")
 
 
 def main() -> int:
     python = ready_to_run()
-    os.environ["PYTHONPATH"] = str(ROOT / "engine")
-    results: dict[Path, list[Short]] = {}
+    results: dict[Path, list[Listing]] = {}
     for folder in folders(ROOT):
         results |= graded(python, folder)
         for log in chosen(results, folder):
             command = ["-m", "standfast", "grade", str(log.relative_to(ROOT))]
             print(f"\n$ python {' '.join(command)}\n", flush=True)
-            subprocess.run([str(python), *command], cwd=ROOT)
+            subprocess.run([str(python), *command], cwd=ROOT, env=with_engine())
     return table(results)
 
 
-def chosen(results: dict[Path, list[Short]], folder: Path) -> list[Path]:
+def chosen(results: dict[Path, list[Listing]], folder: Path) -> list[Path]:
     """The first log of one candidate for each outcome the folder has."""
     first: dict[str, Path] = {}
     for log in logs(folder):
@@ -37,7 +35,11 @@ def chosen(results: dict[Path, list[Short]], folder: Path) -> list[Path]:
     return [first[outcome] for outcome in ORDER if outcome in first]
 
 
-def table(results: dict[Path, list[Short]]) -> int:
+def outcomes(verdicts: list[Listing]) -> str:
+    return ", ".join(verdict["outcome"] for verdict in verdicts) or "none"
+
+
+def table(results: dict[Path, list[Listing]]) -> int:
     """Prints a line for every log; the result is the exit code."""
     differ = 0
     print("\nEvery log, its verdict, and whether it is the expected one:\n")

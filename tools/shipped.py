@@ -1,17 +1,21 @@
 """Folders of a standard with its logs and the verdicts that are expected of them.
 
-A folder has the rule files, `logs/LOG.jsonl` and, for each, `expected/LOG.json`. An expected verdict is short: the
-outcome and when it was certain; of each reason the kind, path, time and entry; of each remark the kind, entry and,
-where there is one, path; and the paths of what is owed. Remarks and things owed are left out where there are none.
+A folder has the rule files, `logs/LOG.jsonl` and, for each, `expected/LOG.json`. An expected verdict is a listing:
+the outcome and when it was certain; of each reason the kind, path, time and entry, those of the attempts before
+those of none; of each remark the kind, the entry and, where there is one, the path; the paths of what is owed.
+Remarks and things owed are left out where there are none. Times are written as in a log.
 """
 
 import json
+import os
 import subprocess
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-Short = dict[str, Any]
+from environment import ROOT
+
+Listing = dict[str, Any]
 
 
 def folders(root: Path) -> list[Path]:
@@ -23,68 +27,64 @@ def logs(folder: Path) -> list[Path]:
     return sorted((folder / "logs").glob("*.jsonl"))
 
 
-def expected(log: Path) -> list[Short]:
-    """The short verdicts that are expected of a log, in the order of its candidates."""
-    path = log.parent.parent / "expected" / f"{log.stem}.json"
+def expected_file(log: Path) -> Path:
+    return log.parent.parent / "expected" / f"{log.stem}.json"
+
+
+def expected(log: Path) -> list[Listing]:
+    """The listings of a log in the order of its candidates; empty if nothing is written down."""
+    path = expected_file(log)
     if not path.exists():
         return []
-    return [_in_full(verdict) for verdict in json.loads(path.read_text(encoding="utf-8"))["verdicts"]]
+    listings: list[Listing] = json.loads(path.read_text(encoding="utf-8"))["verdicts"]
+    return listings
 
 
-def graded(python: Path, folder: Path) -> dict[Path, list[Short]]:
-    """The short verdicts the command line gives on every log of a folder, none for a log it refuses."""
+def graded(python: Path, folder: Path) -> dict[Path, list[Listing]]:
+    """What the command line gives on every log of a folder; an empty list for a log it refuses."""
     command = [str(python), "-m", "standfast", "grade", "--format", "json"]
     command += ["--standard", str(folder), str(folder / "logs")]
-    done = subprocess.run(command, capture_output=True, encoding="utf-8")
-    if done.returncode not in (0, 1, 2) or not done.stdout:
+    done = subprocess.run(command, capture_output=True, encoding="utf-8", env=with_engine())
+    if not done.stdout:
         raise RuntimeError(f"{' '.join(command)} ended with {done.returncode}\n{done.stderr}")
-    by_digest: dict[str, list[Short]] = {}
+    by_digest: dict[str, list[Listing]] = {}
     for verdict in json.loads(done.stdout)["verdicts"]:
-        by_digest.setdefault(verdict["log_digest"], []).append(_short(verdict))
+        by_digest.setdefault(verdict["log_digest"], []).append(listing(verdict))
     return {log: by_digest.get(sha256(log.read_bytes()).hexdigest(), []) for log in logs(folder)}
 
 
-def outcomes(verdicts: list[Short]) -> str:
-    return ", ".join(verdict["outcome"] for verdict in verdicts) or "none"
+def with_engine() -> dict[str, str]:
+    """The surroundings in which `python -m standfast` is that of this checkout."""
+    return {**os.environ, "PYTHONPATH": str(ROOT / "engine"), "PYTHONIOENCODING": "utf-8"}
 
 
-def _short(verdict: dict[str, Any]) -> Short:
+def listing(verdict: dict[str, Any]) -> Listing:
+    """Of a verdict as a JSON document."""
     attempts = [attempt for event in verdict["events"] for attempt in event["attempts"]]
-    reasons = [reason for part in (*attempts, verdict) for reason in part["reasons"]]
-    return _in_full(
-        {
-            "candidate": verdict["candidate"],
-            "outcome": verdict["outcome"],
-            "decided_at": verdict["decided_at"],
-            "reasons": [[reason["kind"], reason["path"], reason["at"], reason["entry"]] for reason in reasons],
-            "remarks": [
-                [remark["kind"], remark["entry"], *([remark["path"]] if remark["path"] else [])]
-                for remark in verdict["remarks"]
-            ],
-            "owed": [owed["path"] for owed in verdict["owed"]],
-        }
-    )
-
-
-def _in_full(short: Short) -> Short:
-    """With every key there, the reasons in the order of their times, and every time as microseconds."""
-    return {
-        "remarks": [],
-        "owed": [],
-        **short,
-        "decided_at": _microseconds(short["decided_at"]),
-        "reasons": sorted(
-            ([kind, path, _microseconds(at), entry] for kind, path, at, entry in short["reasons"]),
-            key=lambda reason: -1 if reason[2] is None else reason[2],
-        ),
+    listed = {
+        "candidate": verdict["candidate"],
+        "outcome": verdict["outcome"],
+        "decided_at": _logged(verdict["decided_at"]),
+        "reasons": [
+            [reason["kind"], reason["path"], _logged(reason["at"]), reason["entry"]]
+            for part in (*attempts, verdict)
+            for reason in part["reasons"]
+        ],
     }
+    if verdict["remarks"]:
+        listed["remarks"] = [
+            [remark["kind"], remark["entry"], *([remark["path"]] if remark["path"] else [])]
+            for remark in verdict["remarks"]
+        ]
+    if verdict["owed"]:
+        listed["owed"] = [owed["path"] for owed in verdict["owed"]]
+    return listed
 
 
-def _microseconds(clock: str | None) -> int | None:
-    if clock is None:
+def _logged(exact: str | None) -> str | None:
+    """A time of a JSON document, `m:ss.ffffff`, as a grader logs it."""
+    if exact is None:
         return None
-    whole, _, decimals = clock.partition(".")
-    seconds = 0
-    for part in whole.split(":"):
-        seconds = seconds * 60 + int(part)
-    return seconds * 1_000_000 + int(decimals.ljust(6, "0"))
+    minutes, seconds = exact.split(":")
+    hours, rest = divmod(int(minutes), 60)
+    return f"{f'{hours}:{rest:02}' if hours else rest}:{seconds.rstrip('0').rstrip('.')}"

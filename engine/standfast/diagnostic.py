@@ -34,13 +34,16 @@ class Diagnostic:
     """One finding.
 
     `span` is None only where there is no text to point at (a file that cannot be opened). `facts` fills the
-    code's message and help; names in them stand as the author wrote them.
+    code's message and help; names in them stand as the author wrote them. `log` is a shortest log that shows it,
+    in the lines of a case; `accepted` the author's reason where a doubt was accepted.
     """
 
     code: Code
     span: Span | None
     facts: Mapping[str, str] = field(factory=dict)
     also: tuple[Label, ...] = ()
+    log: tuple[str, ...] = ()
+    accepted: str | None = None
 
     @property
     def severity(self) -> Severity:

@@ -16,7 +16,7 @@ from standfast.source import Source, Span
 T = TypeVar("T")
 NOWHERE = Span(Source("", ""), 0, 0)
 NAMES = ("hit", "throw_2", "a", "kill_cord", "x9", "startle", "ms_", "goes", "hits", "in_order")
-TEXTS = ("", "why", 'a # in it, and "'.rstrip('"'), "Tread, recover", "1:40 \u2013 d\u00e9j\u00e0 \\n")
+TEXTS = ("", "why", "a # in it", "Tread, recover", "1:40 \u2013 d\u00e9j\u00e0 \\n")
 COMMENTS = ("", "a comment", "#twice", " set in", 'with "quotes"', "step x")
 IDS = ("C-014", "G2", "A", "GOES", "C-")
 TIMES = ("h", "min", "s", "ms")
@@ -143,15 +143,15 @@ class Trees:
                 return syntax.SilenceLimit(mark=self.name(), length=self.length(), or_more=more, **facts)
 
     def fault(self) -> syntax.Line:
-        trigger = self.pick(
-            (
-                syntax.Occurrence(self.pattern(), self.maybe(self.whole())),
-                syntax.OutOfOrder(self.pattern()),
-                syntax.Silence(self.name(), self.length(), self.random.random() < 0.5),
-            )
+        triggers: tuple[syntax.Occurrence | syntax.OutOfOrder | syntax.Silence, ...] = (
+            syntax.Occurrence(self.pattern(), self.maybe(self.whole())),
+            syntax.OutOfOrder(self.pattern()),
+            syntax.Silence(self.name(), self.length(), self.random.random() < 0.5),
         )
         label = self.maybe(self.name())
-        return syntax.Fault(consequence=self.consequence(), trigger=trigger, label=label, **self.comments())
+        return syntax.Fault(
+            consequence=self.consequence(), trigger=self.pick(triggers), label=label, **self.comments()
+        )
 
     def guidance(self) -> Any:
         return syntax.Guidance(text=self.text(), **self.comments())
@@ -168,8 +168,10 @@ class Trees:
         )
 
     def condition(self) -> Any:
-        demand = self.pick((True, False, self.test()))
-        return syntax.Condition(name=self.name(), demand=demand, title=self.maybe(self.text()), **self.comments())
+        demands: tuple[syntax.Test | bool, ...] = (True, False, self.test())
+        return syntax.Condition(
+            name=self.name(), demand=self.pick(demands), title=self.maybe(self.text()), **self.comments()
+        )
 
     def mark(self) -> Any:
         shape = self.random.randint(0, 2)
@@ -236,8 +238,8 @@ class Trees:
         )
 
     def given(self) -> syntax.Given:
-        value = self.pick((True, False, self.amount()))
-        return syntax.Given(name=self.name(), value=value, **self.comments())
+        values: tuple[syntax.Amount | bool, ...] = (True, False, self.amount())
+        return syntax.Given(name=self.name(), value=self.pick(values), **self.comments())
 
     def entry(self) -> syntax.CaseEntry:
         if self.random.random() < 0.2:

@@ -138,19 +138,21 @@ def test_without_comments_only_the_comments_are_gone(
         assert canonical(tree_of(text)) == text
 
 
-def test_no_comment_is_lost_wherever_it_stands() -> None:
-    """A comment before, after and beside every line of a file that has none is printed again, each once."""
+@pytest.mark.parametrize("indent", ["", " " * 4, " " * 6, " " * 12])
+@pytest.mark.parametrize("every", [1, 2, 23])
+def test_no_comment_is_lost_wherever_it_stands(indent: str, every: int) -> None:
+    """Comments before and beside the lines of a file that has none are printed again, each once."""
     text = canonical(tree_of((GOOD / "quay_rescue.standard").read_text(encoding="utf-8")), comments=False)
-    lines = text.splitlines()
-    for indent in ("", " " * 4, " " * 6, " " * 12):
-        for at in range(len(lines) + 1):
-            said = canonical(tree_of("\n".join([*lines[:at], f"{indent}# marker {at}", *lines[at:]])))
-            assert said.count(f"# marker {at}\n") == 1
-            assert canonical(tree_of(said)) == said
-    for at, line in enumerate(lines):
-        if line:
-            said = canonical(tree_of("\n".join([*lines[:at], f"{line} #marker", *lines[at + 1 :]])))
-            assert f"{line}  # marker\n" in said
+    marked = []
+    for at, line in enumerate(text.splitlines()):
+        above = [f"{indent}# above {at}"] if at % every == 0 else []
+        marked += [*above, f"{line} #beside {at}" if line and at % every == 0 else line]
+    said = canonical(tree_of("\n".join([*marked, f"{indent}# last"])))
+    assert said.count("# last\n") == 1
+    for at, line in list(enumerate(text.splitlines()))[::every]:
+        assert said.count(f"# above {at}\n") == 1
+        assert not line or f"{line}  # beside {at}\n" in said
+    assert canonical(tree_of(said)) == said
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from attrs import frozen
 from standfast.codes import reading
 from standfast.language import syntax
 from standfast.language.amounts import Amounts, unit_slip
-from standfast.language.layout import Comments
+from standfast.language.comments import Comments
 from standfast.language.nodes import Node, Word
 from standfast.language.syntax import Effect
 from standfast.language.words import CALENDAR, UNIT_MEANT

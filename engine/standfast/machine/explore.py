@@ -206,15 +206,10 @@ class Explorer:
         clock = self.attempt_clock
         if not self.timed or node.position.state.open is None or node.zone.range(clock)[1] is None:
             return node
-        rest = {other: False for other in node.zone.clocks if other != clock}
-        here = node.zone.with_clocks(rest)
         before = node.parent
         while before is not None and before.position.state.open == node.position.state.open:
-            if before.position == node.position and here.includes(before.zone.with_clocks(rest)):
-                older = before.zone.range(clock)[1]
-                most = node.zone.range(clock)[1]
-                if older is not None and most is not None and most > older:
-                    return evolve(node, zone=node.zone.without_upper_bound(clock), circle=before)
+            if before.position == node.position and node.zone.outgrows(before.zone, clock):
+                return evolve(node, zone=node.zone.without_upper_bound(clock), circle=before)
             before = before.parent
         return node
 

@@ -92,6 +92,20 @@ class Zone:
                         row[j], changed = tight, True
         return Zone(self.clocks, _closed(rows)) if changed else self
 
+    def outgrows(self, other: "Zone", clock: int) -> bool:
+        """Whether at every point of the other, but for this clock, this zone lets the clock be greater.
+
+        Then whatever led from the other to this can be done again, and the clock grow for ever.
+        """
+        at = self.index(clock)
+        for i, (row, row_2) in enumerate(zip(self.rows, other.rows, strict=True)):
+            for j, (mine, theirs) in enumerate(zip(row, row_2, strict=True)):
+                if i == at and j != at and mine <= theirs:
+                    return False
+                if at not in (i, j) and mine < theirs:
+                    return False
+        return True
+
     def without_upper_bound(self, clock: int) -> "Zone":
         """The zone with the clock as great as can be, also against every other clock."""
         at = self.index(clock)

@@ -46,15 +46,19 @@ class Short:
 
 @frozen(kw_only=True)
 class Piece:
-    """A part of the picture; `pauses` come before it, `joined` says how its pieces follow one another."""
+    """A part of the picture.
+
+    `pauses` come before it, `ends` after its pieces; `joined` says how its pieces follow one another.
+    """
 
     name: str
-    title: str | None
-    pauses: tuple[Short, ...]
-    rules: tuple[Short, ...]
-    joined: str | None
-    in_order: bool
-    pieces: "tuple[Piece, ...]"
+    title: str | None = None
+    pauses: tuple[Short, ...] = ()
+    rules: tuple[Short, ...] = ()
+    joined: str | None = None
+    in_order: bool = False
+    pieces: "tuple[Piece, ...]" = ()
+    ends: tuple[Short, ...] = ()
 
     def lines(self, indent: int = 0) -> Iterator[tuple[int, str]]:
         """All of it in words, each line with how far in it stands."""
@@ -64,33 +68,15 @@ class Piece:
         yield from ((indent + 1, str(short)) for short in self.rules)
         for piece in self.pieces:
             yield from piece.lines(indent + 1)
+        yield from ((indent + 1, str(short)) for short in self.ends)
 
 
 def overview(standard: Standard) -> Piece:
     """The whole test: what must hold, what holds at any time, and its events, each in few words."""
-    first = Piece(
-        name="Before it begins",
-        title=None,
-        pauses=(),
-        rules=_demands(standard.conditions),
-        joined=None,
-        in_order=False,
-        pieces=(),
-    )
-    always = Piece(
-        name="At any time",
-        title=None,
-        pauses=(),
-        rules=_rules(standard.always.limits, standard.always.faults, None, None),
-        joined=None,
-        in_order=False,
-        pieces=(),
-    )
+    first = Piece(name="Before it begins", rules=_demands(standard.conditions))
+    always = Piece(name="At any time", rules=_rules(standard.always.limits, standard.always.faults, None, None))
     events = Piece(
         name="The events",
-        title=None,
-        pauses=(),
-        rules=(),
         joined="in any order" if standard.events_in_any_order else "one after another",
         in_order=not standard.events_in_any_order,
         pieces=tuple(_glimpse(event, number) for number, event in enumerate(standard.events, 1)),
@@ -103,12 +89,8 @@ def overview(standard: Standard) -> Piece:
     )
     return Piece(
         name=safe(standard.title),
-        title=None,
-        pauses=(),
-        rules=(Short("every event passed", "GO"), Short("an event failed", f"NO-GO, {failed}", Effect.FAIL), owed),
-        joined=None,
-        in_order=False,
-        pieces=tuple(piece for piece in (first, always) if piece.rules) + (events,),
+        pieces=(*(piece for piece in (first, always) if piece.rules), events),
+        ends=(Short("every event passed", "GO"), Short("an event failed", f"NO-GO, {failed}", Effect.FAIL), owed),
     )
 
 
@@ -121,19 +103,21 @@ def event_piece(event: Event, number: int) -> Piece:
     whole = _piece(event.clause, str(number), event)
     extra = (
         Short(_tries(event)),
-        *(_pause(bound, "between tries", event.clause, event, bound is greatest) for bound in between),
+        *(
+            _pause(bound, "between tries", event.clause, event.clause, event, bound is greatest)
+            for bound in between
+        ),
         *(carried if event.carry_on else ()),
         *_demands(event.conditions),
     )
-    ends = (Short("last step done" if event.clause.items else "done", "event GO"), *used_up)
     return Piece(
         name=whole.name,
         title=whole.title,
-        pauses=(),
-        rules=(*extra, *whole.rules, *ends),
+        rules=(*extra, *whole.rules),
         joined=whole.joined,
         in_order=whole.in_order,
         pieces=whole.pieces,
+        ends=(Short("all done", "event GO"), *used_up),
     )
 
 
@@ -142,11 +126,7 @@ def _glimpse(event: Event, number: int) -> Piece:
     return Piece(
         name=f"{number} {_title(clause)}",
         title=None if clause.title is None else safe(clause.title),
-        pauses=(),
         rules=(Short(_tries(event)), *_beginning(clause)),
-        joined=None,
-        in_order=False,
-        pieces=(),
     )
 
 
@@ -156,7 +136,7 @@ def _piece(clause: Clause, number: str, event: Event, around: Clause | None = No
     return Piece(
         name=f"{number} {_title(clause)}",
         title=None if clause.title is None else safe(clause.title),
-        pauses=tuple(_pause(bound, "pause", around or clause, event, bound is greatest) for bound in rest),
+        pauses=tuple(_pause(bound, "pause", clause, around or clause, event, bound is greatest) for bound in rest),
         rules=(*_beginning(clause), *_goal(clause), *_rules(clause.limits, clause.faults, clause, event)),
         joined=_KINDS[clause.kind],
         in_order=clause.kind is Kind.IN_ORDER,
@@ -175,7 +155,9 @@ def _tries(event: Event) -> str:
 
 
 def _demands(conditions: Iterable[Condition]) -> tuple[Short, ...]:
-    return tuple(Short(f"{name(each.name)} {condition(each)}", "else VOID", Effect.HALT) for each in conditions)
+    return tuple(
+        Short(f"{name(each.name)} {condition(each)}", "else VOID", Effect.DISQUALIFY) for each in conditions
+    )
 
 
 def _beginning(clause: Clause) -> tuple[Short, ...]:
@@ -207,7 +189,10 @@ def _rules(
     )
 
 
-def _pause(bound: RestBound, what: str, around: Clause, event: Event, greatest: bool) -> Short:
+def _pause(bound: RestBound, what: str, clause: Clause, around: Clause, event: Event, greatest: bool) -> Short:
+    """One bound of the pause before the clause, or between tries."""
+    if clause.start is None:
+        return Short(f"{what} {amount(bound.length)}")
     word = "at most" if greatest else "at least"
     return Short(f"{what} {word} {amount(bound.length)}", leads(bound, around, event), bound.effect)
 
@@ -246,7 +231,7 @@ def _how_often(rule: Limit) -> str:
     first = times(int(test.first.base))
     match test.comparison:
         case Comparison.UNDER:
-            return f"fewer than {first}"
+            return "never" if test.first.base == 1 else f"fewer than {first}"
         case Comparison.OVER:
             return f"more than {first}"
         case Comparison.FROM_TO:

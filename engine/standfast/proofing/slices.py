@@ -1,0 +1,95 @@
+"""Parts of a standard that can be explored by themselves, so that what is found holds for the whole.
+
+An event is explored alone: from a fresh opening, with the rules of `always`. A rule whose mark no other rule
+names is left out while the others are explored, unless it restarts: its marks can be logged at any instant, so it
+can neither bring about nor prevent anything else, except by ending what it ends. It is then explored with all the
+others once.
+"""
+
+from collections import Counter
+from collections.abc import Iterable
+from typing import TypeVar
+
+from attrs import evolve
+
+from standfast.model.rules import (
+    Effect,
+    Fault,
+    FigureKind,
+    Limit,
+    Occurrence,
+    Rule,
+    Silence,
+    Start,
+    Until,
+    UntilTotals,
+)
+from standfast.model.standard import Always, Clause, Event, Standard
+from standfast.quantity import Comparison
+
+R = TypeVar("R", bound=Rule)
+
+
+def mark_named(rule: Rule) -> str | None:
+    """The mark a rule names, if any."""
+    match rule:
+        case Limit():
+            return rule.figure.mark
+        case Fault(trigger=Silence(mark=mark)):
+            return mark
+        case Fault():
+            assert not isinstance(rule.trigger, Silence)
+            return rule.trigger.pattern.mark
+        case Start() | Until():
+            return rule.pattern.mark
+        case UntilTotals():
+            return rule.mark
+        case _:
+            return None
+
+
+def alone(standard: Standard, event: Event) -> Standard:
+    """The event by itself, every condition met; two attempts where it has a rest between attempts, else one."""
+    attempts = 1 if event.rest_between is None or event.attempts == 1 else 2
+    one = evolve(event, attempts=attempts, conditions=())
+    return evolve(
+        standard, events=(one,), conditions=(), carry_on=False, events_in_any_order=False, owed_fails=False
+    )
+
+
+def secluded(standard: Standard) -> tuple[Limit | Fault, ...]:
+    """The rules that count or act on a mark no other rule of the standard names."""
+    rules = [rule for rule in standard.rules() if mark_named(rule) is not None]
+    named = Counter(mark_named(rule) for rule in rules)
+    return tuple(
+        rule
+        for rule in rules
+        if isinstance(rule, Limit | Fault) and named[mark_named(rule)] == 1 and _acts_by_its_mark(rule)
+    )
+
+
+def _acts_by_its_mark(rule: Limit | Fault) -> bool:
+    if isinstance(rule, Fault):
+        return isinstance(rule.trigger, Occurrence) and rule.effect is not Effect.RESTART
+    return rule.figure.kind is FigureKind.COUNT and rule.test.comparison is not Comparison.AT_LEAST
+
+
+def without(standard: Standard, rules: Iterable[Limit | Fault]) -> Standard:
+    """The standard with these rules left out."""
+    paths = {rule.path for rule in rules}
+    always = Always(_kept(standard.always.limits, paths), _kept(standard.always.faults, paths))
+    events = tuple(evolve(event, clause=_clause_without(event.clause, paths)) for event in standard.events)
+    return evolve(standard, always=always, events=events)
+
+
+def _clause_without(clause: Clause, paths: set[str]) -> Clause:
+    return evolve(
+        clause,
+        limits=_kept(clause.limits, paths),
+        faults=_kept(clause.faults, paths),
+        items=tuple(_clause_without(item, paths) for item in clause.items),
+    )
+
+
+def _kept(rules: tuple[R, ...], paths: set[str]) -> tuple[R, ...]:
+    return tuple(rule for rule in rules if rule.path not in paths)

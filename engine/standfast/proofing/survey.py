@@ -1,0 +1,337 @@
+"""What can happen under a standard, found by exploring it: the facts that findings and boundary books are made of.
+
+Every sight is a shortest way to something. What has no sight cannot happen, in any log.
+"""
+
+from collections.abc import Callable, Iterator
+
+from attrs import define, field, frozen
+
+from standfast.machine.compile import compile_standard
+from standfast.machine.explore import Explorer, Guard, Node
+from standfast.machine.parts import LIVE, Deed, Gauge, Location, Machine, Phase, Place
+from standfast.machine.state import Began, Breached, Completed, Decided, Ended, Restarted, Rested
+from standfast.model.rules import Effect, Fault, Limit, RestBound, Until, UntilTotals
+from standfast.model.standard import Event, Standard
+from standfast.proofing.slices import alone, secluded, without
+
+
+@frozen
+class Sight:
+    """A way to something; `last` is what its last step must ask of a clock besides."""
+
+    machine: Machine
+    node: Node
+    last: Guard | None = None
+
+
+@define
+class Survey:
+    """What can happen while one event is tried, or in a whole test.
+
+    `broken` and `met` are by path (`.at_most` for a restart's number): the log just over a limit, and the one that
+    just keeps it. `endless` are the clauses that may wait for ever, by path; `circles` the restarts, and
+    where there is no restart the clauses, that let an attempt go on for ever. `clashes` are pairs of paths, graver
+    and milder, that one entry triggers. `during` says which rules graver than a note can act while a step is open.
+    """
+
+    machine: Machine
+    broken: dict[str, Sight] = field(factory=dict)
+    met: dict[str, Sight] = field(factory=dict)
+    began: dict[str, Sight] = field(factory=dict)
+    waited: dict[str, Sight] = field(factory=dict)
+    completed: dict[str, Sight] = field(factory=dict)
+    endless: dict[str, Sight] = field(factory=dict)
+    circles: dict[str, Sight] = field(factory=dict)
+    clashes: dict[tuple[str, str], Sight] = field(factory=dict)
+    during: dict[str, set[str]] = field(factory=dict)
+    watched: dict[str, int] = field(factory=dict)
+    go: Sight | None = None
+    shortest: int | None = None
+    longest: int | None = 0
+    _near: set[str] = field(factory=set)
+
+    def see(self, node: Node, attempt_clock: int) -> None:
+        """Take down what one step shows."""
+        for signal in node.signals:
+            match signal:
+                case Began(place=place):
+                    self.began.setdefault(self.path(place), Sight(self.machine, node))
+                case Completed(place=place, figures=figures):
+                    self.completed.setdefault(self.path(place), Sight(self.machine, node))
+                    counts = {row.register: int(number) for row, number in figures}
+                    self.see_met(node, self.machine.places[place], counts)
+                case Decided(go=True, figures=figures):
+                    counts = {row.register: int(number) for row, number in figures}
+                    for test_place in self.machine.places[:2]:
+                        self.see_met(node, test_place, counts)
+                case Breached():
+                    self.see_broken(node, signal)
+                case Ended(effect=None):
+                    self.see_go(node, attempt_clock)
+                case Rested(place=place, bound=bound):
+                    rest = self.machine.places[place].rest
+                    assert rest is not None
+                    self.meet_at(bound.path, node, rest.clock, int(bound.length.base))
+                case _:
+                    pass
+        for silence in node.hushed:
+            self.see_hushed(node, silence)
+        self.see_position(node)
+        self.see_clashes(node)
+        if node.circle is not None:
+            self.see_circle(node)
+
+    def path(self, place: int) -> str:
+        return self.machine.places[place].path
+
+    # --- limits ----------------------------------------------------------------------------------------
+
+    def see_met(self, node: Node, place: Place, counts: dict[int, int]) -> None:
+        """A clause completes: which of its limits does it keep by nothing to spare?"""
+        for due in self.machine.dues:
+            if due.place == place.index and due.breach is not None and due.deed in (Deed.BREAK, Deed.SILENCE):
+                self.meet_at(due.breach.rule.path, node, due.clock, due.after - (due.phase is Phase.STRICT))
+        for early in place.not_before:
+            self.meet_at(early.breach.rule.path, node, early.clock, early.length)
+        for few in place.at_least:
+            if counts.get(few.counter) == few.number:
+                self.met.setdefault(few.breach.rule.path, Sight(self.machine, node))
+        for row in place.rows:
+            allowed = self.allowed(row.register) if row.gauge is Gauge.COUNTER else None
+            if allowed is not None and counts.get(row.register) == allowed:
+                self.met.setdefault(row.rule.path, Sight(self.machine, node))
+            if row.gauge is Gauge.RESTARTS and isinstance(row.rule, Fault | RestBound):
+                path = f"{row.rule.path}.at_most"
+                if counts.get(row.register) == row.rule.at_most:
+                    self.met.setdefault(path, Sight(self.machine, node))
+
+    def allowed(self, counter: int) -> int | None:
+        """The greatest number a counter may come to without breaking the one rule it belongs to."""
+        for watch in self.machine.watches.values():
+            for strike in watch.strikes:
+                if strike.counter == counter:
+                    return strike.allowed
+        return None
+
+    def meet_at(self, path: str, node: Node, clock: int, value: int) -> None:
+        if path in self.met or clock not in node.instant.clocks:
+            return
+        if node.instant.within(clock, least=value, most=value) is not None:
+            self.met[path] = Sight(self.machine, node, (clock, value, value))
+
+    def see_hushed(self, node: Node, silence: int) -> None:
+        for due in self.machine.dues:
+            if due.silence == silence and due.breach is not None:
+                self.meet_at(due.breach.rule.path, node, due.clock, due.after - (due.phase is Phase.STRICT))
+
+    def see_broken(self, node: Node, signal: Breached) -> None:
+        """Keep the first way, but the first that is near the limit if there is one."""
+        rule = signal.breach.rule
+        path = rule.path if signal.asked is None else f"{rule.path}.at_most"
+        if path in self._near:
+            return
+        sight, near = Sight(self.machine, node), True
+        place = self.machine.places[signal.breach.place]
+        for row in place.not_before:
+            if row.breach.rule is rule:
+                sight, near = self.just_under(sight, row.clock, row.length)
+        for few in place.at_least:
+            if few.breach.rule is rule:
+                near = signal.figure == few.number - 1
+        for other in self.machine.places:
+            if other.rest is not None and other.rest.least is not None and other.rest.least.rule is rule:
+                sight, near = self.just_under(sight, other.rest.clock, other.rest.least_length)
+        if near:
+            self._near.add(path)
+            self.broken[path] = sight
+        else:
+            self.broken.setdefault(path, sight)
+
+    def just_under(self, sight: Sight, clock: int, length: int) -> tuple[Sight, bool]:
+        value = length - 1
+        instant = sight.node.instant
+        if clock in instant.clocks and instant.within(clock, least=value, most=value) is not None:
+            return Sight(sight.machine, sight.node, (clock, value, value)), True
+        return sight, False
+
+    # --- going on for ever, and how long ---------------------------------------------------------------
+
+    def see_go(self, node: Node, attempt_clock: int) -> None:
+        if self.go is None:
+            self.go = Sight(self.machine, node)
+        if attempt_clock in node.instant.clocks:
+            least, most = node.instant.range(attempt_clock)
+            self.shortest = least if self.shortest is None else min(least, self.shortest)
+            self.longest = None if most is None or self.longest is None else max(most, self.longest)
+
+    def see_position(self, node: Node) -> None:
+        state = node.position.state
+        if state.open is None:
+            return
+        places = self.machine.places
+        for place in places:
+            if state.locations[place.index] is Location.WAITING:
+                self.waited.setdefault(place.path, Sight(self.machine, node))
+            before = None if node.parent is None else node.parent.position.state.locations[place.index]
+            if place.goal is not None and before in LIVE:
+                acted = (s.breach for s in node.signals if isinstance(s, Breached))
+                graver = {b.rule.path for b in acted if b.effect is not Effect.NOTE}
+                self.during.setdefault(place.path, set()).update(graver)
+        if not self.can_be_moved_by_time(node):
+            for place in places:
+                stuck = state.locations[place.index] is Location.WAITING or (
+                    state.locations[place.index] is Location.OPEN and isinstance(place.goal, Until | UntilTotals)
+                )
+                if stuck:
+                    self.endless.setdefault(place.path, Sight(self.machine, node))
+
+    def can_be_moved_by_time(self, node: Node) -> bool:
+        state = node.position.state
+        return any(
+            state.locations[due.place] in due.locations
+            and state.clocks[due.clock] is not None
+            and not (due.spent is not None and state.flags[due.spent])
+            and not (due.silence is not None and not state.flags[self.machine.silences[due.silence].armed])
+            for due in self.machine.dues
+        )
+
+    def see_circle(self, node: Node) -> None:
+        """The attempt can be kept going by going round: by which restarts, or else in which clauses?"""
+        steps: list[Node] = []
+        step: Node | None = node
+        while step is not None and step is not node.circle:
+            steps.append(step)
+            step = step.parent
+        signals = [signal for step in steps for signal in step.signals]
+        restarts = [s.breach.rule.path for s in signals if isinstance(s, Breached) and _restarts(s)]
+        if any(isinstance(signal, Restarted) for signal in signals):
+            for path in restarts:
+                self.circles.setdefault(path, Sight(self.machine, node))
+            return
+        for place in self.machine.places:
+            if place.goal is not None and node.position.state.locations[place.index] in LIVE:
+                self.circles.setdefault(place.path, Sight(self.machine, node))
+
+    def see_clashes(self, node: Node) -> None:
+        acting = [b for b in node.struck if b.effect is not Effect.NOTE]
+        for graver in acting:
+            for milder in acting:
+                if graver.effect.gravity > milder.effect.gravity:
+                    self.clashes.setdefault((graver.rule.path, milder.rule.path), Sight(self.machine, node))
+
+
+def _restarts(signal: Breached) -> bool:
+    return signal.breach.effect is Effect.RESTART and signal.asked is None
+
+
+@define
+class Surveys:
+    """The surveys of one standard: of each event alone, by label, and of the whole test where that was needed."""
+
+    standard: Standard
+    events: dict[str, Survey]
+    visited: int
+
+    def broken(self, path: str) -> Sight | None:
+        return self._first(lambda survey: survey.broken.get(path))
+
+    def met(self, path: str) -> Sight | None:
+        return self._first(lambda survey: survey.met.get(path))
+
+    def _first(self, found: Callable[[Survey], Sight | None]) -> Sight | None:
+        return next((sight for survey in self.events.values() if (sight := found(survey)) is not None), None)
+
+
+def surveyed(standard: Standard) -> Surveys:
+    """Explore each event alone, then its secluded rules one by one."""
+    surveys: dict[str, Survey] = {}
+    visited = 0
+    for event in standard.events:
+        survey, seen = _survey_event(standard, event)
+        surveys[event.label] = survey
+        visited += seen
+    return Surveys(standard, surveys, visited)
+
+
+def _survey_event(standard: Standard, event: Event) -> tuple[Survey, int]:
+    one = alone(standard, event)
+    apart = secluded(one)
+    base = without(one, apart)
+    machine = compile_standard(base)
+    survey = Survey(machine)
+    explorer = Explorer(machine, timed=True)
+    whole = compile_standard(one)
+    for node in explorer.nodes():
+        survey.see(node, explorer.attempt_clock)
+        _watch(survey, whole, node)
+    visited = explorer.visited
+    for rule in apart:
+        visited += _survey_rule(survey, without(one, (other for other in apart if other is not rule)), rule)
+    return survey, visited
+
+
+def _survey_rule(survey: Survey, standard: Standard, rule: Limit | Fault) -> int:
+    """Explore with one more rule until it has been seen broken and met."""
+    machine = compile_standard(standard)
+    explorer = Explorer(machine)
+    one = Survey(machine)
+    has_number = rule.path in _numbered(standard)
+    for node in explorer.nodes():
+        one.see(node, explorer.attempt_clock)
+        if rule.path in one.broken and (rule.path in one.met or not has_number):
+            break
+    for theirs, ours in ((one.broken, survey.broken), (one.met, survey.met)):
+        if rule.path in theirs:
+            ours[rule.path] = theirs[rule.path]
+    for pair, sight in one.clashes.items():
+        survey.clashes.setdefault(pair, sight)
+    for path, paths in one.during.items():
+        survey.during.setdefault(path, set()).update(paths & {rule.path})
+    return explorer.visited
+
+
+def _numbered(standard: Standard) -> set[str]:
+    """The paths of rules that compare a figure with a number."""
+    return set(numbered(standard))
+
+
+def numbered(standard: Standard) -> Iterator[str]:
+    """The path of every bound a standard has, a restart's number included."""
+    for rule in standard.rules():
+        match rule:
+            case Limit():
+                yield rule.path
+            case Fault():
+                if getattr(rule.trigger, "more_than", 0) or hasattr(rule.trigger, "length"):
+                    yield rule.path
+                if rule.at_most is not None:
+                    yield f"{rule.path}.at_most"
+            case RestBound():
+                yield rule.path
+                if rule.at_most is not None:
+                    yield f"{rule.path}.at_most"
+            case _:
+                pass
+
+
+def _watch(survey: Survey, whole: Machine, node: Node) -> None:
+    """How many different marks can matter at this position, for each step that is open in it."""
+    state = node.position.state
+    if state.open is None:
+        return
+    marks = set()
+    for mark, watch in whole.watches.items():
+        live = any(
+            state.locations[row.place] in LIVE
+            for rows in (watch.counts, watch.hushes, watch.strikes)
+            for row in rows
+        )
+        wanted = any(
+            state.locations[use.place] is (Location.WAITING if use.begins else Location.OPEN) for use in watch.uses
+        )
+        if live or wanted:
+            marks.add(mark)
+    for place in whole.places:
+        if place.goal is not None and state.locations[place.index] in LIVE:
+            survey.watched[place.path] = max(len(marks), survey.watched.get(place.path, 0))

@@ -1,0 +1,56 @@
+"""The pages as HTML: one file each, with its own style and nothing from outside."""
+
+import re
+from functools import cache
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup, escape
+
+from standfast.model.standard import Standard
+from standfast.report.brief.drawing import drawn
+from standfast.report.brief.outline import USUAL_CAUTIONS, Sort, outline
+from standfast.report.brief.page import Page, tries_shown
+from standfast.report.brief.setting import Voice
+from standfast.report.brief.sketch import event_piece, overview
+
+_TOKEN = re.compile(r"`([^`]+)`")
+
+
+def page_html(standard: Standard, page: Page) -> str:
+    """One page, complete; the same for the same standard."""
+    voice = Voice.GRADER if page is Page.GRADER else Voice.CANDIDATE
+    pieces = ()
+    if page is Page.PICTURE:
+        events = enumerate(standard.events, 1)
+        pieces = (overview(standard), *(event_piece(event, number) for number, event in events))
+    return (
+        _templates()
+        .get_template(f"{page.value}.html")
+        .render(
+            page=page,
+            said=outline(standard, voice),
+            usual=USUAL_CAUTIONS,
+            pictures=[(piece, drawn(piece)) for piece in pieces],
+        )
+    )
+
+
+@cache
+def _templates() -> Environment:
+    templates = Environment(
+        loader=PackageLoader("standfast.report.brief", "pages"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    templates.filters["code"] = _code
+    templates.globals["tries_shown"] = tries_shown
+    templates.globals["Sort"] = Sort
+    return templates
+
+
+def _code(text: str) -> Markup:
+    """The text with what stands in backquotes set as code."""
+    return Markup(_TOKEN.sub(r"<code>\1</code>", str(escape(text))))
