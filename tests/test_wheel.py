@@ -12,7 +12,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
 LOG = ROOT / "standards" / "boat_crew_entry" / "logs" / "passed_first_time.jsonl"
-DATA = {".standard", ".json", ".jsonl", ".lark", ".md"}
+DATA = {".standard", ".json", ".jsonl", ".lark", ".md", ".html", ".css"}
 
 
 def run(*command: str | Path, folder: Path) -> "subprocess.CompletedProcess[str]":
@@ -35,7 +35,7 @@ def python(tmp_path_factory: pytest.TempPathFactory) -> Path:
     site = Path(asked.stdout.strip())
     installed = run(*pip, "install", "--no-deps", "--target", site, wheel, folder=folder)
     assert installed.returncode == 0, installed.stdout + installed.stderr
-    for name in ("attr", "attrs", "lark"):
+    for name in ("attr", "attrs", "jinja2", "lark", "markupsafe"):
         (site / name).symlink_to(Path(sysconfig.get_path("purelib")) / name, target_is_directory=True)
     return found
 

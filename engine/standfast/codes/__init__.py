@@ -1,17 +1,17 @@
 """Every diagnostic code, a module for each stage that reports.
 
 The first letter is the stage: R reading a standard, M its meaning, C its cases, L a log, F finding files,
-D a doubt of proof, A an advice of proof. A number is never used again for something else.
+P an error of proof, D a doubt, A an advice. A number is never used again for something else.
 """
 
-from standfast.codes import cases, files, log, meaning, reading
+from standfast.codes import cases, doubts, files, log, meaning, reading
 from standfast.codes.code import Code
 
 __all__ = ["CODES", "Code"]
 
 CODES: dict[str, Code] = {
     code.number: code
-    for module in (reading, meaning, cases, log, files)
+    for module in (reading, meaning, cases, log, files, doubts)
     for code in vars(module).values()
     if isinstance(code, Code)
 }

@@ -10,7 +10,7 @@ from standfast.codes import Code, reading
 from standfast.diagnostic import Diagnostic
 from standfast.language import syntax
 from standfast.language.nodes import Node, Word
-from standfast.language.words import CALENDAR, UNIT_MEANT
+from standfast.language.words import CALENDAR, UNIT_MEANT, shortened
 from standfast.quantity import COUNT, UNITS, Dimension, Quantity
 from standfast.source import Source, Span
 
@@ -26,7 +26,8 @@ class Amounts:
     problems: list[Diagnostic] = field(factory=list)
 
     def report(self, code: Code, where: Node | Word, **facts: str) -> None:
-        self.problems.append(Diagnostic(code, self.span(where), facts))
+        shown = {name: shortened(fact) for name, fact in facts.items()}
+        self.problems.append(Diagnostic(code, self.span(where), shown))
 
     def span(self, part: Node | Word) -> Span:
         return self.source.span(part.start, part.end)

@@ -6,8 +6,8 @@ from standfast.codes import reading
 from standfast.diagnostic import Diagnostic
 from standfast.language import slips_of_numbers as numbers
 from standfast.language import slips_of_words as words
-from standfast.language.faulty import FaultyLine, shortened
-from standfast.language.words import OPEN_KINDS, expectation, model
+from standfast.language.faulty import FaultyLine
+from standfast.language.words import OPEN_KINDS, expectation, model, shortened
 
 # The order matters: the first slip that is recognised is reported, so the surest ones come first.
 _SLIPS: tuple[Callable[[FaultyLine], Diagnostic | None], ...] = (
@@ -41,11 +41,13 @@ _SLIPS: tuple[Callable[[FaultyLine], Diagnostic | None], ...] = (
     words.missing_quotes,
     words.misspelt_before,
 )
+_LONGEST_LOOKED_INTO = 1000
 
 
 def diagnose(line: FaultyLine) -> Diagnostic:
     """The one finding about the line."""
-    return next((finding for slip in _SLIPS if (finding := slip(line)) is not None), None) or _unexpected(line)
+    slips = _SLIPS if len(line.text) <= _LONGEST_LOOKED_INTO else ()
+    return next((finding for slip in slips if (finding := slip(line)) is not None), None) or _unexpected(line)
 
 
 def _unexpected(line: FaultyLine) -> Diagnostic:

@@ -10,12 +10,12 @@ from standfast.codes import Code
 from standfast.diagnostic import Diagnostic
 from standfast.language.nodes import Node, Stuck
 from standfast.language.places import Place
+from standfast.language.words import shortened
 from standfast.source import Source
 
 Attempt = Callable[[str, str], Node | Stuck]
 
 _RUN = re.compile(r'"[^"]*"?|[^\s",]+(?:,(?=\d)[^\s",]+)*|,')
-_LONGEST_SHOWN = 60
 
 
 @frozen(slots=False)
@@ -82,7 +82,3 @@ class FaultyLine:
 
 
 _QUOTED_FACTS = frozenset({"word", "found", "unit", "number", "near"})
-
-
-def shortened(text: str) -> str:
-    return text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 1] + "\u2026"

@@ -10,11 +10,12 @@ from standfast.codes import reading
 from standfast.diagnostic import Diagnostic
 from standfast.language.build import Builder
 from standfast.language.diagnosis import diagnose
-from standfast.language.faulty import Attempt, FaultyLine, shortened
+from standfast.language.faulty import Attempt, FaultyLine
 from standfast.language.layout import Outline
 from standfast.language.nodes import Stuck
 from standfast.language.places import OPENINGS, Place
 from standfast.language.slips_of_words import misplaced
+from standfast.language.words import shortened
 from standfast.source import Source
 
 MOST_PROBLEMS = 100

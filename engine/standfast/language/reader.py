@@ -23,6 +23,8 @@ from standfast.language.nodes import Node, Stuck, Word
 from standfast.language.places import RULES
 from standfast.source import Source
 
+_LOOKED_BACK = 200  # characters before a word that does not fit, in which another may be to blame
+
 
 class _Outline(Indenter):
     NL_type = "_NL"
@@ -51,17 +53,17 @@ def _node(tree: "Tree[Token]", base: int) -> Node:
     return Node(str(tree.data), tuple(parts))
 
 
-def _attempt(text: str, rule: str) -> Node | Stuck:
+def attempt(text: str, rule: str) -> Node | Stuck:
     """One line, without indentation and comment, by a rule of the grammar."""
     lark = _grammar(*RULES)
     try:
         return _node(lark.parse(text + "\n", start=rule), 0)
-    except UnexpectedInput:
-        return _stuck(lark, text + "\n", rule)
+    except UnexpectedInput as error:
+        return _stuck(lark, text + "\n", rule, (error.pos_in_stream or 0) - _LOOKED_BACK)
 
 
-def _stuck(lark: Lark, text: str, rule: str) -> Stuck:
-    """The same again word by word, for what would have fitted at each."""
+def _stuck(lark: Lark, text: str, rule: str, since: int) -> Stuck:
+    """The same again word by word, for what would have fitted at the first and at each from `since` on."""
     words: list[Word] = []
     expected: list[frozenset[str]] = []
     parser = lark.parse_interactive(text, start=rule)
@@ -69,7 +71,7 @@ def _stuck(lark: Lark, text: str, rule: str) -> Stuck:
         for token in parser.iter_parse():
             start = token.start_pos or 0
             words.append(Word(token.type, str(token), start, start + len(token)))
-            expected.append(_accepted(parser))
+            expected.append(_accepted(parser) if not expected or start >= since else frozenset())
     except UnexpectedToken:
         return Stuck(tuple(words), tuple(expected), words[-1].start)
     except UnexpectedCharacters as error:
@@ -92,7 +94,7 @@ def read(source: Source) -> tuple[syntax.Standard | None, tuple[Diagnostic, ...]
     node = None if outline.problems or outline.strays else _whole(source.text)
     tree = None if node is None else builder.standard(node)
     if tree is None:
-        problems = tuple(by_lines(source, outline, builder, _attempt))
+        problems = tuple(by_lines(source, outline, builder, attempt))
     else:
         problems = tuple(case_shapes(source, outline, frozenset()))
     problems = not_too_many(in_reading_order((*outline.problems, *amounts.problems, *problems)))

@@ -11,6 +11,7 @@ from attrs import evolve, frozen
 from standfast.codes import Code, reading
 from standfast.diagnostic import Diagnostic
 from standfast.language.places import OPENINGS, Place, near_opener, opener
+from standfast.language.words import shortened
 from standfast.source import Source
 
 DEEPEST = 40
@@ -163,7 +164,8 @@ class Rows:
 
     def _finding(self, index: int, code: Code, **facts: str) -> Diagnostic:
         line = self._lines[index]
-        return Diagnostic(code, self._source.span(line.start, line.end), facts)
+        shown = {name: shortened(fact) for name, fact in facts.items()}
+        return Diagnostic(code, self._source.span(line.start, line.end), shown)
 
     def _report(self, index: int, code: Code, **facts: str) -> None:
         self._problems.append(self._finding(index, code, **facts))

@@ -56,8 +56,10 @@ AFTER: dict[tuple[str, ...], str] = {
 _TEST = frozenset({"AT", "OVER", "UNDER", "FROM", "EXACTLY"})
 _LENGTH_AFTER = {("FOR",), ("OVER",), ("UNDER",)}
 
+_LONGEST_SHOWN = 60
+
 # A line of each kind, by the words that begin it.
-_MODELS = (
+MODELS = (
     'edition "3.1"',
     "in force from 2026-03-01",
     'authority "Example Estuary Rescue, crew order 12"',
@@ -99,7 +101,7 @@ _MODELS = (
 )
 
 # The same for lines that begin with no fixed word.
-_MODELS_IN = {
+MODELS_IN = {
     Place.CONDITIONS: "water_depth at least 2.5 m",
     Place.MARKS: 'go "The starter\'s signal"',
     Place.LOG: "6:10 check fuel by G-2",
@@ -180,9 +182,9 @@ def substitute(word: str) -> str:
 def model(line: str, place: Place) -> str | None:
     """A well-formed line of the kind that this one begins like, or of its place."""
     words = line.split()
-    shared = {model: _shared(words, model.split()) for model in _MODELS}
-    best = max(_MODELS, key=lambda model: shared[model])
-    return best if shared[best] else _MODELS_IN.get(place)
+    shared = {model: _shared(words, model.split()) for model in MODELS}
+    best = max(MODELS, key=lambda model: shared[model])
+    return best if shared[best] else MODELS_IN.get(place)
 
 
 def _shared(words: list[str], others: list[str]) -> int:
@@ -223,3 +225,8 @@ def expectation(before: Iterable[str], wanted: frozenset[str]) -> str:
 def one_of(said: list[str]) -> str:
     """`a`, `a or b`, `a, b or c`."""
     return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} or {said[-1]}"
+
+
+def shortened(text: str) -> str:
+    """The text as far as a message shows it."""
+    return text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 1] + "\u2026"

@@ -228,29 +228,25 @@ class Explorer:
             self._queue.append(node)
 
     def _steps(self, node: Node) -> Iterator[Node]:
-        dues = list(self._work(node).live_dues())
-        ranks = {id(due): (due.phase, *self._work(node).rank(due)) for due in dues}
+        work = self._work(node)
+        dues = list(work.live_dues())
+        ranks = {id(due): (due.phase, *work.rank(due)) for due in dues}
+        later = node.zone.later()
         for due in dues:
             guards: list[Guard] = [(due.clock, due.after, due.after)]
             for other in dues:
                 if other is not due:
                     early = ranks[id(other)] < ranks[id(due)]
                     guards.append((other.clock, None, other.after - early))
-            yield from self._take(node, guards, Move(due=due))
+            yield from self._take(node, _narrowed(later, guards), guards, Move(due=due))
         guards = [(due.clock, None, due.after - (due.phase is not Phase.LAST)) for due in dues]
+        zone = _narrowed(later, guards)
         for mark, values in self._values.items():
             for value, span in values:
-                yield from self._take(node, guards, Move(mark, value, span))
+                yield from self._take(node, zone, guards, Move(mark, value, span))
 
-    def _take(
-        self,
-        node: Node,
-        guards: list[Guard],
-        move: Move,
-    ) -> Iterator[Node]:
-        zone: Zone | None = node.zone.later()
-        for clock, least, most in guards:
-            zone = None if zone is None else zone.within(clock, least=least, most=most)
+    def _take(self, node: Node, zone: Zone | None, guards: list[Guard], move: Move) -> Iterator[Node]:
+        """The step at any point of the zone, once for each way its questions can be answered."""
         if zone is None:
             return
         scripts: list[tuple[bool, ...]] = [()]
@@ -265,20 +261,28 @@ class Explorer:
             answers = tuple(question.answer for question in work.asked)
             scripts += [(*answers[:k], False) for k in range(len(script), len(answers))]
             asked = [_guard(question) for question in work.asked if question.clock is not None]
-            part: Zone | None = zone
-            for clock, least, most in asked:
-                part = None if part is None else part.within(clock, least=least, most=most)
+            position = self._position(work)
+            resets = frozenset(clock for clock in self._running(work) if self._set_now(work, clock))
+            if position == node.position and not resets and not work.struck:
+                continue
+            part = _narrowed(zone, asked)
             if part is not None:
-                following = self._node(node, work, part, move, (*guards, *asked))
-                if following.position != node.position or following.resets or following.struck:
-                    yield following
+                yield self._node(node, work, position, resets, part, move, (*guards, *asked))
 
-    def _node(self, node: Node, work: _Asking, zone: Zone, move: Move, guards: Sequence[Guard]) -> Node:
-        running = self._running(work)
-        resets = frozenset(clock for clock in running if self._set_now(work, clock))
+    def _node(
+        self,
+        node: Node,
+        work: _Asking,
+        position: Position,
+        resets: frozenset[int],
+        zone: Zone,
+        move: Move,
+        guards: Sequence[Guard],
+    ) -> Node:
+        running = {clock: clock in resets for clock in self._running(work)}
         return Node(
-            position=self._position(work),
-            zone=zone.with_clocks({clock: clock in resets for clock in running}).blurred(self._bounds),
+            position=position,
+            zone=zone.with_clocks(running).blurred(self._bounds),
             move=move,
             parent=node,
             entries=node.entries + (move.mark is not None),
@@ -350,6 +354,14 @@ class Explorer:
             decided=work.decided,
         )
         return Position(state, tuple(sums))
+
+
+def _narrowed(zone: Zone, guards: Sequence[Guard]) -> Zone | None:
+    """The part of the zone in which all guards hold; None if there is none."""
+    part: Zone | None = zone
+    for clock, least, most in guards:
+        part = None if part is None else part.within(clock, least=least, most=most)
+    return part
 
 
 def _guard(question: Question) -> Guard:

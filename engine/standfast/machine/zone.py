@@ -12,10 +12,6 @@ from attrs import frozen
 UNBOUNDED = 1 << 62
 
 
-def _add(one: int, other: int) -> int:
-    return UNBOUNDED if one >= UNBOUNDED or other >= UNBOUNDED else one + other
-
-
 @frozen
 class Zone:
     """`rows[i][j]` bounds clock i minus clock j from above; index 0 is nought, index k + 1 clock `clocks[k]`."""
@@ -49,15 +45,22 @@ class Zone:
     def _bounded(self, i: int, j: int, bound: int) -> "Zone | None":
         if self.rows[i][j] <= bound:
             return self
-        if _add(bound, self.rows[j][i]) < 0:
+        if self.rows[j][i] + bound < 0:
             return None
-        column = [_add(row[i], bound) for row in self.rows]
         target = self.rows[j]
-        rows = tuple(
-            tuple(min(old, _add(column[k], target[m])) for m, old in enumerate(row))
-            for k, row in enumerate(self.rows)
-        )
-        return Zone(self.clocks, rows)
+        rows = []
+        for row in self.rows:
+            first = row[i] + bound
+            if row[i] >= UNBOUNDED:
+                rows.append(row)
+                continue
+            rows.append(
+                tuple(
+                    first + through if through < UNBOUNDED and first + through < old else old
+                    for old, through in zip(row, target, strict=True)
+                )
+            )
+        return Zone(self.clocks, tuple(rows))
 
     def with_clocks(self, clocks: Mapping[int, bool]) -> "Zone":
         """The zone over just these clocks; those marked True are new or set to nought now."""

@@ -5,15 +5,18 @@ Every sight is a shortest way to something. What has no sight cannot happen, in 
 
 from collections.abc import Callable, Iterator
 
-from attrs import define, field, frozen
+from attrs import define, evolve, field, frozen
 
 from standfast.machine.compile import compile_standard
 from standfast.machine.explore import Explorer, Guard, Node
-from standfast.machine.parts import LIVE, Deed, Gauge, Location, Machine, Phase, Place
+from standfast.machine.parts import LIVE, Breach, Deed, Location, Machine, Phase, Place
 from standfast.machine.state import Began, Breached, Completed, Decided, Ended, Restarted, Rested
 from standfast.model.rules import Effect, Fault, Limit, RestBound, Until, UntilTotals
 from standfast.model.standard import Event, Standard
 from standfast.proofing.slices import alone, secluded, without
+
+MOST_POSITIONS = 5_000
+"""Where the search of a whole test for one rule of `always` gives up."""
 
 
 @frozen
@@ -50,6 +53,20 @@ class Survey:
     shortest: int | None = None
     longest: int | None = 0
     _near: set[str] = field(factory=set)
+    _allowed: dict[int, int] = field(factory=dict)
+    _most: dict[int, tuple[str, int]] = field(factory=dict)
+
+    def __attrs_post_init__(self) -> None:
+        """`_allowed` is by counter the greatest number a limit lets it come to, `_most` the same for faults."""
+        for watch in self.machine.watches.values():
+            for strike in watch.strikes:
+                if strike.counter is not None:
+                    self._allowed[strike.counter] = strike.allowed
+                    if isinstance(strike.breach.rule, Fault):
+                        self._most[strike.counter] = strike.breach.rule.path, strike.allowed
+        for breach in _breaches(self.machine):
+            if breach.restarts is not None and breach.at_most is not None:
+                self._most[breach.restarts] = f"{breach.rule.path}.at_most", breach.at_most
 
     def see(self, node: Node, attempt_clock: int) -> None:
         """Take down what one step shows."""
@@ -78,6 +95,7 @@ class Survey:
         for silence in node.hushed:
             self.see_hushed(node, silence)
         self.see_position(node)
+        self.see_counts(node)
         self.see_clashes(node)
         if node.circle is not None:
             self.see_circle(node)
@@ -98,21 +116,16 @@ class Survey:
             if counts.get(few.counter) == few.number:
                 self.met.setdefault(few.breach.rule.path, Sight(self.machine, node))
         for row in place.rows:
-            allowed = self.allowed(row.register) if row.gauge is Gauge.COUNTER else None
-            if allowed is not None and counts.get(row.register) == allowed:
+            allowed = self._allowed.get(row.register)
+            if isinstance(row.rule, Limit) and allowed is not None and counts.get(row.register) == allowed:
                 self.met.setdefault(row.rule.path, Sight(self.machine, node))
-            if row.gauge is Gauge.RESTARTS and isinstance(row.rule, Fault | RestBound):
-                path = f"{row.rule.path}.at_most"
-                if counts.get(row.register) == row.rule.at_most:
-                    self.met.setdefault(path, Sight(self.machine, node))
 
-    def allowed(self, counter: int) -> int | None:
-        """The greatest number a counter may come to without breaking the one rule it belongs to."""
-        for watch in self.machine.watches.values():
-            for strike in watch.strikes:
-                if strike.counter == counter:
-                    return strike.allowed
-        return None
+    def see_counts(self, node: Node) -> None:
+        """A fault's or a restart's number is kept by nothing to spare as soon as it has been used up."""
+        state = node.position.state
+        for counter, (path, most) in self._most.items():
+            if path not in self.met and state.counters[counter] == most:
+                self.met[path] = Sight(self.machine, node)
 
     def meet_at(self, path: str, node: Node, clock: int, value: int) -> None:
         if path in self.met or clock not in node.instant.clocks:
@@ -221,16 +234,30 @@ class Survey:
                     self.clashes.setdefault((graver.rule.path, milder.rule.path), Sight(self.machine, node))
 
 
+def _breaches(machine: Machine) -> Iterator[Breach]:
+    for watch in machine.watches.values():
+        yield from (strike.breach for strike in watch.strikes)
+    yield from (due.breach for due in machine.dues if due.breach is not None)
+    yield from (
+        place.rest.least for place in machine.places if place.rest is not None and place.rest.least is not None
+    )
+
+
 def _restarts(signal: Breached) -> bool:
     return signal.breach.effect is Effect.RESTART and signal.asked is None
 
 
 @define
 class Surveys:
-    """The surveys of one standard: of each event alone, by label, and of the whole test where that was needed."""
+    """The surveys of one standard: of each event alone, by label, and of rules of `always` in the whole test.
+
+    `undecided` are the paths of those of which neither a way nor its absence was found within bounds.
+    """
 
     standard: Standard
     events: dict[str, Survey]
+    whole: dict[str, Survey]
+    undecided: set[str]
     visited: int
 
     def broken(self, path: str) -> Sight | None:
@@ -240,7 +267,8 @@ class Surveys:
         return self._first(lambda survey: survey.met.get(path))
 
     def _first(self, found: Callable[[Survey], Sight | None]) -> Sight | None:
-        return next((sight for survey in self.events.values() if (sight := found(survey)) is not None), None)
+        surveys = (*self.events.values(), *self.whole.values())
+        return next((sight for survey in surveys if (sight := found(survey)) is not None), None)
 
 
 def surveyed(standard: Standard) -> Surveys:
@@ -251,7 +279,34 @@ def surveyed(standard: Standard) -> Surveys:
         survey, seen = _survey_event(standard, event)
         surveys[event.label] = survey
         visited += seen
-    return Surveys(standard, surveys, visited)
+    result = Surveys(standard, surveys, {}, set(), visited)
+    always: tuple[Limit | Fault, ...] = (*standard.always.limits, *standard.always.faults)
+    for rule in always:
+        if result.broken(rule.path) is None or (
+            rule.path in _numbered(standard) and result.met(rule.path) is None
+        ):
+            _survey_whole(result, rule)
+    return result
+
+
+def _survey_whole(surveys: Surveys, rule: Limit | Fault) -> None:
+    """A rule of `always` that no event alone shows in full may still act across events and the waits between."""
+    standard = evolve(
+        surveys.standard, conditions=(), events=tuple(evolve(e, conditions=()) for e in surveys.standard.events)
+    )
+    apart = (other for other in secluded(standard) if other.path != rule.path)
+    machine = compile_standard(without(standard, apart))
+    explorer = Explorer(machine)
+    survey = surveys.whole[rule.path] = Survey(machine)
+    has_number = rule.path in _numbered(standard)
+    for node in explorer.nodes():
+        survey.see(node, explorer.attempt_clock)
+        if rule.path in survey.broken and (rule.path in survey.met or not has_number):
+            break
+        if explorer.visited > MOST_POSITIONS:
+            surveys.undecided.add(rule.path)
+            break
+    surveys.visited += explorer.visited
 
 
 def _survey_event(standard: Standard, event: Event) -> tuple[Survey, int]:
@@ -286,8 +341,11 @@ def _survey_rule(survey: Survey, standard: Standard, rule: Limit | Fault) -> int
             ours[rule.path] = theirs[rule.path]
     for pair, sight in one.clashes.items():
         survey.clashes.setdefault(pair, sight)
-    for path, paths in one.during.items():
-        survey.during.setdefault(path, set()).update(paths & {rule.path})
+    if rule.path in one.broken and not (isinstance(rule, Fault) and rule.effect is Effect.NOTE):
+        owner = rule.path.rpartition(".")[0]
+        for path in survey.began:  # its mark can be logged at any instant at which its clause is open
+            if owner == "always" or f"{path}.".startswith(f"{owner}."):
+                survey.during.setdefault(path, set()).add(rule.path)
     return explorer.visited
 
 

@@ -109,7 +109,7 @@ def goal(setting: Setting) -> str:
             return f"One of its {parts}: the first start that comes chooses; done with the part that was chosen."
         case _ if len(clause.items) > 1:
             return f"Its {parts} one after another; done with the last."
-    return "Its one part; done with it."
+    return "It has one part."
 
 
 def mark(declared: Mark) -> str:

@@ -1,6 +1,5 @@
 """Where everything of a picture stands: pieces in boxes, boxes in rows, arrows where one comes after another."""
 
-from collections.abc import Iterable
 from itertools import pairwise
 
 from attrs import evolve
@@ -12,6 +11,9 @@ from standfast.report.brief.sketch import Piece, Short
 _PAD = 12
 _GAP = 28
 _LEAST = 190  # of a box without boxes in it
+_COLUMN = 330  # of rules, the least where there are several
+_INDENT = 10
+_LABEL = 8
 _HEADING = 16
 _PAGE = (680, 860)  # the room on a printed page; a picture is made as wide as lets it be shown largest there
 _WIDTHS = (680, 900, 1150, 1400, 1700)
@@ -82,64 +84,97 @@ def _inside(piece: Piece, width: int) -> tuple[tuple[Shape, ...], int]:
     return tuple(shapes), down + high + (4 if piece.ends else 0)
 
 
-def _rules(rules: Iterable[Short], width: int) -> tuple[tuple[Shape, ...], int]:
-    """Each rule with, below it, a label that says where its breach leads."""
+def _rules(rules: tuple[Short, ...], width: int) -> tuple[tuple[Shape, ...], int]:
+    """The rules in as many columns as there is room for, read down each."""
+    columns = max(1, min(len(rules), (width + _PAD) // (_COLUMN + _PAD)))
+    wide = (width - _PAD * (columns - 1)) // columns
+    each = -(-len(rules) // columns)
     shapes: list[Shape] = []
-    down = 0
-    for rule in rules:
-        down += 3
-        for number, line in enumerate(wrapped(rule.text, width - 10)):
-            down += LINE
-            shapes.append(Words(10 if number else 0, down - 4, line, "rule"))
-        if rule.leads is not None:
-            look = _LOOKS[rule.effect]
-            lines = wrapped(rule.leads, width - 26)
-            wide = max(text_width(line) for line in lines) + 16
-            shapes.append(Box(10, down, wide, LINE * len(lines) + 2, look))
-            for line in lines:
-                down += LINE
-                shapes.append(Words(18, down - 4, line, f"{look}-words"))
-            down += 5
-    return tuple(shapes), down
+    deepest = 0
+    for column in range(columns):
+        down = 0
+        for rule in rules[column * each : (column + 1) * each]:
+            drawn_rule, high = _rule(rule, wide)
+            shapes += moved(drawn_rule, column * (wide + _PAD), down)
+            down += high
+        deepest = max(deepest, down)
+    return tuple(shapes), deepest
+
+
+def _rule(rule: Short, width: int) -> tuple[tuple[Shape, ...], int]:
+    """The rule and, beside it or else below it, a label that says where its breach leads."""
+    shapes: list[Shape] = []
+    lines = wrapped(rule.text, width - _INDENT)
+    down = 3
+    for number, line in enumerate(lines):
+        down += LINE
+        shapes.append(Words(_INDENT if number else 0, down - 4, line, "rule"))
+    if rule.leads is None:
+        return tuple(shapes), down
+    look = _LOOKS[rule.effect]
+    left = text_width(lines[-1]) + (_INDENT if len(lines) > 1 else 0) + 8
+    if left + text_width(rule.leads) + 2 * _LABEL <= width:
+        label = [rule.leads]
+        down -= LINE
+    else:
+        left = _INDENT
+        label = wrapped(rule.leads, width - _INDENT - 2 * _LABEL)
+    wide = max(map(text_width, label)) + 2 * _LABEL
+    shapes.append(Box(left, down, wide, LINE * len(label) + 1, look))
+    shapes += [
+        Words(left + _LABEL, down + LINE * number - 4, line, f"{look}-words")
+        for number, line in enumerate(label, 1)
+    ]
+    return tuple(shapes), down + LINE * len(label) + 4
 
 
 def _grid(piece: Piece, width: int) -> tuple[tuple[Shape, ...], int]:
-    """The inner pieces in rows of equal cells, and arrows between those that follow one another."""
+    """The inner pieces in rows, and arrows between those that follow one another."""
     number = len(piece.pieces)
     least = max(_least(inner) for inner in piece.pieces)
     most = max(1, min(number, (width + _GAP) // (least + _GAP)))
     columns = -(-number // -(-number // most))
-    cell = (width - _GAP * (columns - 1)) // columns
     shapes: list[Shape] = []
-    tops: list[int] = []
+    cells: list[Box] = []
     down = 0
     for first in range(0, number, columns):
         row = piece.pieces[first : first + columns]
-        boxed = [_boxed(inner, cell) for inner in row]
+        widths = _shared(row, width - _GAP * (columns - 1), columns)
+        boxed = [_boxed(inner, wide) for inner, wide in zip(row, widths, strict=True)]
         high = max(height for _, _, height in boxed)
-        for column, (box, inside, height) in enumerate(boxed):
-            tops.append(down)
-            box = evolve(box, height=box.height + high - height)
-            shapes += moved((box, *inside), column * (cell + _GAP), down)
+        left = 0
+        for wide, (box, inside, height) in zip(widths, boxed, strict=True):
+            stretched = evolve(box, height=box.height + high - height)
+            shapes += moved((stretched, *inside), left, down)
+            cells.append(Box(left, down, wide, high, "cell"))
+            left += wide + _GAP
         down += high + _GAP
-    down -= _GAP
     if piece.in_order:
-        lefts = [(place % columns) * (cell + _GAP) for place in range(number)]
-        shapes += [_between(a, b, cell) for a, b in pairwise(zip(lefts, tops, strict=True))]
-    return tuple(shapes), down
+        shapes += [_between(one, other) for one, other in pairwise(cells)]
+    return tuple(shapes), down - _GAP
 
 
-def _between(one: tuple[int, int], other: tuple[int, int], cell: int) -> Arrow:
+def _shared(row: tuple[Piece, ...], width: int, columns: int) -> list[int]:
+    """The width of a row's cells: the least each needs, and of what is left more to what holds more.
+
+    A row that is not full has cells as wide as a full one has.
+    """
+    if len(row) < columns:
+        return [width // columns] * len(row)
+    weights = [_weight(inner) for inner in row]
+    leasts = [_least(inner) for inner in row]
+    left = width - sum(leasts)
+    return [least + left * weight // sum(weights) for least, weight in zip(leasts, weights, strict=True)]
+
+
+def _weight(piece: Piece) -> int:
+    return min(4, sum(_weight(inner) for inner in piece.pieces)) or 1
+
+
+def _between(one: Box, other: Box) -> Arrow:
     """From a cell to the one after it: across the gap, or down through the gap between two rows."""
-    if one[1] == other[1]:
-        level = one[1] + _PAD + LINE // 2
-        return Arrow(((one[0] + cell, level), (other[0], level)))
-    middle, gap = cell // 2, other[1] - _GAP
-    return Arrow(
-        (
-            (one[0] + middle, gap),
-            (one[0] + middle, gap + _GAP // 2),
-            (other[0] + middle, gap + _GAP // 2),
-            (other[0] + middle, other[1]),
-        )
-    )
+    if one.y == other.y:
+        level = one.y + _PAD + LINE // 2
+        return Arrow(((one.x + one.width, level), (other.x, level)))
+    gap, down, up = other.y - _GAP, one.x + one.width // 2, other.x + other.width // 2
+    return Arrow(((down, gap), (down, gap + _GAP // 2), (up, gap + _GAP // 2), (up, other.y)))

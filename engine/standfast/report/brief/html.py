@@ -8,10 +8,10 @@ from markupsafe import Markup, escape
 
 from standfast.model.standard import Standard
 from standfast.report.brief.drawing import drawn
-from standfast.report.brief.outline import USUAL_CAUTIONS, Sort, outline
+from standfast.report.brief.outline import USUAL_CAUTIONS, outline
 from standfast.report.brief.page import Page, tries_shown
 from standfast.report.brief.setting import Voice
-from standfast.report.brief.sketch import event_piece, overview
+from standfast.report.brief.sketch import pieces
 
 _TOKEN = re.compile(r"`([^`]+)`")
 
@@ -19,10 +19,6 @@ _TOKEN = re.compile(r"`([^`]+)`")
 def page_html(standard: Standard, page: Page) -> str:
     """One page, complete; the same for the same standard."""
     voice = Voice.GRADER if page is Page.GRADER else Voice.CANDIDATE
-    pieces = ()
-    if page is Page.PICTURE:
-        events = enumerate(standard.events, 1)
-        pieces = (overview(standard), *(event_piece(event, number) for number, event in events))
     return (
         _templates()
         .get_template(f"{page.value}.html")
@@ -30,7 +26,7 @@ def page_html(standard: Standard, page: Page) -> str:
             page=page,
             said=outline(standard, voice),
             usual=USUAL_CAUTIONS,
-            pictures=[(piece, drawn(piece)) for piece in pieces],
+            pictures=[(piece, drawn(piece)) for piece in pieces(standard)] if page is Page.PICTURE else (),
         )
     )
 
@@ -47,7 +43,6 @@ def _templates() -> Environment:
     )
     templates.filters["code"] = _code
     templates.globals["tries_shown"] = tries_shown
-    templates.globals["Sort"] = Sort
     return templates
 
 

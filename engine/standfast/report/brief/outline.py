@@ -54,6 +54,7 @@ class Task(Enum):
     TIME = "Time"
     ADD = "Add up"
     CHECK = "Check"
+    READ = "Read"  # nothing to be filled in
 
 
 @frozen(kw_only=True)
@@ -91,6 +92,19 @@ class Part:
     attempts: int | None = None
     carry_on: str | None = None
     conditions: tuple[Said, ...] = ()
+
+    @property
+    def sentences(self) -> tuple[Said, ...]:
+        """All of its own, a pause before it first."""
+        return (*self.pauses, self.beginning, self.goal, *self.rules)
+
+    @property
+    def read(self) -> tuple[Said, ...]:
+        return tuple(each for each in self.sentences if each.task is Task.READ)
+
+    @property
+    def tasks(self) -> tuple[Said, ...]:
+        return tuple(each for each in self.sentences if each.task is not Task.READ)
 
     def walk(self) -> "Iterator[Part]":
         yield self
@@ -133,7 +147,7 @@ class Outline:
         for event in self.events:
             yield from event.conditions
             for part in event.walk():
-                yield from (*part.pauses, part.beginning, part.goal, *part.rules)
+                yield from part.sentences
 
 
 def outline(standard: Standard, voice: Voice) -> Outline:
@@ -191,7 +205,10 @@ def _part(
         path=clause.path,
         guidance=tuple(map(safe, clause.guidance)),
         beginning=Said(
-            path=f"{clause.path}.start", sort=Sort.BEGINNING, task=Task.TIME, text=course.begins(setting)
+            path=f"{clause.path}.start",
+            sort=Sort.BEGINNING,
+            task=Task.READ if clause.start is None and setting.around is not None else Task.TIME,
+            text=course.begins(setting),
         ),
         goal=Said(path=f"{clause.path}.goal", sort=Sort.GOAL, task=_goal_task(clause), text=course.goal(setting)),
         pauses=pauses,
@@ -213,9 +230,9 @@ def _goal_task(clause: Clause) -> Task:
             return Task.ADD
         case For():
             return Task.TIME
-        case Until(number=number) if number > 1:
-            return Task.COUNT
-    return Task.WATCH
+        case Until(number=number):
+            return Task.COUNT if number > 1 else Task.WATCH
+    return Task.READ
 
 
 def _pauses(rest: Rest | None, setting: Setting, *, between: bool) -> tuple[Said, ...]:

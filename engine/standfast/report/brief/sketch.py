@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from standfast.model.rules import (
     Effect,
@@ -71,30 +71,32 @@ class Piece:
         yield from ((indent + 1, str(short)) for short in self.ends)
 
 
-def overview(standard: Standard) -> Piece:
-    """The whole test: what must hold, what holds at any time, and its events, each in few words."""
-    first = Piece(name="Before it begins", rules=_demands(standard.conditions))
-    always = Piece(name="At any time", rules=_rules(standard.always.limits, standard.always.faults, None, None))
-    events = Piece(
-        name="The events",
-        joined="in any order" if standard.events_in_any_order else "one after another",
-        in_order=not standard.events_in_any_order,
-        pieces=tuple(_glimpse(event, number) for number, event in enumerate(standard.events, 1)),
-    )
+def pieces(standard: Standard) -> tuple[Piece, ...]:
+    """What is drawn, each in a picture of its own: the whole test, then every event."""
+    return (_overview(standard), *(_event(event, number) for number, event in enumerate(standard.events, 1)))
+
+
+def _overview(standard: Standard) -> Piece:
+    """What must hold, what holds at any time, and the events, each in few words."""
     failed = "the others are judged all the same" if standard.carry_on else "the test ends"
     owed = (
         Short("something still owed at the end", "ends the test NO-GO", Effect.FAIL)
         if standard.owed_fails
         else Short("something still owed at the end", "UNFINISHED", Effect.NOTE)
     )
+    before = _demands("before it begins", standard.conditions)
+    always = _rules(standard.always.limits, standard.always.faults, None, None)
     return Piece(
         name=safe(standard.title),
-        pieces=(*(piece for piece in (first, always) if piece.rules), events),
+        rules=(*before, *(evolve(each, text=f"at any time: {each.text}") for each in always)),
+        joined="in any order" if standard.events_in_any_order else "one after another",
+        in_order=not standard.events_in_any_order,
+        pieces=tuple(_glimpse(event, number) for number, event in enumerate(standard.events, 1)),
         ends=(Short("every event passed", "GO"), Short("an event failed", f"NO-GO, {failed}", Effect.FAIL), owed),
     )
 
 
-def event_piece(event: Event, number: int) -> Piece:
+def _event(event: Event, number: int) -> Piece:
     """One event in full."""
     between = () if event.rest_between is None else bounds(event.rest_between)
     greatest = None if event.rest_between is None else event.rest_between.greatest
@@ -108,7 +110,7 @@ def event_piece(event: Event, number: int) -> Piece:
             for bound in between
         ),
         *(carried if event.carry_on else ()),
-        *_demands(event.conditions),
+        *_demands("before this event", event.conditions),
     )
     return Piece(
         name=whole.name,
@@ -154,10 +156,11 @@ def _tries(event: Event) -> str:
     return "tries without limit" if event.attempts is None else counted(event.attempts, "try", "tries")
 
 
-def _demands(conditions: Iterable[Condition]) -> tuple[Short, ...]:
-    return tuple(
-        Short(f"{name(each.name)} {condition(each)}", "else VOID", Effect.DISQUALIFY) for each in conditions
-    )
+def _demands(when: str, conditions: tuple[Condition, ...]) -> tuple[Short, ...]:
+    if not conditions:
+        return ()
+    demands = "; ".join(f"{name(each.name)} {condition(each)}" for each in conditions)
+    return (Short(f"{when}: {demands}", "else VOID", Effect.DISQUALIFY),)
 
 
 def _beginning(clause: Clause) -> tuple[Short, ...]:

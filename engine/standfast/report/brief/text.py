@@ -6,7 +6,7 @@ from standfast.model.standard import Standard
 from standfast.report.brief.outline import USUAL_CAUTIONS, Outline, Part, Said, outline
 from standfast.report.brief.page import Page, tries_shown
 from standfast.report.brief.setting import Voice
-from standfast.report.brief.sketch import event_piece, overview
+from standfast.report.brief.sketch import pieces
 from standfast.report.lines import folded
 
 _BOX = "[ ]"
@@ -76,8 +76,8 @@ def _candidate(said: Outline) -> list[str]:
 
 
 def _part_lines(part: Part, indent: int) -> list[str]:
-    lines = [line for text in part.guidance for line in folded(text, indent)]
-    lines += _points((part.beginning.text, part.goal.text), indent)
+    lines = [line for text in part.guidance for line in folded(text, indent, hanging=0)]
+    lines += folded(f"{part.beginning.text} {part.goal.text}", indent, hanging=0)
     rules = (*part.pauses, *part.rules)
     for title, chosen in (
         ("What fails you:", [each for each in rules if each.fails]),
@@ -108,15 +108,16 @@ def _grader(said: Outline) -> list[str]:
             *folded(f"{event.number} {event.name}".upper() + (f": {event.title}" if event.title else "")),
         ]
         lines += _points(each for each in (event.tries, event.carry_on, *event.guidance) if each)
+        lines += _points(each.text for each in event.read)
         lines += _conditions(event.conditions)
-        lines += _tasks((*event.pauses, event.beginning, event.goal, *event.rules), shown)
+        lines += _tasks(event.tasks, shown)
         for part in event.parts:
             for inner in part.walk():
                 title = f": {inner.title}" if inner.title else ""
                 lines += ["", *folded(f"{inner.number} {inner.name}{title} (`{inner.path}`)", 2)]
-                lines += _points(inner.guidance, 4)
-                lines += _tasks((*inner.pauses, inner.beginning, inner.goal, *inner.rules), shown)
-                lines += _go(shown)
+                lines += _points((*inner.guidance, *(each.text for each in inner.read)), 4)
+                lines += _tasks(inner.tasks, shown)
+                lines += [] if inner.parts else _blanks(shown, f"GO {_BOX} NO-GO {_BOX}")
         lines += ["", f"  EVENT {event.number}: GO {_BOX}  NO-GO {_BOX}  tries used {_BLANK}"]
     outcomes = "  ".join(f"{word} {_BOX}" for word in ("GO", "NO-GO", "UNFINISHED", "VOID"))
     lines += ["", f"WHOLE TEST: {outcomes}", "", "SIGNED"]
@@ -142,10 +143,6 @@ def _tasks(rules: Iterable[Said], shown: int) -> list[str]:
     return lines
 
 
-def _go(shown: int) -> list[str]:
-    return _blanks(shown, f"GO {_BOX} NO-GO {_BOX}")
-
-
 def _blanks(shown: int, blank: str) -> list[str]:
     fields = [f"try {number} {blank}" for number in range(1, shown + 1)]
     return folded(
@@ -159,8 +156,7 @@ def _blanks(shown: int, blank: str) -> list[str]:
 def _picture(standard: Standard) -> list[str]:
     said = outline(standard, Voice.CANDIDATE)
     lines = _head(said, Page.PICTURE)
-    pieces = (overview(standard), *(event_piece(event, number) for number, event in enumerate(standard.events, 1)))
-    for piece in pieces:
+    for piece in pieces(standard):
         lines.append("")
         for indent, text in piece.lines():
             lines += folded(text, 2 * indent, hanging=2)

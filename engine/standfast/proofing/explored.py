@@ -1,0 +1,174 @@
+"""Findings that need every possible log: what can never happen, and what can go on for ever."""
+
+from collections.abc import Iterator
+
+from standfast.codes import doubts
+from standfast.diagnostic import Label
+from standfast.machine.state import Breached
+from standfast.model.rules import Effect, Fault, For, Limit, Occurrence, RestBound, Rule
+from standfast.model.standard import Clause, Event, Standard
+from standfast.proofing.finding import Finding, about, block_of, owners
+from standfast.proofing.survey import Sight, Survey, Surveys
+
+
+def explored_findings(standard: Standard, surveys: Surveys) -> Iterator[Finding]:
+    """All findings of this kind, event by event; what follows only from an event nobody passes is left out."""
+    blocked = False
+    for event in standard.events:
+        survey = surveys.events[event.label]
+        if survey.go is None:
+            yield _nobody_passes(event, survey)
+        if not blocked:
+            yield from _never(standard, event, survey)
+            yield from _unreached(event, survey)
+            yield from _for_ever(event, survey)
+            yield from _clashes(standard, survey)
+            yield from _anybody(event, survey)
+        blocked = blocked or (survey.go is None and not standard.carry_on and not standard.events_in_any_order)
+    yield from _always_never(standard, surveys)
+
+
+def _acting(survey: Survey, sight: Sight | None) -> Rule | None:
+    """The rule that acted at the end of a way."""
+    if sight is None:
+        return None
+    acted = (s.breach.rule for s in sight.node.signals if isinstance(s, Breached))
+    return next(acted, None)
+
+
+def _culprit(rule: Rule | None) -> dict[str, str]:
+    return {} if rule is None else {"culprit": rule.path}
+
+
+def _label(rule: Rule | None, text: str) -> tuple[Label, ...]:
+    return () if rule is None else (Label(rule.span, text),)
+
+
+def _nobody_passes(event: Event, survey: Survey) -> Finding:
+    """The culprit is what ends the way that comes furthest."""
+    unfinished = [c for c in event.clause.walk() if c.path in survey.began and c.path not in survey.completed]
+    furthest = next((c for c in reversed(unfinished) if c.goal is not None), event.clause)
+    rule = _first_against(survey, furthest)
+    return about(
+        doubts.NOBODY_PASSES,
+        event.label,
+        event.clause.span,
+        {"name": event.label, **_culprit(rule)},
+        *_label(rule, "this always acts first"),
+    )
+
+
+def _first_against(survey: Survey, clause: Clause) -> Rule | None:
+    """A rule graver than a note that acts while the clause is open."""
+    paths = survey.during.get(clause.path, set())
+    sights = [(sight.node.entries, path) for path, sight in survey.broken.items() if path in paths]
+    return _acting(survey, survey.broken[min(sights)[1]]) if sights else None
+
+
+def _never(standard: Standard, event: Event, survey: Survey) -> Iterator[Finding]:
+    where = owners(standard)
+    for rule in event.rules():
+        clause = where.get(rule.path)
+        begun = clause is not None and clause.path in survey.began
+        if not isinstance(rule, Limit | Fault) or rule.path in survey.broken or not begun or clause is None:
+            continue
+        other = _forestalling(event, survey, rule)
+        code = doubts.IDLE_LIMIT if isinstance(rule, Limit) else doubts.NEVER_ACTS
+        facts = {"words": rule.words, **_culprit(other)}
+        yield about(code, clause.path, rule.span, facts, *_label(other, "this acts first"))
+    for rule in event.rules():
+        exhausted = (
+            isinstance(rule, Fault | RestBound) and rule.effect is Effect.RESTART and rule.at_most is not None
+        )
+        if exhausted and rule.path in survey.broken and f"{rule.path}.at_most" not in survey.broken:
+            assert isinstance(rule, Fault | RestBound)
+            facts = {"words": f"at most {rule.at_most}"}
+            yield about(doubts.IDLE_LIMIT, block_of(rule, where), rule.span, facts)
+
+
+def _forestalling(event: Event, survey: Survey, rule: Rule) -> Rule | None:
+    """A rule that was seen to act where this one was triggered too, or the time limit that ends its clause."""
+    for graver, milder in survey.clashes:
+        if milder == rule.path:
+            return _acting(survey, survey.broken.get(graver))
+    around = [c for c in event.clause.walk() if rule.path.startswith(f"{c.path}.")]
+    limits = [
+        limit for c in around for limit in c.limits if limit.path != rule.path and limit.path in survey.broken
+    ]
+    return min(limits, key=lambda limit: (limit.test.first.base, limit.order), default=None)
+
+
+def _unreached(event: Event, survey: Survey) -> Iterator[Finding]:
+    """Clauses that never begin, and goals that never come about; of nested ones only the outermost."""
+    for clause in event.clause.walk():
+        parent = clause.path.rpartition(".")[0]
+        if clause.path in survey.began:
+            if (
+                clause.goal is not None
+                and clause.path not in survey.completed
+                and not isinstance(clause.goal, For)
+            ):
+                rule = _first_against(survey, clause)
+                facts = {"words": clause.goal.words, **_culprit(rule)}
+                also = _label(rule, "this acts instead")
+                yield about(doubts.FORESTALLED, clause.path, clause.goal.span, facts, *also)
+        elif clause.start is not None and clause.path in survey.waited:
+            yield about(doubts.FORESTALLED, clause.path, clause.start.span, {"words": clause.start.words})
+        elif parent in survey.began or not parent:
+            yield about(doubts.NOBODY_REACHES, clause.path, clause.span, {"name": clause.path})
+
+
+def _for_ever(event: Event, survey: Survey) -> Iterator[Finding]:
+    for clause in event.clause.walk():
+        sight = survey.endless.get(clause.path)
+        if sight is not None:
+            yield about(doubts.WAITS_FOR_EVER, clause.path, clause.span, {"name": clause.path}, sight=sight)
+        elif clause.path in survey.circles:
+            sight = survey.circles[clause.path]
+            words = clause.goal.words if clause.goal is not None else clause.label
+            yield about(doubts.GOES_ON_FOR_EVER, clause.path, clause.span, {"words": words}, sight=sight)
+        for fault in clause.faults:
+            if fault.path in survey.circles:
+                sight = survey.circles[fault.path]
+                yield about(doubts.GOES_ON_FOR_EVER, clause.path, fault.span, {"words": fault.words}, sight=sight)
+
+
+def _clashes(standard: Standard, survey: Survey) -> Iterator[Finding]:
+    rules = {rule.path: rule for rule in standard.rules()}
+    where = owners(standard)
+    for (graver, milder), sight in survey.clashes.items():
+        one, other = rules[graver], rules[milder]
+        if _escalates(one, other):
+            continue
+        yield about(
+            doubts.TWO_FAULTS,
+            block_of(other, where),
+            other.span,
+            {"graver": one.path, "milder": other.path},
+            Label(one.span, "the graver"),
+            sight=sight,
+        )
+
+
+def _escalates(graver: Rule, milder: Rule) -> bool:
+    """The same mark, in one clause, from a greater number on: the author has said which is meant when."""
+    match milder, graver:
+        case Fault(trigger=Occurrence(more_than=few)), Fault(trigger=Occurrence(more_than=many)):
+            return graver.path.rpartition(".")[0] == milder.path.rpartition(".")[0] and few < many
+        case _:
+            return False
+
+
+def _anybody(event: Event, survey: Survey) -> Iterator[Finding]:
+    own = {rule.path for rule in event.rules()}
+    for clause in event.clause.walk():
+        passed = isinstance(clause.goal, For) and clause.path in survey.completed
+        if passed and not survey.during.get(clause.path, set()) & own:
+            yield about(doubts.ANYBODY_PASSES, clause.path, clause.span, {"name": clause.path})
+
+
+def _always_never(standard: Standard, surveys: Surveys) -> Iterator[Finding]:
+    for rule in (*standard.always.limits, *standard.always.faults):
+        if surveys.broken(rule.path) is None and rule.path not in surveys.undecided:
+            code = doubts.IDLE_LIMIT if isinstance(rule, Limit) else doubts.NEVER_ACTS
+            yield about(code, "always", rule.span, {"words": rule.words})

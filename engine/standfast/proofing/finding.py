@@ -1,0 +1,71 @@
+"""A finding of proof and where an author may accept it."""
+
+from collections.abc import Iterable, Iterator
+
+from attrs import evolve, frozen
+
+from standfast.codes import doubts
+from standfast.codes.code import Code
+from standfast.diagnostic import Diagnostic, Label, Severity
+from standfast.log.entry import SessionLog
+from standfast.machine.witness import log_of
+from standfast.model.rules import Rule
+from standfast.model.standard import Clause, Standard
+from standfast.proofing.survey import Sight
+from standfast.quantity import clock
+from standfast.source import Span
+
+
+@frozen
+class Finding:
+    """`block` is the path of the block the doubt is about; `accept` there or in a block around it answers it."""
+
+    diagnostic: Diagnostic
+    block: str
+
+
+def about(
+    code: Code, block: str, span: Span, facts: dict[str, str], *also: Label, sight: Sight | None = None
+) -> Finding:
+    """A finding with, where there is one, the log that shows it."""
+    log = None if sight is None else log_of(sight.machine, sight.node, session="", last=sight.last)
+    return Finding(Diagnostic(code, span, facts, also, () if log is None else log_lines(log)), block)
+
+
+def log_lines(log: SessionLog) -> tuple[str, ...]:
+    """The entries of a log as the lines of a case."""
+    lines = [f"{clock(e.at)} {e.mark}" + ("" if e.value is None else f" {e.value}") for e in log.entries]
+    return (*lines, *(() if log.end is None else (f"{clock(log.end)} end",)))
+
+
+def block_of(rule: Rule, owners: dict[str, Clause]) -> str:
+    """The path of the clause a rule stands in; of the rules of the test, `always` or `conditions`."""
+    owner = owners.get(rule.path)
+    return owner.path if owner is not None else rule.path.split(".")[0]
+
+
+def owners(standard: Standard) -> dict[str, Clause]:
+    """The clause each rule stands in, by the rule's path; a rest's bounds belong to the item after it."""
+    return {
+        rule.path: clause for event in standard.events for clause in event.clause.walk() for rule in clause.rules()
+    }
+
+
+def accepted(standard: Standard, findings: Iterable[Finding]) -> Iterator[Finding]:
+    """The findings, those that the author accepts marked so, and an advice for each acceptance without one."""
+    met = set()
+    for finding in findings:
+        answer = next((a for a in standard.acceptances if _answers(a.code, a.path, finding)), None)
+        if answer is None or finding.diagnostic.severity is Severity.ERROR:
+            yield finding
+        else:
+            met.add(answer)
+            yield evolve(finding, diagnostic=evolve(finding.diagnostic, accepted=answer.why))
+    for acceptance in standard.acceptances:
+        if acceptance not in met:
+            yield about(doubts.NOTHING_TO_ACCEPT, acceptance.path, acceptance.span, {"code": acceptance.code})
+
+
+def _answers(code: str, path: str, finding: Finding) -> bool:
+    inside = not path or finding.block == path or finding.block.startswith(f"{path}.")
+    return code == finding.diagnostic.code.number and inside

@@ -1,0 +1,91 @@
+"""The grammar itself: no conflict, the units and words of the rest of the language, and the lines shown as models."""
+
+import logging
+import re
+from importlib.resources import files
+
+import pytest
+from lark import Lark
+from lark import logger as parser_log
+from lark.indenter import Indenter
+
+from standfast.language import words
+from standfast.language.nodes import Node
+from standfast.language.places import OPENINGS, RULES, opener
+from standfast.language.reader import attempt, read
+from standfast.quantity import UNITS
+from standfast.source import Source
+
+GRAMMAR = files("standfast.language").joinpath("grammar.lark").read_text(encoding="utf-8")
+KINDS = re.findall(r"^(_?[A-Z_]+)(?:\.\d)?: ", GRAMMAR, re.MULTILINE)
+FIXED = dict(re.findall(r'^([A-Z_]+): "([A-Za-z-]+)"$', GRAMMAR, re.MULTILINE))
+
+
+class Outline(Indenter):
+    NL_type = "_NL"
+    OPEN_PAREN_types: list[str] = []  # noqa: RUF012
+    CLOSE_PAREN_types: list[str] = []  # noqa: RUF012
+    INDENT_type = "_INDENT"
+    DEDENT_type = "_DEDENT"
+    tab_len = 4
+
+
+def conflicts(grammar: str, start: tuple[str, ...], caplog: pytest.LogCaptureFixture) -> list[str]:
+    caplog.clear()
+    with caplog.at_level(logging.DEBUG, logger=parser_log.name):
+        Lark(grammar, parser="lalr", lexer="basic", postlex=Outline(), start=list(start), debug=True)
+    return [record.message for record in caplog.records if "onflict" in record.message]
+
+
+def test_no_conflict(caplog: pytest.LogCaptureFixture, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(parser_log, "propagate", True)
+    assert conflicts(GRAMMAR, RULES, caplog) == []
+    broken = GRAMMAR.replace("within 90", "").replace("duration: measure", "duration: measure+")
+    assert broken != GRAMMAR
+    assert conflicts(broken, RULES, caplog)
+
+
+def test_every_word_is_said_as_it_is_written() -> None:
+    assert len(FIXED) > 60
+    assert set(KINDS) == set(FIXED) | set(words.OPEN_KINDS) | {"COMMENT"}
+    for kind, text in FIXED.items():
+        assert words.is_word(kind)
+        assert words.spelled(kind) == text
+
+
+def test_every_open_kind_is_known() -> None:
+    assert not any(words.is_word(kind) for kind in words.OPEN_KINDS)
+    assert not words.is_word("_INDENT")
+
+
+def test_the_units_of_the_grammar_are_those_of_the_measures() -> None:
+    listed = re.search(r"^UNIT\.\d: /\((.*?)\)\(", GRAMMAR, re.MULTILINE)
+    assert listed is not None
+    assert sorted(listed[1].replace("\\", "").split("|")) == sorted(UNITS)
+    for unit in UNITS:
+        assert isinstance(attempt(f"load in {unit}", "marks_line"), Node)
+
+
+def test_every_unit_meant_is_one() -> None:
+    assert set(words.UNIT_MEANT.values()) <= set(UNITS)
+    assert not set(words.UNIT_MEANT) & set(UNITS)
+
+
+@pytest.mark.parametrize("line", [*words.MODELS, *words.MODELS_IN.values(), *(o.hint for o in OPENINGS.values())])
+def test_a_line_shown_to_an_author_is_one(line: str) -> None:
+    opens = opener(line)
+    rules = [OPENINGS[opens].head] if opens else [opening.line for opening in OPENINGS.values()]
+    assert any(isinstance(attempt(line, rule), Node) for rule in rules)
+
+
+@pytest.mark.parametrize("word", sorted({*FIXED.values(), *UNITS}))
+def test_a_reserved_word_is_no_name_and_its_substitute_is(word: str) -> None:
+    text = 'standard a\n    edition "1"\nmarks\n    check is one of {} "A check"\n'
+    tree, problems = read(Source("a", text.format(word)))
+    assert tree is None
+    assert [each.span.line for each in problems if each.span] == [4]
+    if word.islower() and "/" not in word:
+        assert problems[0].code.number == "R123"
+        assert f"`{words.substitute(word)}`" in problems[0].help
+    tree, _ = read(Source("a", text.format(words.substitute(word))))
+    assert tree is not None
