@@ -7,7 +7,7 @@ logs and the practitioner's come with the outcomes that people wrote beside them
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from attrs import frozen
+from attrs import field, frozen
 from shipped import expected, folders, logs
 
 from standfast.command.shelf import Shelf, shelf
@@ -58,12 +58,19 @@ class Engine:
     compile_standard: Callable[[Standard], Machine]
     replay: Callable[[Machine, SessionLog], tuple[Verdict, ...]]
     case_findings: Callable[[Standard, Case], tuple[Diagnostic, ...]]
+    _machines: dict[int, Machine] = field(factory=dict, init=False)
 
     def differs(self, example: Example) -> bool:
         """Whether the example shows this engine to be wrong."""
         if isinstance(example, Worked):
             return self.case_findings(example.standard, example.case) != ()
-        return self.replay(self.compile_standard(example.standard), example.log) != example.verdicts
+        return self.replay(self._machine(example.standard), example.log) != example.verdicts
+
+    def _machine(self, standard: Standard) -> Machine:
+        """Compiled once; the examples keep their standards alive, so that an id is one standard's."""
+        if id(standard) not in self._machines:
+            self._machines[id(standard)] = self.compile_standard(standard)
+        return self._machines[id(standard)]
 
 
 def corpus() -> list[Example]:

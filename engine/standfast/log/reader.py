@@ -57,6 +57,7 @@ class _Reading:
         self._findings = findings
         self._first = first
         self._clock = Clock(findings)
+        self._known: frozenset[str] = frozenset()
         self._number = 0
         self._ended: Span | None = None
         self._named = False
@@ -75,6 +76,7 @@ class _Reading:
         if line is self._first:
             if a_header or keys.isdisjoint(("at", "mark", "end", *CORRECTIONS)):
                 self.opening = read_header(line, members, self._findings)
+                self._known = frozenset(self.opening.candidates or ())
                 return
             what = "a correction" if correction else "the end" if "end" in keys else "an entry"
             self._findings.add(codes.NO_HEADER, line.span(), {"what": what})
@@ -145,7 +147,7 @@ class _Reading:
                 self._unnamed.append(fields.line.span())
         elif known is not None and missing and len(known) > 1:
             self._findings.add(codes.CANDIDATE_MISSING, fields.line.span())
-        elif known is not None and name is not None and name != ALL and name not in known:
+        elif known is not None and name is not None and name != ALL and name not in self._known:
             facts = {"name": shown(name)} | near(name, known, self._findings)
             self._findings.add(codes.UNKNOWN_CANDIDATE, fields.span("candidate"), facts)
         return name

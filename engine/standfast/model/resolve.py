@@ -88,6 +88,7 @@ def _declare_marks(scope: Scope, tree: syntax.Standard) -> None:
             title="" if line.title is None else line.title.text,
             choices=tuple(choice.text for choice in line.choices),
             unit=None if line.unit is None else UNITS[line.unit.text],
+            span=line.span,
         )
 
 

@@ -23,6 +23,7 @@ class Mark:
     title: str
     choices: tuple[str, ...] = ()
     unit: Unit | None = None
+    span: Span = field(kw_only=True, eq=False, repr=False)
 
 
 @frozen(kw_only=True)
