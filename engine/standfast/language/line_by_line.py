@@ -1,7 +1,8 @@
 """Everything that is wrong with a text that does not follow the grammar, each line looked at by itself.
 
 A line that cannot be read is left out, and so are lines wrongly indented below it; the block that it would have
-opened is still gone through. So one mistake hides no other and makes no other.
+opened is still gone through. After a line that opens a block in a wrong way or place, lines beside it are not told
+that they stand in the wrong place. So one mistake hides few others and makes no other.
 """
 
 from collections.abc import Iterator
@@ -13,12 +14,15 @@ from standfast.language.diagnosis import diagnose
 from standfast.language.faulty import Attempt, FaultyLine
 from standfast.language.layout import Outline
 from standfast.language.nodes import Stuck
-from standfast.language.places import OPENINGS, Place
+from standfast.language.places import OPENINGS, Place, opener
 from standfast.language.slips_of_words import misplaced
 from standfast.language.words import shortened
 from standfast.source import Source
 
 MOST_PROBLEMS = 100
+
+# What may be wrong with a line only because its block is not the one it was meant for.
+_OF_PLACE = frozenset({reading.WRONG_PLACE, reading.UNKNOWN_LINE, reading.EMPTY_BLOCK})
 
 
 def declared_marks(outline: Outline) -> frozenset[str]:
@@ -36,13 +40,22 @@ def by_lines(source: Source, outline: Outline, builder: Builder, attempt: Attemp
         yield Diagnostic(reading.EMPTY_FILE, source.span(0, 0))
         return
     faulty: set[int] = set()
+    shaken: set[int] = set()
     number = 0
     for index, row in enumerate(rows):
         if row.stray in faulty:
             faulty.add(index)
             continue
         findings = list(_row(source, outline, index, attempt, builder))
-        if findings:
+        opens = opener(row.text)
+        if row.parent in shaken:
+            shaken.add(index)
+            findings = [finding for finding in findings if finding.code not in _OF_PLACE]
+        elif row.stray is not None or (
+            opens is not None and (findings or row.place not in OPENINGS[opens].within)
+        ):
+            shaken.add(row.parent)
+        if findings or row.parent in shaken:
             faulty.add(index)
         yield from findings
         number += len(findings)

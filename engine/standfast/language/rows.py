@@ -69,7 +69,8 @@ class Rows:
     def __init__(self, source: Source, lines: Sequence[Scanned]) -> None:
         self._source = source
         self._lines = lines
-        self._levels = [_Level(lines[0].indent if lines else 0, Place.FILE, -1, None, True)]
+        edge = min((line.indent for line in lines), default=0)
+        self._levels = [_Level(edge, Place.FILE, -1, None, True)]
         self._fallen: _Level | None = None  # a block at the outermost level whose lines are not indented below it
         self._too_deep = False
         self._rows: list[Row] = []
@@ -136,21 +137,32 @@ class Rows:
         levels = self._levels
         while len(levels) > 1 and levels[-2].indent >= line.indent:
             levels.pop()
-        if len(levels) == 1 or levels[-1].indent == line.indent:
+        if levels[-1].indent == line.indent:
             return True
         # Now its indentation lies between those of the last two levels.
-        outer, inner = levels[-2:]
-        wanted = f"{outer.indent} or {inner.indent}"
-        self._report(index, reading.INDENTATION_MATCHES_NONE, indent=str(line.indent), wanted=wanted)
-        later = (each.indent for each in self._lines[index + 1 :])
-        if next((indent for indent in later if indent <= inner.indent), None) == line.indent:
-            levels[-1] = evolve(inner, indent=line.indent)
+        outer, inner, before = levels[-2], levels[-1], self._rows[-1]
+        if before.opens is not None and before.parent == inner.head:
+            # The head before it is the odd one: this is the first of its lines.
+            levels[-1] = _Level(line.indent, before.opens, index - 1, before.stray, inner.sure)
+            if before.stray is None:
+                self._report_indent(index, line, outer, inner)
+            return True
+        self._report_indent(index, line, outer, inner)
+        later = [each.indent for each in self._lines[index + 1 :]]
+        if next((indent for indent in later if indent <= line.indent), None) == line.indent:
+            levels[-1] = evolve(inner, indent=line.indent)  # the lines before were the odd ones
             return True
         opens = opener(line.text)
         may_open = [] if opens is None else [p for p in (outer.place, inner.place) if p in OPENINGS[opens].within]
         if may_open == [outer.place] or line.indent - outer.indent < inner.indent - line.indent:
             levels.pop()
+        elif later and line.indent < later[0] <= inner.indent:
+            levels[-1] = evolve(inner, indent=line.indent)
         return False
+
+    def _report_indent(self, index: int, line: Scanned, outer: _Level, inner: _Level) -> None:
+        wanted = f"{outer.indent} or {inner.indent}"
+        self._report(index, reading.INDENTATION_MATCHES_NONE, indent=str(line.indent), wanted=wanted)
 
     def _outermost(self, index: int, line: Scanned, level: _Level) -> _Level:
         """At the left edge, a line that opens no block there was to stand below the one that does."""

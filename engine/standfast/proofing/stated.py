@@ -33,9 +33,9 @@ def stated_findings(standard: Standard) -> Iterator[Finding]:
             yield from _start_not_counted(clause)
             yield from _clock_runs_again(clause)
             yield from _in_sequence(clause)
+            yield from _live_in_rest(clause)
         yield from _clock_of_group(event.clause)
         yield from _counts_without_time(standard, event.clause, ())
-        yield from _live_in_rest(event.clause, ())
         yield from _other_values(standard, event)
 
 
@@ -191,20 +191,14 @@ def _in_sequence(clause: Clause) -> Iterator[Finding]:
         before = item
 
 
-def _live_in_rest(clause: Clause, around: tuple[Clause, ...]) -> Iterator[Finding]:
-    """Halts are left out: stopping for safety is meant at any time."""
-    inside = (*around, clause)
-    for item in clause.items:
-        if item.rest is not None:
-            rest = next(bounds(item.rest))
-            for each in inside:
-                for fault in each.faults:
-                    if fault.effect not in (Effect.HALT, Effect.NOTE):
-                        facts = {"words": fault.words, "rest": rest.words}
-                        yield about(
-                            doubts.LIVE_IN_REST, each.path, fault.span, facts, Label(rest.span, "this rest")
-                        )
-        yield from _live_in_rest(item, inside)
+def _live_in_rest(clause: Clause) -> Iterator[Finding]:
+    """Halts are left out: stopping for safety is meant at any time. So are notes, which hinder nobody."""
+    rests = [next(bounds(inner.rest)) for inner in clause.walk() if inner is not clause and inner.rest is not None]
+    for fault in clause.faults:
+        if rests and fault.effect not in (Effect.HALT, Effect.NOTE):
+            facts = {"words": fault.words, "rest": rests[0].words}
+            also = (Label(rest.span, "this rest") for rest in rests)
+            yield about(doubts.LIVE_IN_REST, clause.path, fault.span, facts, *also)
 
 
 def _other_values(standard: Standard, event: Event) -> Iterator[Finding]:

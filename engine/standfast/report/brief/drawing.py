@@ -15,7 +15,8 @@ _COLUMN = 330  # of rules, the least where there are several
 _INDENT = 10
 _LABEL = 8
 _HEADING = 16
-_PAGE = (680, 860)  # the room on a printed page; a picture is made as wide as lets it be shown largest there
+_PAGE = (680, 770)  # the room on a printed page; a picture is made as wide as lets it be shown largest there
+_SMALLEST = 57  # per cent of its size that a picture may be printed at: text of 6 points
 _WIDTHS = (680, 900, 1150, 1400, 1700)
 _LOOKS = {
     None: "go",
@@ -27,8 +28,41 @@ _LOOKS = {
 }
 
 
-def drawn(piece: Piece) -> Drawing:
-    """The whole picture of one piece, drawn for a printed page."""
+def pictures(piece: Piece) -> tuple[tuple[Piece, Drawing], ...]:
+    """The piece drawn for a printed page.
+
+    Where it would be too small to read there, the innermost groups are taken out and drawn by themselves after it.
+    """
+    whole = _largest(piece)
+    if _fits(whole) or not any(inner.pieces for inner in piece.pieces):
+        return ((piece, whole),)
+    smaller, taken = _without_innermost(piece)
+    return (*pictures(smaller), *((group, _largest(group)) for group in taken))
+
+
+def _fits(drawing: Drawing) -> bool:
+    return drawing.width * _SMALLEST <= _PAGE[0] * 100 and drawing.height * _SMALLEST <= _PAGE[1] * 100
+
+
+def _without_innermost(piece: Piece) -> tuple[Piece, list[Piece]]:
+    """The piece with a mere mention of each group in it that holds no groups, and those groups."""
+    inner: list[Piece] = []
+    taken: list[Piece] = []
+    for each in piece.pieces:
+        if any(within.pieces for within in each.pieces):
+            smaller, more = _without_innermost(each)
+            inner.append(smaller)
+            taken += more
+        elif each.pieces:
+            mention = f"{len(each.pieces)} parts" if len(each.pieces) > 1 else "one part"
+            inner.append(Piece(each.name, each.title, each.pauses, (Short(f"{mention}, drawn in a picture of its own"),)))
+            taken.append(evolve(each, pauses=()))
+        else:
+            inner.append(each)
+    return evolve(piece, pieces=tuple(inner)), taken
+
+
+def _largest(piece: Piece) -> Drawing:
     least = _least(piece)
     options = [_drawn(piece, max(width, least)) for width in _WIDTHS]
     return min(options, key=lambda each: max(each.width * _PAGE[1], each.height * _PAGE[0]))
@@ -144,8 +178,9 @@ def _grid(piece: Piece, width: int) -> tuple[tuple[Shape, ...], int]:
         high = max(height for _, _, height in boxed)
         left = 0
         for wide, (box, inside, height) in zip(widths, boxed, strict=True):
-            stretched = evolve(box, height=box.height + high - height)
-            shapes += moved((stretched, *inside), left, down)
+            if high <= 2 * height:
+                box = evolve(box, height=box.height + high - height)
+            shapes += moved((box, *inside), left, down)
             cells.append(Box(left, down, wide, high, "cell"))
             left += wide + _GAP
         down += high + _GAP

@@ -7,7 +7,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from standfast.model.standard import Standard
-from standfast.report.brief.drawing import drawn
+from standfast.report.brief.drawing import pictures
 from standfast.report.brief.outline import USUAL_CAUTIONS, outline
 from standfast.report.brief.page import Page, tries_shown
 from standfast.report.brief.setting import Voice
@@ -26,7 +26,9 @@ def page_html(standard: Standard, page: Page) -> str:
             page=page,
             said=outline(standard, voice),
             usual=USUAL_CAUTIONS,
-            pictures=[(piece, drawn(piece)) for piece in pieces(standard)] if page is Page.PICTURE else (),
+            pictures=[each for piece in pieces(standard) for each in pictures(piece)]
+            if page is Page.PICTURE
+            else (),
         )
     )
 

@@ -44,7 +44,7 @@ class Short:
         return self.text if self.leads is None else f"{self.text}: {self.leads}"
 
 
-@frozen(kw_only=True)
+@frozen
 class Piece:
     """A part of the picture.
 
