@@ -163,10 +163,17 @@ def test_staying_away_too_long_may_cost_an_attempt_and_the_rest_starts_again(sto
     )
 
 
-def test_a_note_between_attempts_belongs_to_the_attempt_that_opens(story: Story) -> None:
+def test_the_note_of_coming_too_early_belongs_to_the_attempt_that_opens(story: Story) -> None:
+    rules = BETWEEN.format("at least 20 s", "note")
+    assert story(rules, "0:00 go\n0:10 miss\n0:20 go").endswith(
+        "  2 open 0:20-\n    note swim.rest_between at 0:20 #3 (10 s, -10 s)\n"
+    )
+
+
+def test_the_note_of_staying_away_too_long_belongs_to_the_test(story: Story) -> None:
     rules = BETWEEN.format("at most 20 s", "note")
-    assert story(rules, "0:00 go\n0:10 miss\n0:40 go").endswith(
-        "  2 open 0:40-\n    note swim.rest_between_at_most at 0:30\n"
+    assert story(rules, "0:00 go\n0:10 miss\n0:40 go").startswith(
+        "UNFINISHED\n  note swim.rest_between_at_most at 0:30\n"
     )
 
 

@@ -111,3 +111,19 @@ UNNAMED_STANDARD = Code(
     about="Nothing tells which standard this file of a searched folder holds, so it may be the one a log was kept"
     " under. The logs are graded all the same, by the standards that do say what they are.",
 )
+UNWRITABLE = Code(
+    "F515",
+    "a file that cannot be written",
+    "`{name}` cannot be written: {why}",
+    ("name a folder that you may write in",),
+    about="The folder for the pages could not be made, or a page in it could not be written. The reason given is the"
+    " operating system's. The other pages are written all the same.",
+)
+SAME_PAGES = Code(
+    "F516",
+    "two files of one edition to be briefed",
+    "edition `{edition}` of `{name}` is in two files, `{first}` and `{second}`",
+    ("give `brief` one of the two at a time",),
+    about="Pages are named after the standard and its edition, so those of the second file would replace those of the"
+    " first. Only the first file's pages are written.",
+)

@@ -66,11 +66,18 @@ NOT_INDENTED = Code(
     ("indent the lines of the block by four blanks",),
     about="The lines of a block stand below its first line, indented by four blanks. It is reported once a block.",
 )
+NOT_AT_EDGE = Code(
+    "R117",
+    "block of the outermost level indented",
+    "this `{word}` is indented, expected it at the left edge",
+    ("begin it at the left edge",),
+    about="`standard`, `marks`, `always`, `event` and `case` open blocks of the outermost level, at the left edge.",
+)
 NO_STANDARD = Code(
     "R108",
     "no standard",
     "found `{found}`, expected the line that names the standard",
-    ("did you mean `{near}`?", 'begin the file with a line such as `standard crew_entry "Crew entry check"`'),
+    ('begin the file with a line such as `standard crew_entry "Crew entry check"`'),
     about='Every file is one edition of one standard and begins with its name: `standard NAME "title"`, '
     "with its header lines (`edition`, `in force from`) indented below.",
 )

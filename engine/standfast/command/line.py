@@ -14,6 +14,7 @@ from standfast import __version__
 from standfast.command.exits import Exit, Mistake
 
 _VERBS = {
+    "brief": "make the candidate's briefing, the grader's sheet and a picture of the test",
     "grade": "replay session logs and print verdicts with their reasons",
     "proof": "read standards as a proof-reader would: errors, then failed cases",
 }

@@ -51,8 +51,10 @@ def by_lines(source: Source, outline: Outline, builder: Builder, attempt: Attemp
         if row.parent in shaken:
             shaken.add(index)
             findings = [finding for finding in findings if finding.code not in _OF_PLACE]
-        elif row.stray is not None or (
-            opens is not None and (findings or row.place not in OPENINGS[opens].within)
+        elif (
+            row.stray is not None
+            or not row.settled
+            or (opens is not None and (findings or row.place not in OPENINGS[opens].within))
         ):
             shaken.add(row.parent)
         if findings or row.parent in shaken:

@@ -4,6 +4,7 @@ What is wrong with the indentation is found here. It is reported once, and the l
 their author is likely to have wanted them, so that it makes no other finding.
 """
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
@@ -15,6 +16,7 @@ from standfast.language.words import shortened
 from standfast.source import Source
 
 DEEPEST = 40
+_NAMES_FIRST = frozenset({Place.MARKS, Place.CONDITIONS})  # a line there may begin with any word, if by mistake
 
 
 @frozen
@@ -74,6 +76,7 @@ class Rows:
         self._fallen: _Level | None = None  # a block at the outermost level whose lines are not indented below it
         self._too_deep = False
         self._rows: list[Row] = []
+        self._count: Counter[int] = Counter()  # the lines of each block so far
         self._problems: list[Diagnostic] = []
         self._strays: dict[int, Diagnostic] = {}
 
@@ -97,12 +100,13 @@ class Rows:
                 end=line.end,
                 text=line.text,
                 place=level.place,
-                opens=_opens(line.text, level.place, following > line.indent),
+                opens=_opens(line.text, level.place, following > line.indent and settled),
                 parent=level.head,
                 stray=level.stray,
                 settled=settled and level.sure and line.clean,
             )
             self._rows.append(row)
+            self._count[row.parent] += 1
             yield row
 
     def _level(self, index: int, line: Scanned) -> tuple[_Level, bool]:
@@ -111,12 +115,23 @@ class Rows:
             if line.indent:
                 self._report(index, reading.FIRST_INDENTED)
             return self._levels[0], True
+        if self._at_edge_only(line):
+            self._report(index, reading.NOT_AT_EDGE, word=line.text.split()[0])
+            del self._levels[1:]
+            return self._levels[0], True
         if line.indent > self._levels[-1].indent:
             self._open(index, line)
             return self._levels[-1], True
         settled = self._close(index, line)
         level = self._levels[-1]
         return (self._outermost(index, line, level) if level.place is Place.FILE else level), settled
+
+    def _at_edge_only(self, line: Scanned) -> bool:
+        """Whether the line, though indented, can only be meant for the left edge."""
+        opens, before = opener(line.text), self._rows[-1]
+        if opens is None or OPENINGS[opens].within != (Place.FILE,) or line.indent <= self._levels[0].indent:
+            return False
+        return (before.opens or before.place) not in _NAMES_FIRST
 
     def _open(self, index: int, line: Scanned) -> None:
         """A line that is indented deeper than the one before."""
@@ -149,18 +164,35 @@ class Rows:
             return True
         self._report_indent(index, line, outer, inner)
         later = [each.indent for each in self._lines[index + 1 :]]
-        if next((indent for indent in later if indent <= line.indent), None) == line.indent:
-            levels[-1] = evolve(inner, indent=line.indent)  # the lines before were the odd ones
-            return True
-        opens = opener(line.text)
-        may_open = [] if opens is None else [p for p in (outer.place, inner.place) if p in OPENINGS[opens].within]
-        if may_open == [outer.place] or line.indent - outer.indent < inner.indent - line.indent:
+        if not later or next((indent for indent in later if indent <= line.indent), None) == line.indent:
+            # The lines before are the odd ones if there is but one of them, and others follow this one.
+            for level in (inner, outer):
+                if self._count[level.head] == 1 and level.head >= 0:
+                    del levels[levels.index(level) :]
+                    levels.append(evolve(level, indent=line.indent))
+                    return True
+        if not self._belongs_inside(line, outer, inner, later[0] if later else 0):
             levels.pop()
         elif later and line.indent < later[0] <= inner.indent:
             levels[-1] = evolve(inner, indent=line.indent)
         return False
 
+    def _belongs_inside(self, line: Scanned, outer: _Level, inner: _Level, following: int) -> bool:
+        """Which of the two blocks a line that stands between their indentations was meant for."""
+        opens = opener(line.text)
+        if opens is None and outer.place is Place.FILE:
+            return True
+        fits = [opens is None or level.place in OPENINGS[opens].within for level in (outer, inner)]
+        if fits[0] != fits[1]:
+            return fits[1]
+        if following > line.indent:
+            return following > inner.indent
+        return line.indent - outer.indent >= inner.indent - line.indent
+
     def _report_indent(self, index: int, line: Scanned, outer: _Level, inner: _Level) -> None:
+        before = self._rows[-1]
+        if not before.settled and before.indent == line.indent:
+            return
         wanted = f"{outer.indent} or {inner.indent}"
         self._report(index, reading.INDENTATION_MATCHES_NONE, indent=str(line.indent), wanted=wanted)
 

@@ -4,7 +4,7 @@ A block's lines may stand in any order; they are resolved in the canonical one (
 each kind as written, then the items, a rest before its item), which is the order that decides among equals.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeVar
 
 from standfast.codes import Code
@@ -165,9 +165,15 @@ def _inside(scope: Scope, block: syntax.Block, path: str, depth: int, order: int
         faults=faults,
         rest=rest,
         items=_items(scope, block, place, kind),
-        guidance=tuple(line.text.text for line in of(block.lines, syntax.Guidance)),
+        guidance=tuple(line.text.text for written in _guided(block) for line in of(written, syntax.Guidance)),
         span=block.span,
     )
+
+
+def _guided(block: syntax.Block) -> Iterator[Iterable[object]]:
+    """The lines among which guidance may stand: the block's own and those of its conditions."""
+    yield block.lines
+    yield from (inner.lines for inner in of(block.lines, syntax.Conditions))
 
 
 def _check_kind(scope: Scope, block: syntax.Block, kind: Kind, goals: Sequence[lines.GoalLine]) -> None:

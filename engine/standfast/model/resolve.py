@@ -20,6 +20,8 @@ from standfast.model.scope import Scope
 from standfast.model.standard import Acceptance, Mark, Standard
 from standfast.quantity import UNITS
 
+_SHARED = (syntax.Conditions, syntax.Marks, syntax.Always)
+
 
 def resolve(tree: syntax.Standard) -> tuple[Standard | None, tuple[Diagnostic, ...]]:
     """The standard (None where anything is an error) and what was found, in reading order.
@@ -55,7 +57,7 @@ def _standard(scope: Scope, tree: syntax.Standard) -> Standard:
         in_force=in_force,
         authority=authority[0].text.text if authority else None,
         cautions=tuple(line.text.text for line in of(tree.header, syntax.Caution)),
-        guidance=tuple(line.text.text for line in of(tree.header, syntax.Guidance)),
+        guidance=tuple(_guidance(tree)),
         carry_on=carry_on,
         events_in_any_order=in_any_order,
         owed_fails=_said(scope, tree, syntax.OwedFails, "owed at the end fails"),
@@ -122,6 +124,12 @@ def _said(scope: Scope, tree: syntax.Standard, kind: type[syntax.HeaderLine], wo
     lines = of(tree.header, kind)
     only_one(scope, lines, codes.LINE_TWICE, word=word)
     return bool(lines)
+
+
+def _guidance(tree: syntax.Standard) -> Iterator[str]:
+    """The guidance for the whole test: of the header, then of the blocks that are no event's."""
+    for written in (tree.header, *(block.lines for block in tree.blocks if isinstance(block, _SHARED))):
+        yield from (line.text.text for line in of(written, syntax.Guidance))
 
 
 def _acceptances(tree: syntax.Standard) -> Iterator[Acceptance]:

@@ -1,6 +1,6 @@
 """How a test goes: its order, tries, beginnings and ends, in sentences."""
 
-from standfast.model.rules import For, Until, UntilTotals
+from standfast.model.rules import For, Pattern, Until, UntilTotals
 from standfast.model.standard import (
     Acceptance,
     Case,
@@ -91,16 +91,16 @@ def goal(setting: Setting) -> str:
     """What completes the clause."""
     clause = setting.clause
     assert clause is not None
-    since = setting.opening().words
     match clause.goal:
         case Until(pattern=pattern, number=1):
             return f"Done on {setting.seen(pattern)}."
         case Until(pattern=pattern, number=number):
-            return f"Done on {setting.nth(number, pattern)}, counted from {since}."
+            return f"Done on {setting.nth(number, pattern)}, counted from {setting.counted_from(pattern)}."
         case UntilTotals(mark=mark, amount=total):
+            since = setting.counted_from(Pattern(mark))
             return f"Done when {setting.mark(mark)} adds up to {amount(total)} or more, counted from {since}."
         case For(length=length):
-            return f"Goes on for {amount(length)}, from {since}; done when that time is up."
+            return f"Goes on for {amount(length)}, from {setting.opening().words}; done when that time is up."
     parts = f"{len(clause.items)} parts"
     match clause.kind:
         case Kind.ANY_ORDER if len(clause.items) > 1:

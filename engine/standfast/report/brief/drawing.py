@@ -55,7 +55,9 @@ def _without_innermost(piece: Piece) -> tuple[Piece, list[Piece]]:
             taken += more
         elif each.pieces:
             mention = f"{len(each.pieces)} parts" if len(each.pieces) > 1 else "one part"
-            inner.append(Piece(each.name, each.title, each.pauses, (Short(f"{mention}, drawn in a picture of its own"),)))
+            inner.append(
+                Piece(each.name, each.title, each.pauses, (Short(f"{mention}, drawn in a picture of its own"),))
+            )
             taken.append(evolve(each, pauses=()))
         else:
             inner.append(each)

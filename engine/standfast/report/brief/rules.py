@@ -115,7 +115,7 @@ def _time(test: Test, setting: Setting) -> str:
 def _count(test: Test, mark: str, setting: Setting) -> str:
     seen, then = setting.mark(mark), lost(setting)
     first = int(test.first.base)
-    since = f"counted from {_counted(setting.opening(), mark)}"
+    since = f"counted from {setting.counted_from(Pattern(mark))}"
     too_few = f"if fewer are counted by {setting.completion()}, {then}"
     match test.comparison:
         case Comparison.AT_MOST:
@@ -159,18 +159,12 @@ def _nth_seen(pattern: Pattern, more_than: int, setting: Setting, again: bool) -
     if not more_than:
         return f"On {seen}"
     after = " and on each one after it" if again else ""
-    return f"On the {ordinal(more_than + 1)} {seen}{after}, counted from {_counted(_live(setting), pattern.mark)}"
+    return f"On the {ordinal(more_than + 1)} {seen}{after}, counted from {setting.counted_from(pattern, _live(setting))}"
 
 
 def _live(setting: Setting) -> Opening:
     """From what a fault is live."""
     return Opening("the first entry of the log") if setting.clause is None else setting.opening()
-
-
-def _counted(opening: Opening, mark: str) -> str:
-    if opening.mark != mark:
-        return opening.words
-    return f"{opening.words}, {'that one included' if opening.counted else 'that one not included'}"
 
 
 def _does(rule: Fault | RestBound, setting: Setting) -> str:

@@ -17,10 +17,10 @@ class Voice(Enum):
 
 @frozen
 class Opening:
-    """What a clause begins with, to stand after `from`; `mark` if that is one, and whether it counts inside."""
+    """What a clause begins with, to stand after `from`; `pattern` if an entry, and whether that counts inside."""
 
     words: str
-    mark: str | None = None
+    pattern: Pattern | None = None
     counted: bool = False
 
 
@@ -76,9 +76,9 @@ class Setting:
             return Opening("the opening of the first try")
         start = self.clause.start
         if start is not None and start.first:
-            return Opening(f"the first {self.seen(start.pattern)}", start.pattern.mark, counted=True)
+            return Opening(f"the first {self.seen(start.pattern)}", start.pattern, counted=True)
         if start is not None:
-            return Opening(self.seen(start.pattern), start.pattern.mark)
+            return Opening(self.seen(start.pattern), start.pattern)
         if self.around is None:
             return Opening("the opening of the try")
         if self.before is None:
@@ -86,7 +86,21 @@ class Setting:
         rest = self.clause.rest
         if rest is not None and rest.least is not None:
             return Opening(f"the end of the pause of {amount(rest.least.length)}")
-        return Opening(self.completion(self.before), _completing_mark(self.before))
+        return Opening(self.completion(self.before), _completing(self.before))
+
+    def counted_from(self, pattern: Pattern, opening: Opening | None = None) -> str:
+        """From what entries that fit are counted, and whether that one is, where it could be."""
+        opening = opening or self.opening()
+        declared = self.standard.mark(pattern.mark)
+        first = opening.pattern
+        if first is None or declared is None or first.mark != pattern.mark:
+            return opening.words
+        if first.choices and pattern.choices:
+            both = [c for c in declared.choices if first.fits(first.mark, c) and pattern.fits(first.mark, c)]
+            if not both:
+                return opening.words
+        fits = "" if first == pattern or pattern == Pattern(pattern.mark) else " where it fits"
+        return f"{opening.words}, that one {f'included{fits}' if opening.counted else 'not included'}"
 
     def completion(self, clause: Clause | None = None) -> str:
         """What the clause (or another, given) is completed by, to stand after `to`; of `always`, what ends it."""
@@ -112,10 +126,11 @@ def called(clause: Clause) -> str:
     return f"the {kind} “{name(clause.label)}”"
 
 
-def _completing_mark(clause: Clause) -> str | None:
+def _completing(clause: Clause) -> Pattern | None:
+    """The entry that completes the clause, where it is always of one kind."""
     match clause.goal:
         case Until(pattern=pattern):
-            return pattern.mark
+            return pattern
         case UntilTotals(mark=mark):
-            return mark
-    return _completing_mark(clause.items[-1]) if clause.kind is Kind.IN_ORDER else None
+            return Pattern(mark)
+    return _completing(clause.items[-1]) if clause.kind is Kind.IN_ORDER else None
