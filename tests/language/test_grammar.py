@@ -1,4 +1,4 @@
-"""The grammar itself: no conflict, the units and words of the rest of the language, and the lines shown as models."""
+"""The grammar itself: no conflict, the units and words that other modules know, the lines shown as models."""
 
 import logging
 import re

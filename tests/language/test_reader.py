@@ -1,6 +1,5 @@
 """One mistake makes one finding, in the line that has it, and hides no other."""
 
-from collections.abc import Callable
 from pathlib import Path
 from time import perf_counter
 
@@ -87,18 +86,22 @@ def _head_of(lines: list[str], index: int) -> str:
     return next((line for line in reversed(lines[:index]) if indent(line) < indent(lines[index])), "standard")
 
 
-@pytest.mark.parametrize("move", [1, 2, 3, 4, 8, -1, -2, -3])
+@pytest.mark.parametrize("move", [1, 2, 3, -1, -3])
 def test_one_finding_for_a_line_indented_wrongly(lines: list[str], move: int) -> None:
-    """It stands in that line or, where only the next shows it, there; a line moved by a whole level may fit."""
     for index, line in enumerate(lines):
-        bare = line.lstrip()
-        indent = len(line) - len(bare) + move
-        if indent < 0:
+        indent = len(line) - len(line.lstrip()) + move
+        if indent < 0 or (move > 0 and index == len(lines) - 1):
             continue
-        found = problems([*lines[:index], " " * indent + bare, *lines[index + 1 :]])
-        assert len(found) <= (1 if move % 4 else 2), (line, [each.message for each in found])
-        assert all(place in (index - 1, index, index + 1) for place in places(found)), line
-        assert found or not move % 4 or len(lines) in (index, index + 1) or _alone(lines, index), line
+        found = problems([*lines[:index], " " * indent + line.lstrip(), *lines[index + 1 :]])
+        only_line_of_its_block = not found
+        assert len(found) == 1 or (only_line_of_its_block and _alone(lines, index)), line
+
+
+@pytest.mark.parametrize("move", [4, 8])
+def test_few_findings_for_a_line_indented_by_whole_levels(lines: list[str], move: int) -> None:
+    """Such a line may look like another's, so that the lines after it are wrong, too."""
+    for index, line in enumerate(lines):
+        assert len(problems([*lines[:index], " " * move + line, *lines[index + 1 :]])) <= 3, line
 
 
 def _alone(lines: list[str], index: int) -> bool:
@@ -112,14 +115,14 @@ def _alone(lines: list[str], index: int) -> bool:
 
 
 def test_a_file_of_300_lines_is_read_at_once(lines: list[str]) -> None:
-    text = "\n".join([*lines, *(line for line in lines if line not in lines[:1])][:300])
+    text = "\n".join([*lines, *lines[lines.index("marks") :], *lines[lines.index("always") :]][:300])
     whole = Source("long.standard", text)
     read(whole)
     began = perf_counter()
     tree, found = read(whole)
     assert perf_counter() - began < 0.5
-    assert text.count("\n") > 280
-    assert (tree is None) == bool(found)
+    assert text.count("\n") == 299
+    assert tree is not None, found
 
 
 def blown_up() -> list[object]:
@@ -132,7 +135,7 @@ def blown_up() -> list[object]:
         pytest.param(head + "event b\n    for " + "1 s " * 20_000 + "\n", id="many parts"),
         pytest.param(head + "event b\n    " + "a" * 1_000_000 + "\n", id="long word"),
         pytest.param(head + "event b\n    until a " + "a or " * 20_000 + "\n", id="long line"),
-        pytest.param(head + "event b\n    note on a " + "#" * 100_000 + "\n", id="long comment"),
+        pytest.param(head + "event b\n    note on a, " + "#" * 100_000 + "\n", id="long comment"),
         pytest.param(head + '"' * 100_000 + "\n", id="quotes"),
         pytest.param(head + "case \n" * 5_000, id="many problems"),
         pytest.param(head + "foo\n bar\n" * 5_000, id="no language"),
@@ -151,12 +154,10 @@ def test_nothing_hangs_or_blows_up(text: str) -> None:
     assert all(len(each.message) < 400 and len(each.help) < 400 for each in found)
 
 
-def test_forty_levels_are_read_and_forty_one_are_not(
-    plain: Callable[[object], object],
-) -> None:
+def test_forty_levels_are_read_and_forty_one_are_not() -> None:
     def nested(levels: int) -> str:
         groups = [f"{' ' * (4 * deep)}in order a{deep}" for deep in range(1, levels - 1)]
-        step = [f"{' ' * (4 * (levels - 1))}step s", f"{' ' * (4 * levels)}until a"]
+        step = [f"{' ' * (4 * (levels - 1))}step z", f"{' ' * (4 * levels)}until a"]
         return "\n".join(["standard a", '    edition "1"', "event b", *groups, *step, ""])
 
     tree, found = read(Source("a", nested(40)))

@@ -77,7 +77,7 @@ NO_STANDARD = Code(
     "R108",
     "no standard",
     "found `{found}`, expected the line that names the standard",
-    ('begin the file with a line such as `standard crew_entry "Crew entry check"`'),
+    ('begin the file with a line such as `standard crew_entry "Crew entry check"`',),
     about='Every file is one edition of one standard and begins with its name: `standard NAME "title"`, '
     "with its header lines (`edition`, `in force from`) indented below.",
 )

@@ -16,6 +16,7 @@ _SLIPS: tuple[Callable[[FaultyLine], Diagnostic | None], ...] = (
     words.unclosed_quote,
     words.quote_within,
     words.misspelt_beginning,
+    words.misspelt_name,
     words.wrong_place,
     words.other_beginning,
     words.unknown_line,

@@ -165,12 +165,17 @@ def stray_sign(line: FaultyLine) -> Diagnostic | None:
     return line.finding(reading.UNEXPECTED, where, **facts)
 
 
-def misspelt(line: FaultyLine) -> Diagnostic | None:
-    """A word that is nearly the one wanted, where it got stuck or at a name before."""
+def misspelt_name(line: FaultyLine) -> Diagnostic | None:
+    """A word taken for a name that is nearly one of the language, with which the line can be read."""
     for number, word in reversed(list(enumerate(line.stuck.before))):
         near = _near_word(word.text, line.stuck.expected[number]) if word.kind == "NAME" else None
         if near is not None and line.mended(line.replaced((word.start, word.end), near)):
             return _misspelt(line, (word.start, word.end), near)
+    return None
+
+
+def misspelt(line: FaultyLine) -> Diagnostic | None:
+    """A word that is nearly the one wanted where it got stuck."""
     near = _near_word(line.piece.lower(), line.stuck.wanted)
     if near is None:
         return None

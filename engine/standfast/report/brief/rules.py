@@ -159,7 +159,8 @@ def _nth_seen(pattern: Pattern, more_than: int, setting: Setting, again: bool) -
     if not more_than:
         return f"On {seen}"
     after = " and on each one after it" if again else ""
-    return f"On the {ordinal(more_than + 1)} {seen}{after}, counted from {setting.counted_from(pattern, _live(setting))}"
+    since = setting.counted_from(pattern, _live(setting))
+    return f"On the {ordinal(more_than + 1)} {seen}{after}, counted from {since}"
 
 
 def _live(setting: Setting) -> Opening:
