@@ -158,7 +158,7 @@ def test_no_comment_is_lost_wherever_it_stands(indent: str, every: int) -> None:
 @pytest.mark.parametrize(
     ("line", "expected"),
     [
-        ('fail on hand_down more than twice "third" as hands', "fail on hand_down more than 2 times"),
+        ('fail on hand_down more than twice "third" as hands', "fail on hand_down more than twice"),
         ('restart at once on let_go "let go", at most 1 time', "restart at once on let_go, at most once"),
         ('halt on stop_call "stop", charged', "halt on stop_call, charged"),
         ('note on no answer for over 45 s "?"', "note on no answer for over 45 s"),

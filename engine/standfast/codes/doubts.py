@@ -58,7 +58,7 @@ GOES_ON_FOR_EVER = Code(
     "D105",
     "an attempt that may go round for ever",
     "`{words}` lets an attempt go round for ever",
-    ("give the restart a greatest number, `, at most 2 times`, or what is around it a time limit",),
+    ("give the restart a greatest number, `, at most twice`, or what is around it a time limit",),
     "A way was found on which an attempt comes back to where it was, only later, and nothing stops it from doing so"
     " again: a restart without a greatest number, or a mark that puts every deadline off.",
     severity="doubt",

@@ -211,7 +211,7 @@ def _modifiers(consequence: syntax.Consequence) -> str:
 
 
 def _times(whole: syntax.Whole) -> str:
-    return "once" if whole.number == 1 else f"{whole.number} times"
+    return {1: "once", 2: "twice"}.get(whole.number, f"{whole.number} times")
 
 
 def _trigger(trigger: syntax.Occurrence | syntax.OutOfOrder | syntax.Silence) -> str:
