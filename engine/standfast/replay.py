@@ -130,7 +130,7 @@ def _condition_reason(condition: Condition, kind: ReasonKind, stated: Quantity |
     figure = margin = None
     if isinstance(stated, Quantity) and isinstance(condition.demand, Test):
         figure = measured(stated.base, condition.demand.first)
-        margin = measured(_test_margin(condition.demand, stated.base), condition.demand.first)
+        margin = measured(test_margin(condition.demand, stated.base), condition.demand.first)
     return Reason(
         kind=kind,
         path=condition.path,
@@ -142,7 +142,8 @@ def _condition_reason(condition: Condition, kind: ReasonKind, stated: Quantity |
     )
 
 
-def _test_margin(test: Test, amount: Fraction) -> Fraction:
+def test_margin(test: Test, amount: Fraction) -> Fraction:
+    """How far an amount lies on the candidate's side of a test, both in the base unit."""
     bound = test.first.base
     match test.comparison:
         case Comparison.AT_LEAST | Comparison.OVER:
@@ -202,6 +203,11 @@ class _Figure:
     order: int
 
 
+def figured(rule: Rule, gauge: Gauge, figure: int | Fraction) -> Figured:
+    """A raw figure of a rule (microseconds, a count, base units) as a verdict gives it."""
+    return _figure(rule, gauge, figure).row
+
+
 def _figure(rule: Rule, gauge: Gauge, figure: int | Fraction) -> _Figure:
     amount = Fraction(figure)
     path = rule.path
@@ -219,7 +225,7 @@ def _limit_and_margin(rule: Rule, amount: Fraction) -> tuple[Quantity, Fraction]
     """The number a rule compares with, and how far the amount lies on the candidate's side of it."""
     match rule:
         case Limit(figure=figure, test=test):
-            margin = _test_margin(test, amount)
+            margin = test_margin(test, amount)
             if figure.kind is FigureKind.COUNT and test.comparison is Comparison.UNDER:
                 margin -= 1
             return test.first, margin

@@ -32,7 +32,7 @@ INSERTED = (
     "\t",
     "\ufeff",
 )
-RAW = re.compile(r"_[A-Z]|\b(NAME|TEXT|INT|UNIT|CLOCK|COMMA|DECIMAL|PATH|NO_GO)\b|\$|Token|Tree|<|\bNone\b|\\n")
+RAW = re.compile(r"_[A-Z]|\b(NAME|TEXT|INT|UNIT|CLOCK|COMMA|DECIMAL|PATH|NO_GO)\b|\$|Token|Tree|<|\bNone\b")
 
 
 def check(text: str) -> bool:
@@ -99,14 +99,14 @@ def changed(text: str, random: Random) -> str:
 @pytest.mark.parametrize("path", GOOD, ids=lambda path: path.stem)
 def test_changed_files(path: Path) -> None:
     random, text = Random(path.stem), path.read_text(encoding="utf-8")
-    read_at_all = sum(check(changed(text, random)) for _ in range(150))
-    assert 5 < read_at_all < 145
+    read_at_all = sum(check(changed(text, random)) for _ in range(80))
+    assert 2 < read_at_all < 78
 
 
 def test_changed_random_trees(random_tree: Callable[[int], syntax.Standard]) -> None:
     random = Random(7)
-    read_at_all = sum(check(changed(canonical(random_tree(seed)), random)) for seed in range(250))
-    assert 10 < read_at_all < 240
+    read_at_all = sum(check(changed(canonical(random_tree(seed)), random)) for seed in range(100))
+    assert 5 < read_at_all < 95
 
 
 @settings(derandomize=True, max_examples=150, deadline=None)

@@ -3,6 +3,7 @@
 import logging
 import re
 from importlib.resources import files
+from itertools import chain
 
 import pytest
 from lark import Lark
@@ -71,7 +72,9 @@ def test_every_unit_meant_is_one() -> None:
     assert not set(words.UNIT_MEANT) & set(UNITS)
 
 
-@pytest.mark.parametrize("line", [*words.MODELS, *words.MODELS_IN.values(), *(o.hint for o in OPENINGS.values())])
+@pytest.mark.parametrize(
+    "line", [*words.MODELS, *chain(*words.MODELS_IN.values()), *(o.hint for o in OPENINGS.values())]
+)
 def test_a_line_shown_to_an_author_is_one(line: str) -> None:
     opens = opener(line)
     rules = [OPENINGS[opens].head] if opens else [opening.line for opening in OPENINGS.values()]

@@ -15,7 +15,7 @@ from standfast.source import Source
 
 GOOD = Path(__file__).parents[1] / "cases" / "good"
 FILES = sorted(GOOD.glob("*.standard"))
-SEEDS = range(150)
+SEEDS = range(100)
 
 
 def tree_of(text: str) -> syntax.Standard:

@@ -63,8 +63,7 @@ def mutants(module: str) -> Iterator[tuple[Mutant, CodeType]]:
     lines = text.splitlines()
     tree = ast.parse(text)
     for site in _sites(tree, ""):
-        for new in _replacements(site):
-            change = f"`{_said(site.node)}` to `{_said(new)}`"
+        for change, new in _replacements(site):
             site.put(new)
             code = compile(ast.fix_missing_locations(tree), spec.origin, "exec")
             site.put(site.node)
@@ -94,11 +93,6 @@ class _Site:
             setattr(self.parent, self.field, node)
         else:
             getattr(self.parent, self.field)[self.index] = node
-
-
-def _said(node: Node) -> str:
-    text = "nothing" if isinstance(node, ast.Pass) else ast.unparse(node).partition("\n")[0]
-    return text if len(text) <= 100 else f"{text[:97]}..."
 
 
 # --- where ---------------------------------------------------------------------------------------------------
@@ -147,16 +141,30 @@ def _declares(parent: ast.AST, node: Node) -> bool:
 # --- what ----------------------------------------------------------------------------------------------------
 
 
-def _replacements(site: _Site) -> Iterator[Node]:
-    if isinstance(site.node, ast.stmt):
+def _replacements(site: _Site) -> Iterator[tuple[str, Node]]:
+    """What may stand in its stead, and what that changes."""
+    node = site.node
+    if isinstance(node, ast.stmt):
         if _may_be_dropped(site):
-            yield ast.copy_location(ast.Pass(), site.node)
-        if isinstance(site.node, ast.AugAssign) and type(site.node.op) in _SWAPPED:
-            yield _with(site.node, op=_SWAPPED[type(site.node.op)]())
+            yield "dropped", ast.copy_location(ast.Pass(), node)
+        if isinstance(node, ast.AugAssign) and type(node.op) in _SWAPPED:
+            new = _with(node, op=_SWAPPED[type(node.op)]())
+            yield _change(node, new), new
         return
-    yield from (ast.copy_location(copy(new), site.node) for new in _other_expressions(site.node))
+    for new in _other_expressions(node):
+        yield _change(node, new), ast.copy_location(copy(new), node)
+    if isinstance(node, ast.BoolOp):
+        for operand in node.values:
+            rest = [other for other in node.values if other is not operand]
+            new = copy(rest[0]) if len(rest) == 1 else _with(node, values=rest)
+            yield f"without `{ast.unparse(operand)}`", ast.copy_location(new, node)
     if site.field in ("test", "guard", "ifs"):
-        yield from (ast.copy_location(ast.Constant(truth), site.node) for truth in (True, False))
+        for truth in (True, False):
+            yield f"`{ast.unparse(node)}` taken as {truth}", ast.copy_location(ast.Constant(truth), node)
+
+
+def _change(old: Node, new: Node) -> str:
+    return f"`{ast.unparse(old)}` to `{ast.unparse(new)}`"
 
 
 def _other_expressions(node: ast.expr) -> Iterator[ast.expr]:
@@ -165,11 +173,8 @@ def _other_expressions(node: ast.expr) -> Iterator[ast.expr]:
             for place, op in enumerate(ops):
                 for near in _NEAR[type(op)]:
                     yield _with(node, ops=[*ops[:place], near(), *ops[place + 1 :]])
-        case ast.BoolOp(op=op, values=values):
+        case ast.BoolOp(op=op):
             yield _with(node, op=ast.Or() if isinstance(op, ast.And) else ast.And())
-            for place in range(len(values)):
-                rest = [*values[:place], *values[place + 1 :]]
-                yield rest[0] if len(rest) == 1 else _with(node, values=rest)
         case ast.UnaryOp(op=ast.Not() | ast.USub(), operand=operand):
             yield operand
         case ast.BinOp(op=op) if type(op) in _SWAPPED:

@@ -152,7 +152,7 @@ UNKNOWN_LINE = Code(
 MISSPELT = Code(
     "R122",
     "misspelt word",
-    "found `{word}`, which is no word of the language",
+    "found `{word}`, which does not fit there",
     ("did you mean `{near}`?",),
     about="With the word that it resembles the line can be read.",
 )
@@ -221,6 +221,13 @@ SECOND_CLAUSE = Code(
     "found `{found}` after a clause that is complete, expected the end of the line",
     ("write it in a line of its own",),
     about="A line holds one clause. A limit has a line of its own, below or above the one that it goes with.",
+)
+MISSING_WORD = Code(
+    "R134",
+    "word left out",
+    "found `{found}`, expected `{missing}` before it",
+    ("write `{near}`",),
+    about="With the word that is missing the line can be read.",
 )
 OTHER_BLANK = Code(
     "R131",

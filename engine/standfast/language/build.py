@@ -1,162 +1,20 @@
-"""From the parser's nodes to the syntax tree: spans, comments and exact amounts."""
+"""From the parser's nodes to the syntax tree: lines and blocks, with their spans and comments."""
 
 from collections.abc import Callable, Iterable
 from itertools import pairwise
-from typing import TypedDict, TypeVar, cast
+from typing import cast
 
 from attrs import frozen
 
 from standfast.codes import reading
 from standfast.language import syntax
-from standfast.language.amounts import Amounts, unit_slip
-from standfast.language.comments import Comments
 from standfast.language.nodes import Node, Word
-from standfast.language.syntax import Effect
-from standfast.language.words import CALENDAR, UNIT_MEANT
-from standfast.quantity import Comparison
-from standfast.source import Span
-
-_T = TypeVar("_T")
-
-
-class _LineFacts(TypedDict):
-    span: Span
-    above: tuple[str, ...]
-    beside: str | None
-
-
-def _given(value: _T | None) -> _T:
-    """What the grammar promises is there."""
-    assert value is not None
-    return value
-
-
-_TESTS = {
-    "LEAST": Comparison.AT_LEAST,
-    "MOST": Comparison.AT_MOST,
-    "OVER": Comparison.OVER,
-    "UNDER": Comparison.UNDER,
-    "EXACTLY": Comparison.EXACTLY,
-    "FROM": Comparison.FROM_TO,
-}
+from standfast.language.parts import Parts, sure
 
 
 @frozen
-class Builder:
-    """Builds the values of one source. A line's comments are looked up by its number.
-
-    `declared` are the names of the marks, so that `within 90 seconds` is not taken for a number of marks.
-    """
-
-    amounts: Amounts
-    comments: Comments
-    declared: frozenset[str]
-
-    # --- words ---------------------------------------------------------------------------------------------
-
-    def name(self, word: Word) -> syntax.Name:
-        return syntax.Name(word.text, self.amounts.span(word))
-
-    def own_name(self, node: Node) -> syntax.Name:
-        return self.name(_given(node.word("NAME")))
-
-    def own_names(self, node: Node) -> tuple[syntax.Name, ...]:
-        return tuple(self.name(word) for word in node.words("NAME"))
-
-    def text(self, node: Node) -> syntax.Text | None:
-        word = node.word("TEXT")
-        return None if word is None else syntax.Text(word.text[1:-1], self.amounts.span(word))
-
-    def label(self, node: Node) -> syntax.Name | None:
-        label = node.node("label")
-        return None if label is None else self.own_name(label)
-
-    def facts(self, node: Node) -> _LineFacts:
-        span = self.amounts.span(node)
-        above, beside = self.comments.above.get(span.line, ()), self.comments.beside.get(span.line)
-        return {"span": span, "above": above, "beside": beside}
-
-    def below(self, head: Node) -> tuple[str, ...]:
-        return self.comments.below.get(self.amounts.span(head).line, ())
-
-    # --- tests, patterns, consequences -----------------------------------------------------------------------
-
-    def test(self, node: Node) -> syntax.Test:
-        word = _given(node.word(*_TESTS))
-        amounts = [self.amounts.amount(amount) for amount in node.nodes("number", "measure")]
-        second = amounts[1] if len(amounts) > 1 else None
-        return syntax.Test(_TESTS[word.kind], amounts[0], second, self.amounts.span(node))
-
-    def pattern(self, parent: Node) -> syntax.Pattern:
-        node = _given(parent.node("pattern"))
-        value: syntax.Choices | syntax.Test | None = None
-        if values := node.node("values"):
-            other = values.word("OTHER") is not None
-            value = syntax.Choices(self.own_names(values), other, self.amounts.span(values))
-        elif test := node.node("test"):
-            value = self.test(test)
-        return syntax.Pattern(self.own_name(node), value, self.amounts.span(node))
-
-    def counted(self, node: Node, pattern: Node) -> syntax.Whole | None:
-        """The number of marks a rule speaks of, if it does; `pattern` has the mark's name."""
-        number, mark = node.word("INT"), _given(pattern.word("NAME"))
-        if number is None:
-            return None
-        is_unit = mark.text in UNIT_MEANT or mark.text in CALENDAR
-        if is_unit and not {mark.text, mark.text.removesuffix("s")} & self.declared:
-            code, facts = unit_slip(number.text, mark.text, may_be_bare=False)
-            self.amounts.report(code, mark, **facts)
-        return self.amounts.whole(number)
-
-    def times(self, parent: Node) -> syntax.Whole | None:
-        node = parent.node("times")
-        if node is None:
-            return None
-        word = _given(node.word("INT", "ONCE", "TWICE"))
-        if word.kind == "INT":
-            return self.amounts.whole(word)
-        return syntax.Whole(1 if word.kind == "ONCE" else 2, self.amounts.span(word))
-
-    def consequence(self, node: Node) -> syntax.Consequence | None:
-        """The effect among a rule's own parts, with its sentence and modifiers."""
-        effect = node.node("effect")
-        if effect is None:
-            return None
-        kind = Effect[effect.parts[0].kind] if isinstance(effect.parts[0], Word) else Effect.NOTE
-        cap, charged = node.node("cap"), node.node("charged")
-        if cap is not None and kind is not Effect.RESTART:
-            self.amounts.report(reading.ONLY_RESTART_HAS_NUMBER, cap, effect=kind.value)
-        if charged is not None and kind is not Effect.HALT:
-            self.amounts.report(reading.ONLY_HALT_IS_CHARGED, charged, effect=kind.value)
-        return syntax.Consequence(
-            kind,
-            effect.word("ONCE") is not None,
-            self.text(node),
-            None if cap is None else self.times(cap),
-            charged is not None,
-            self.amounts.span(effect),
-        )
-
-    def silence(self, node: Node) -> syntax.Silence:
-        length = self.amounts.duration(_given(node.node("duration")))
-        return syntax.Silence(self.own_name(node), length, node.word("MORE") is not None)
-
-    def bounds(self, node: Node | None) -> tuple[syntax.Bound | None, syntax.Bound | None, bool]:
-        """The least and the greatest length of a pause, and whether they are written as a range."""
-        if node is None:
-            return None, None, False
-        consequence = self.consequence(node)
-        lengths = [self.amounts.duration(duration) for duration in node.nodes("duration")]
-        first = syntax.Bound(lengths[0], consequence, lengths[0].span)
-        if node.rule == "range":
-            return first, syntax.Bound(lengths[1], consequence, lengths[1].span), True
-        if node.rule == "most":
-            return None, first, False
-        greatest = node.node("greatest")
-        if greatest is None:
-            return first, None, False
-        length = self.amounts.duration(_given(greatest.node("duration")))
-        return first, syntax.Bound(length, self.consequence(greatest), length.span), False
+class Builder(Parts):
+    """Builds the lines and blocks of one source."""
 
     # --- lines -----------------------------------------------------------------------------------------------
 
@@ -164,16 +22,16 @@ class Builder:
         return _LINES[node.rule](self, node)
 
     def edition(self, node: Node) -> syntax.Line:
-        return syntax.Edition(text=_given(self.text(node)), **self.facts(node))
+        return syntax.Edition(text=sure(self.text(node)), **self.facts(node))
 
     def in_force(self, node: Node) -> syntax.Line:
-        return syntax.InForce(date=self.amounts.date(_given(node.word("DATE"))), **self.facts(node))
+        return syntax.InForce(date=self.amounts.date(sure(node.word("DATE"))), **self.facts(node))
 
     def authority(self, node: Node) -> syntax.Line:
-        return syntax.Authority(text=_given(self.text(node)), **self.facts(node))
+        return syntax.Authority(text=sure(self.text(node)), **self.facts(node))
 
     def caution(self, node: Node) -> syntax.Line:
-        return syntax.Caution(text=_given(self.text(node)), **self.facts(node))
+        return syntax.Caution(text=sure(self.text(node)), **self.facts(node))
 
     def events_in_any_order(self, node: Node) -> syntax.Line:
         return syntax.EventsInAnyOrder(**self.facts(node))
@@ -182,13 +40,13 @@ class Builder:
         return syntax.OwedFails(**self.facts(node))
 
     def guidance(self, node: Node) -> syntax.Line:
-        return syntax.Guidance(text=_given(self.text(node)), **self.facts(node))
+        return syntax.Guidance(text=sure(self.text(node)), **self.facts(node))
 
     def accept(self, node: Node) -> syntax.Line:
-        code = _given(node.word("ID"))
+        code = sure(node.word("ID"))
         if not (len(code.text) == 4 and code.text[1:].isdecimal()):
             self.amounts.report(reading.NOT_A_FINDING, code, found=code.text)
-        return syntax.Accept(code=self.name(code), why=_given(self.text(node)), **self.facts(node))
+        return syntax.Accept(code=self.name(code), why=sure(self.text(node)), **self.facts(node))
 
     def carry_on(self, node: Node) -> syntax.Line:
         return syntax.CarryOn(**self.facts(node))
@@ -203,7 +61,7 @@ class Builder:
         return syntax.Mark(
             name=self.own_name(node),
             choices=() if choices is None else self.own_names(choices),
-            unit=None if measured is None else self.name(_given(measured.word("UNIT"))),
+            unit=None if measured is None else self.name(sure(measured.word("UNIT"))),
             title=self.text(node),
             **self.facts(node),
         )
@@ -220,7 +78,7 @@ class Builder:
         )
 
     def rest(self, node: Node) -> syntax.Line:
-        least, greatest, as_range = self.bounds(_given(node.node("least", "most", "range")))
+        least, greatest, as_range = self.bounds(sure(node.node("least", "most", "range")))
         return syntax.Rest(least=least, greatest=greatest, as_range=as_range, **self.facts(node))
 
     def start(self, node: Node) -> syntax.Line:
@@ -228,31 +86,31 @@ class Builder:
         return syntax.Start(first=first, pattern=self.pattern(node), **self.facts(node))
 
     def until(self, node: Node) -> syntax.Line:
-        number = self.counted(node, _given(node.node("pattern")))
+        number = self.counted(node, sure(node.node("pattern")))
         return syntax.Until(number=number, pattern=self.pattern(node), **self.facts(node))
 
     def until_totals(self, node: Node) -> syntax.Line:
-        amount = self.amounts.amount(_given(node.node("number", "measure")))
+        amount = self.amounts.amount(sure(node.node("number", "measure")))
         return syntax.UntilTotals(mark=self.own_name(node), amount=amount, **self.facts(node))
 
     def for_time(self, node: Node) -> syntax.Line:
-        return syntax.For(length=self.amounts.duration(_given(node.node("duration"))), **self.facts(node))
+        return syntax.For(length=self.amounts.duration(sure(node.node("duration"))), **self.facts(node))
 
     def time_limit(self, node: Node) -> syntax.Line:
-        word = _given(node.word("WITHIN", "UNDER", "BEFORE"))
+        word = sure(node.word("WITHIN", "UNDER", "BEFORE"))
         return syntax.TimeLimit(
             word="not before" if word.kind == "BEFORE" else word.text,
-            length=self.amounts.duration(_given(node.node("duration"))),
+            length=self.amounts.duration(sure(node.node("duration"))),
             sentence=self.text(node),
             label=self.label(node),
             **self.facts(node),
         )
 
     def count_limit(self, node: Node) -> syntax.Line:
-        word = _given(node.word("WITHIN", "BEFORE", "LEAST"))
+        word = sure(node.word("WITHIN", "BEFORE", "LEAST"))
         return syntax.CountLimit(
             word="at least" if word.kind == "LEAST" else word.text,
-            number=_given(self.counted(node, node)),
+            number=sure(self.counted(node, node)),
             mark=self.own_name(node),
             sentence=self.text(node),
             label=self.label(node),
@@ -260,7 +118,7 @@ class Builder:
         )
 
     def silence_limit(self, node: Node) -> syntax.Line:
-        silence = self.silence(_given(node.node("silence")))
+        silence = self.silence(sure(node.node("silence")))
         return syntax.SilenceLimit(
             mark=silence.mark,
             length=silence.length,
@@ -271,14 +129,14 @@ class Builder:
         )
 
     def fault(self, node: Node) -> syntax.Line:
-        consequence = _given(self.consequence(node))
+        consequence = sure(self.consequence(node))
         trigger: syntax.Occurrence | syntax.OutOfOrder | syntax.Silence
         if silence := node.node("silence"):
             trigger = self.silence(silence)
         elif out_of_order := node.node("out_of_order"):
             trigger = syntax.OutOfOrder(self.pattern(out_of_order))
         else:
-            occurrence = _given(node.node("occurrence"))
+            occurrence = sure(node.node("occurrence"))
             trigger = syntax.Occurrence(self.pattern(occurrence), self.times(occurrence))
         return syntax.Fault(consequence=consequence, trigger=trigger, label=self.label(node), **self.facts(node))
 
@@ -296,7 +154,7 @@ class Builder:
         elif amount is not None:
             value = self.amounts.amount(amount)
         return syntax.CaseEntry(
-            at=self.amounts.clock(_given(node.word("CLOCK"))),
+            at=self.amounts.clock(sure(node.word("CLOCK"))),
             mark=self.name(mark),
             value=value,
             by=self.id_after(node, "BY"),
@@ -305,7 +163,7 @@ class Builder:
         )
 
     def end(self, node: Node) -> syntax.Line:
-        return syntax.CaseEntry(at=self.amounts.clock(_given(node.word("CLOCK"))), mark=None, **self.facts(node))
+        return syntax.CaseEntry(at=self.amounts.clock(sure(node.word("CLOCK"))), mark=None, **self.facts(node))
 
     def id_after(self, node: Node, kind: str) -> syntax.Name | None:
         for before, word in pairwise(node.parts):
@@ -315,9 +173,9 @@ class Builder:
 
     def gives(self, node: Node) -> syntax.Line:
         path, clock = node.node("path"), node.word("CLOCK")
-        word = _given(node.word(*_GIVEN_WORDS))
+        word = sure(node.word(*_GIVEN_WORDS))
         return syntax.Gives(
-            path=() if path is None else self.path(_given(path.word("NAME", "PATH"))),
+            path=() if path is None else self.path(sure(path.word("NAME", "PATH"))),
             word=word.text,
             at=None if clock is None else self.amounts.clock(clock),
             candidate=self.id_after(node, "FOR"),
@@ -378,7 +236,7 @@ class Builder:
         event = None if log_head is None else log_head.word("NAME")
         entries = () if log is None else tuple(self.inner(log))
         return syntax.Case(
-            title=_given(self.text(head)),
+            title=sure(self.text(head)),
             given=cast("tuple[syntax.Given, ...]", tuple(map(self.line, node.nodes("given")))),
             event=None if event is None else self.name(event),
             entries=cast("tuple[syntax.CaseEntry, ...]", entries),

@@ -5,22 +5,27 @@ from collections.abc import Callable
 from standfast.codes import reading
 from standfast.diagnostic import Diagnostic
 from standfast.language import slips_of_numbers as numbers
+from standfast.language import slips_of_place as place
+from standfast.language import slips_of_quotes as quotes
 from standfast.language import slips_of_words as words
 from standfast.language.faulty import FaultyLine
 from standfast.language.words import OPEN_KINDS, expectation, model, shortened
 
 # The order matters: the first slip that is recognised is reported, so the surest ones come first.
 _SLIPS: tuple[Callable[[FaultyLine], Diagnostic | None], ...] = (
-    words.other_blank,
-    words.other_quotes,
-    words.unclosed_quote,
-    words.quote_within,
-    words.misspelt_beginning,
+    quotes.other_blank,
+    quotes.other_quotes,
+    quotes.unclosed_quote,
+    quotes.quote_within,
+    place.begun_otherwise,
+    place.misspelt_beginning,
     words.misspelt_name,
-    words.wrong_place,
-    words.other_beginning,
-    words.unknown_line,
-    words.second_clause,
+    place.belongs_elsewhere,
+    place.other_beginning_mends,
+    place.begins_elsewhere,
+    place.other_beginning,
+    place.unknown_line,
+    place.second_clause,
     words.bare_silence,
     words.verdict_otherwise,
     numbers.date_shape,
@@ -31,15 +36,18 @@ _SLIPS: tuple[Callable[[FaultyLine], Diagnostic | None], ...] = (
     numbers.decimal_comma,
     numbers.not_whole,
     words.missing_comma,
+    words.said_otherwise,
     words.reserved,
     words.upper_case,
     words.stray_sign,
     words.not_a_name,
+    words.split_name,
     words.run_together,
     words.misspelt,
+    words.left_out,
     numbers.unknown_unit,
     numbers.missing_unit,
-    words.missing_quotes,
+    quotes.missing_quotes,
     words.misspelt_before,
 )
 _LONGEST_LOOKED_INTO = 1000

@@ -55,11 +55,6 @@ class FaultyLine:
         before = self.stuck.before
         return self.stuck.expected[-2] if before and before[-1].kind == "COMMA" else frozenset()
 
-    def beginnings(self, rule: str) -> frozenset[str]:
-        """The kinds of word a line of another rule may begin with."""
-        nothing = self.attempt("", rule)
-        return nothing.wanted if isinstance(nothing, Stuck) else frozenset()
-
     def finding(self, code: Code, where: tuple[int, int], **facts: str) -> Diagnostic:
         """A finding about part of the line."""
         shown = {key: shortened(fact) if key in _QUOTED_FACTS else fact for key, fact in facts.items()}

@@ -17,6 +17,7 @@ from standfast.source import Source
 TAB = 4
 _CODE = re.compile(r'(?:[^"#]|"[^"]*")*(?:"[^"]*$)?')
 _FORBIDDEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
+_OTHER_BLANK = re.compile(r"[ \t]*([^\S \t])")
 
 
 @frozen
@@ -50,14 +51,18 @@ def _scan(source: Source, problems: list[Diagnostic]) -> list[Scanned]:
         stop = len(source.text) if stop < 0 else stop
         whole = source.text[position:stop].removesuffix("\r")
         code = whole[: _code_end(whole)]
-        start = position + len(code) - len(code.lstrip(" \t"))
+        start = position + len(code) - len(code.lstrip())
         bad = _FORBIDDEN.search(whole)
+        odd = _OTHER_BLANK.match(code)
+        if odd and not bad:
+            where = source.span(position + odd.start(1), position + odd.end(1))
+            problems.append(Diagnostic(reading.OTHER_BLANK, where, {"point": f"U+{ord(odd[1]):04X}"}))
         if bad:
             where = source.span(position + bad.start(), position + bad.end())
             problems.append(Diagnostic(reading.CONTROL_CHARACTER, where, {"point": f"U+{ord(bad.group()):04X}"}))
-        blank = whole[: len(whole) - len(whole.lstrip(" \t"))]
-        text = code.strip(" \t")
-        if text and blank and not mixed:
+        blank = whole[: len(whole) - len(whole.lstrip())]
+        text = code.lstrip().rstrip(" \t")
+        if text and blank and not mixed and not odd:
             indented_with = indented_with or blank[0]
             if blank.strip(indented_with):
                 mixed = True
@@ -68,7 +73,7 @@ def _scan(source: Source, problems: list[Diagnostic]) -> list[Scanned]:
         if text or comment:
             indent = blank.count("\t") * TAB + len(blank) - blank.count("\t")
             said = comment[1:].removeprefix(" ").rstrip() if comment else None
-            lines.append(Scanned(number, indent, start, start + len(text), text, said, not bad))
+            lines.append(Scanned(number, indent, start, start + len(text), text, said, not (bad or odd)))
         position = stop + 1
     return lines
 

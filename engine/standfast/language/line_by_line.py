@@ -15,14 +15,14 @@ from standfast.language.faulty import Attempt, FaultyLine
 from standfast.language.layout import Outline
 from standfast.language.nodes import Stuck
 from standfast.language.places import OPENINGS, Place, opener
-from standfast.language.slips_of_words import misplaced
+from standfast.language.slips_of_place import misplaced
 from standfast.language.words import shortened
 from standfast.source import Source
 
 MOST_PROBLEMS = 100
 
 # What may be wrong with a line only because its block is not the one it was meant for.
-_OF_PLACE = frozenset({reading.WRONG_PLACE, reading.UNKNOWN_LINE, reading.EMPTY_BLOCK})
+_OF_PLACE = frozenset({reading.WRONG_PLACE, reading.UNKNOWN_LINE})
 
 
 def declared_marks(outline: Outline) -> frozenset[str]:
@@ -51,10 +51,11 @@ def by_lines(source: Source, outline: Outline, builder: Builder, attempt: Attemp
         if row.parent in shaken:
             shaken.add(index)
             findings = [finding for finding in findings if finding.code not in _OF_PLACE]
-        elif (
+        elif row.parent >= 0 and (
             row.stray is not None
             or not row.settled
-            or (opens is not None and (findings or row.place not in OPENINGS[opens].within))
+            or any(finding.code is reading.EMPTY_BLOCK for finding in findings)
+            or (opens is not None and row.place not in OPENINGS[opens].within)
         ):
             shaken.add(row.parent)
         if findings or row.parent in shaken:
@@ -90,9 +91,13 @@ def _row(source: Source, outline: Outline, index: int, attempt: Attempt, builder
             yield diagnose(FaultyLine(source, row.text, row.start, row.place, rule, result, attempt))
     elif row.opens is None:
         builder.line(result.moved(row.start))
-    elif index + 1 == len(outline.rows) or outline.rows[index + 1].parent != index:
+    elif row.stray is None and row.settled and not _has_lines(outline, index):
         facts = {"head": shortened(row.text), "hint": OPENINGS[row.opens].hint}
         yield Diagnostic(reading.EMPTY_BLOCK, where, facts)
+
+
+def _has_lines(outline: Outline, index: int) -> bool:
+    return index + 1 < len(outline.rows) and outline.rows[index + 1].parent == index
 
 
 def not_too_many(problems: tuple[Diagnostic, ...]) -> tuple[Diagnostic, ...]:

@@ -42,6 +42,11 @@ class Node:
     def nodes(self, *rules: str) -> "tuple[Node, ...]":
         return tuple(part for part in self.parts if isinstance(part, Node) and part.rule in rules)
 
+    def first(self) -> Word:
+        """The word it begins with."""
+        part = self.parts[0]
+        return part if isinstance(part, Word) else part.first()
+
     def moved(self, by: int) -> "Node":
         """The same, that many characters further on."""
         moved = (

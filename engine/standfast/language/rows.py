@@ -4,6 +4,7 @@ What is wrong with the indentation is found here. It is reported once, and the l
 their author is likely to have wanted them, so that it makes no other finding.
 """
 
+import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
@@ -16,6 +17,8 @@ from standfast.language.words import shortened
 from standfast.source import Source
 
 DEEPEST = 40
+_HEAD_AT_EDGE = re.compile(r'(standard|event)\s+[a-z]\w*(\s+"[^"]*")?|case\s+"[^"]*"|marks|always')
+_LOOKED_AHEAD = 100  # lines, to see which of two indentations is the odd one
 _NAMES_FIRST = frozenset({Place.MARKS, Place.CONDITIONS})  # a line there may begin with any word, if by mistake
 
 
@@ -118,7 +121,7 @@ class Rows:
         if self._at_edge_only(line):
             self._report(index, reading.NOT_AT_EDGE, word=line.text.split()[0])
             del self._levels[1:]
-            return self._levels[0], True
+            return self._levels[0], False
         if line.indent > self._levels[-1].indent:
             self._open(index, line)
             return self._levels[-1], True
@@ -128,8 +131,8 @@ class Rows:
 
     def _at_edge_only(self, line: Scanned) -> bool:
         """Whether the line, though indented, can only be meant for the left edge."""
-        opens, before = opener(line.text), self._rows[-1]
-        if opens is None or OPENINGS[opens].within != (Place.FILE,) or line.indent <= self._levels[0].indent:
+        before = self._rows[-1]
+        if line.indent <= self._levels[0].indent or not _HEAD_AT_EDGE.fullmatch(line.text):
             return False
         return (before.opens or before.place) not in _NAMES_FIRST
 
@@ -163,7 +166,7 @@ class Rows:
                 self._report_indent(index, line, outer, inner)
             return True
         self._report_indent(index, line, outer, inner)
-        later = [each.indent for each in self._lines[index + 1 :]]
+        later = [each.indent for each in self._lines[index + 1 : index + 1 + _LOOKED_AHEAD]]
         if not later or next((indent for indent in later if indent <= line.indent), None) == line.indent:
             # The lines before are the odd ones if there is but one of them, and others follow this one.
             for level in (inner, outer):
@@ -201,7 +204,7 @@ class Rows:
         opens, before = opener(line.text), self._rows[-1]
         if opens is not None and Place.FILE in OPENINGS[opens].within:
             self._fallen = None
-        elif self._fallen is None and before.opens is not None and before.place is Place.FILE:
+        elif line.clean and self._fallen is None and before.opens is not None and before.place is Place.FILE:
             self._fallen = _Level(level.indent, before.opens, index - 1, None, True)
             self._report(index, reading.NOT_INDENTED, head=before.text)
         return self._fallen or level

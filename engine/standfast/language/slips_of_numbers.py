@@ -104,7 +104,9 @@ def unknown_unit(line: FaultyLine) -> Diagnostic | None:
     unit = line.text[line.stuck.at : line.run[1]]
     if not before or "UNIT" not in line.stuck.wanted or not unit:
         return None
-    if unit[0] in '",' or (found is not None and is_word(found.kind) and unit not in UNIT_MEANT):
+    if not (unit[0].isalpha() or unit[0] in "%\u00b0") or (
+        found is not None and is_word(found.kind) and unit not in UNIT_MEANT
+    ):
         return None
     number = before[-1].text if before[-1].kind in _NUMBERS else ""
     code, facts = unit_slip(number, unit, "_NL" in line.stuck.wanted)

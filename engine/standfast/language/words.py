@@ -1,6 +1,7 @@
 """The author's words for what the grammar has: never a terminal's name in a message."""
 
 from collections.abc import Iterable
+from difflib import get_close_matches
 
 from standfast.language.places import Place
 
@@ -57,6 +58,9 @@ _TEST = frozenset({"AT", "OVER", "UNDER", "FROM", "EXACTLY"})
 _LENGTH_AFTER = {("FOR",), ("OVER",), ("UNDER",)}
 
 _LONGEST_SHOWN = 60
+_LONGEST_WORD = 40
+NEAR = 0.7
+VERY_NEAR = 0.8
 
 # A line of each kind, by the words that begin it.
 MODELS = (
@@ -102,9 +106,13 @@ MODELS = (
 
 # The same for lines that begin with no fixed word.
 MODELS_IN = {
-    Place.CONDITIONS: "water_depth at least 2.5 m",
-    Place.MARKS: 'go "The starter\'s signal"',
-    Place.LOG: "6:10 check fuel by G-2",
+    Place.CONDITIONS: ("water_depth at least 2.5 m",),
+    Place.MARKS: (
+        'go "The starter\'s signal"',
+        'check is one of fuel, neutral "A check the candidate calls"',
+        'line_in in m "Line recovered since the last such mark"',
+    ),
+    Place.LOG: ("6:10 check fuel by G-2",),
 }
 
 # Names that authors have used in place of a reserved word.
@@ -125,6 +133,50 @@ _SUBSTITUTES = {
     "step": "stage",
     "time": "clock",
 }
+
+# Words and signs that others use, at the beginning of a line and elsewhere, and those of the language.
+BEGINNINGS_OTHERWISE: dict[str, tuple[str, ...]] = {
+    "after": ("not before",),
+    "at most": ("within",),
+    "begin": ("start",),
+    "in": ("within",),
+    "less than": ("under", "before"),
+    "max": ("within",),
+    "maximum": ("within",),
+    "no more than": ("within",),
+    "not more than": ("within",),
+    "not after": ("within",),
+    "up to": ("within",),
+}
+_NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+OTHERWISE: dict[str, tuple[str, ...]] = {
+    ">": ("over",),
+    ">=": ("at least",),
+    "\u2265": ("at least",),
+    "<": ("under",),
+    "<=": ("at most",),
+    "\u2264": ("at most",),
+    "=": ("exactly",),
+    "==": ("exactly",),
+    "above": ("over",),
+    "and": ("to",),
+    "below": ("under",),
+    "between": ("from",),
+    "equals": ("exactly",),
+    "if": ("on",),
+    "max": ("at most",),
+    "maximum": ("at most",),
+    "min": ("at least",),
+    "minimum": ("at least",),
+    "otherwise": ("else",),
+    "unlimited": ("without limit",),
+    "upon": ("on",),
+    "when": ("on",),
+    **{word: (str(number),) for number, word in enumerate(_NUMBERS, 1)},
+}
+
+# What may have been left out before a word.
+LEFT_OUT = ("on", "is", "of", "the", "than", "first", "more than", ", at most")
 
 # Units as others write them.
 _UNITS_OTHERWISE = {
@@ -174,6 +226,25 @@ def spelled(kind: str) -> str:
     return kind.replace("_", "-") if kind in {"GO", "NO_GO", "UNFINISHED", "VOID"} else kind.lower()
 
 
+_WHOLE_BEGINNINGS = {
+    "any": "any one of",
+    "at": "at least",
+    "carry": "carry on",
+    "events": "events in any order",
+    "not": "not before",
+    "owed": "owed at the end fails",
+}
+
+
+def beginnings(words: Iterable[str]) -> str:
+    """The words that may begin a line, as a help line lists them."""
+    firsts = set(words)
+    if not any(word.startswith("in ") for word in firsts):
+        firsts = {"in force from" if word == "in" else word for word in firsts}
+    whole = {_WHOLE_BEGINNINGS.get(word, word) for word in firsts - {"in"}}
+    return one_of([f"`{word}`" for word in sorted(whole)])
+
+
 def substitute(word: str) -> str:
     """A name to use in place of a reserved word."""
     return _SUBSTITUTES.get(word, f"{word}_1".replace("/", "_").replace("-", "_").lower())
@@ -184,7 +255,10 @@ def model(line: str, place: Place) -> str | None:
     words = line.split()
     shared = {model: _shared(words, model.split()) for model in MODELS}
     best = max(MODELS, key=lambda model: shared[model])
-    return best if shared[best] else MODELS_IN.get(place)
+    if shared[best]:
+        return best
+    others = MODELS_IN.get(place, ())
+    return next((other for other in others if other.split()[1] in words), others[0] if others else None)
 
 
 def _shared(words: list[str], others: list[str]) -> int:
@@ -230,3 +304,10 @@ def one_of(said: list[str]) -> str:
 def shortened(text: str) -> str:
     """The text as far as a message shows it."""
     return text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 1] + "\u2026"
+
+
+def near_word(word: str, words: set[str], least: float = NEAR) -> str | None:
+    """The one of `words` that this one is most like; `least` is how like it must be, from 0 to 1."""
+    if not word or len(word) > _LONGEST_WORD:
+        return None
+    return next(iter(get_close_matches(word, sorted(words), n=1, cutoff=least)), None)

@@ -8,13 +8,14 @@ anything is a shortest log.
 """
 
 from collections import deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
+from heapq import heappop, heappush
 
 from attrs import define, evolve, field, frozen
 
 from standfast.log.entry import Entry
-from standfast.machine.parts import LIVE, Breach, Due, Gauge, Machine, Phase, Place
+from standfast.machine.parts import FAULTS, LIVE, Breach, Due, Gauge, Location, Machine, Phase, Place
 from standfast.machine.state import Figures, Opened, Signal, State
 from standfast.machine.step import Work, initial
 from standfast.machine.values import ANYTHING, Span, Values, value_classes
@@ -58,7 +59,7 @@ class Node:
 
     `guards` are what the step asked of the clocks at its instant (clock, least, most); `resets` the clocks it set;
     `struck` the breaches its entry triggered, whether or not they acted; `hushed` the silences it ended; `instant`
-    the clocks as they stood at it. `circle`: an earlier node from which this one is reached again, only later.
+    the clocks as they stood at it.
     """
 
     position: Position
@@ -72,7 +73,7 @@ class Node:
     struck: tuple[Breach, ...] = field(eq=False, repr=False)
     hushed: tuple[int, ...] = field(eq=False, repr=False)
     instant: Zone = field(eq=False, repr=False)
-    circle: "Node | None" = field(default=None, eq=False, repr=False)
+    added: tuple[tuple[int, bool], ...] = field(default=(), eq=False, repr=False)
 
     def path(self) -> tuple["Node", ...]:
         """The steps from the session's zero to here."""
@@ -93,6 +94,7 @@ class _Asking(Work):
     sums: list[tuple[Fraction, Fraction]] = field(factory=list)
     struck: list[Breach] = field(factory=list)
     hushed: list[int] = field(factory=list)
+    added: list[tuple[int, bool]] = field(factory=list)
     value_range: Span = ANYTHING
 
     def age(self, clock: int) -> int:
@@ -132,12 +134,11 @@ class _Asking(Work):
         least, most = self.value_range
         wanted = place.goal.amount.base
         new_low, new_high = low + least, wanted if most is None else min(wanted, high + most)
-        if new_low >= wanted:
-            return True
-        if new_high >= wanted and self.ask(None, 0):
-            return True
-        self.sums[place.goal_register] = (new_low, min(new_high, wanted))
-        return False
+        reached = new_low >= wanted or (new_high >= wanted and self.ask(None, 0))
+        self.added.append((place.goal_register, reached))
+        if not reached:
+            self.sums[place.goal_register] = (new_low, min(new_high, wanted))
+        return reached
 
     def begin(self, place: Place) -> None:
         if isinstance(place.goal, UntilTotals) and place.goal_register is not None:
@@ -154,28 +155,33 @@ class Explorer:
 
     With `timed`, beside the machine's clocks runs one more, `attempt_clock`: the time since the open attempt was
     opened. It is compared with nothing. Where going round in a circle lets it grow, it is let grow beyond all
-    bounds at once.
+    bounds at once. With `lapped` there is a `lap_clock`, set by whoever gives nodes to start from.
     """
 
     machine: Machine
     timed: bool = False
+    lapped: bool = False
     visited: int = 0
     _known: dict[Position, list[Zone]] = field(factory=dict)
     _queue: deque[Node] = field(factory=deque)
+    attempt_clock: int = field(init=False)
+    lap_clock: int = field(init=False)
     _bounds: dict[int, int] = field(init=False)
+    _read: tuple[int, ...] = field(init=False)
     _values: dict[str, tuple[Values, ...]] = field(init=False)
 
     def __attrs_post_init__(self) -> None:
+        self.attempt_clock = len(self.machine.clocks)
+        self.lap_clock = self.attempt_clock + 1
         self._bounds = {number: clock.bound for number, clock in enumerate(self.machine.clocks) if clock.bound}
+        self._read = tuple(self._bounds)
         if self.timed:
             self._bounds[self.attempt_clock] = UNBOUNDED
+        if self.lapped:
+            self._bounds[self.lap_clock] = 1
         self._values = {
             mark.name: tuple(value_classes(self.machine, mark)) for mark in self.machine.standard.marks
         }
-
-    @property
-    def attempt_clock(self) -> int:
-        return len(self.machine.clocks)
 
     def nodes(self) -> Iterator[Node]:
         """Every step that can be taken from a reachable position, nearest first; each position goes on once.
@@ -184,13 +190,37 @@ class Explorer:
         """
         first = self._first()
         yield first
-        self._remember(first)
+        yield from self.among([first], lambda node: True)
+
+    def among(self, starts: Iterable[Node], stays: Callable[[Node], bool]) -> Iterator[Node]:
+        """The same from these nodes on, without the steps after which it does not stay among those wanted."""
+        for start in starts:
+            self._remember(start)
         while self._queue:
             node = self._queue.popleft()
             for following in self._steps(node):
-                grown = self._grown(following)
-                yield grown
-                self._remember(grown)
+                if stays(following):
+                    for grown in self._grown(following):
+                        yield grown
+                        self._remember(grown)
+
+    def onward(self, start: Node | None, left: Callable[[Node], int | None]) -> Iterator[Node]:
+        """Steps from a node (None: from the session's zero), those after which least is left first.
+
+        `left` says how much is still to do; nothing follows a node for which it is None. Unlike `nodes` this makes
+        for one aim: ways that need not be shortest are found soon, and few positions are looked at.
+        """
+        first = self._first() if start is None else start
+        heap = [(left(first) or 0, 0, first)]
+        count = 0
+        while heap:
+            _, _, node = heappop(heap)
+            for following in self._steps(node):
+                yield following
+                rest = left(following)
+                if rest is not None and self._is_new(following):
+                    count += 1
+                    heappush(heap, (rest, count, following))
 
     def _first(self) -> Node:
         state, signals = initial(self.machine)
@@ -201,31 +231,62 @@ class Explorer:
         resets = frozenset(self._running(work))
         return Node(position, zone, Move(), None, 0, signals, (), resets, (), (), Zone.start())
 
-    def _grown(self, node: Node) -> Node:
-        """The node with its attempt as old as can be, if the way to it has gone round in a circle."""
+    def _grown(self, node: Node) -> Iterator[Node]:
+        """The node; with its attempt as old as can be, if the way to it has gone round in a circle.
+
+        Clocks that the circle does not set stop it from being gone again until they are past every comparison: the
+        node is then taken apart into what is before that and what is past it.
+        """
         clock = self.attempt_clock
         if not self.timed or node.position.state.open is None or node.zone.range(clock)[1] is None:
-            return node
-        before = node.parent
-        while before is not None and before.position.state.open == node.position.state.open:
-            if before.position == node.position and node.zone.outgrows(before.zone, clock):
-                return evolve(node, zone=node.zone.without_upper_bound(clock), circle=before)
-            before = before.parent
-        return node
+            yield node
+            return
+        unset, step = set(node.zone.clocks) - {clock}, node
+        while clock not in step.resets and step.parent is not None:
+            unset -= step.resets
+            step = step.parent
+            if step.position == node.position:
+                if node.zone.outgrows(step.zone, clock):
+                    yield evolve(node, zone=node.zone.without_upper_bound(clock))
+                    return
+                parts = [part for each in sorted(unset) for part in self._parts(node, each)]
+                if parts:
+                    for part in parts[:2]:
+                        yield from self._grown(part)
+                    return
+        yield node
+
+    def _parts(self, node: Node, clock: int) -> list[Node]:
+        """The node where the clock is not past its bound, and where it is; nothing if it can be but one of the two."""
+        bound = self._bounds[clock]
+        guards: tuple[Guard, ...] = ((clock, None, bound), (clock, bound + 1, None))
+        parts = []
+        for guard in guards:
+            zone, instant = _narrowed(node.zone, [guard]), _narrowed(node.instant, [guard])
+            if zone is not None and instant is not None:
+                zone = zone.blurred(self._bounds)
+                parts.append(evolve(node, zone=zone, guards=(*node.guards, guard), instant=instant))
+        return parts if len(parts) == 2 else []
 
     def _remember(self, node: Node) -> None:
-        if node.position.state.decided is not None:
+        if not self._is_new(node):
             return
-        zones = self._known.setdefault(node.position, [])
-        if any(zone.includes(node.zone) for zone in zones):
-            return
-        zones[:] = [zone for zone in zones if not node.zone.includes(zone)]
-        zones.append(node.zone)
-        self.visited += 1
         if node.move.due is not None:
             self._queue.appendleft(node)
         else:
             self._queue.append(node)
+
+    def _is_new(self, node: Node) -> bool:
+        """Whether something can follow the node that followed none before; it is known from here on."""
+        if node.position.state.decided is not None:
+            return False
+        zones = self._known.setdefault(node.position, [])
+        if any(zone.includes(node.zone) for zone in zones):
+            return False
+        zones[:] = [zone for zone in zones if not node.zone.includes(zone)]
+        zones.append(node.zone)
+        self.visited += 1
+        return True
 
     def _steps(self, node: Node) -> Iterator[Node]:
         work = self._work(node)
@@ -242,8 +303,22 @@ class Explorer:
         guards = [(due.clock, None, due.after - (due.phase is not Phase.LAST)) for due in dues]
         zone = _narrowed(later, guards)
         for mark, values in self._values.items():
+            if not self._matters(mark, node.position.state):
+                continue
             for value, span in values:
                 yield from self._take(node, zone, guards, Move(mark, value, span))
+
+    def _matters(self, mark: str, state: State) -> bool:
+        """Whether anything names the mark now; if not, its entry changes nothing but the time."""
+        locations, watch = state.locations, self.machine.watches[mark]
+        return (
+            locations[FAULTS] is Location.ASLEEP
+            or Location.LATE in locations
+            or any(locations[row.place] in LIVE for row in (*watch.counts, *watch.hushes, *watch.strikes))
+            or any(
+                locations[use.place] is (Location.WAITING if use.begins else Location.OPEN) for use in watch.uses
+            )
+        )
 
     def _take(self, node: Node, zone: Zone | None, guards: list[Guard], move: Move) -> Iterator[Node]:
         """The step at any point of the zone, once for each way its questions can be answered."""
@@ -292,6 +367,7 @@ class Explorer:
             struck=tuple(work.struck),
             hushed=tuple(work.hushed),
             instant=zone,
+            added=tuple(work.added),
         )
 
     def _work(
@@ -305,14 +381,15 @@ class Explorer:
         return work
 
     def _running(self, work: Work) -> list[int]:
-        clocks = (clock for clock in self._bounds if clock != self.attempt_clock)
-        running = [clock for clock in clocks if work.clocks[clock] is not None]
-        return [*running, self.attempt_clock] if self.timed and work.open is not None else running
+        running = [clock for clock in self._read if work.clocks[clock] is not None]
+        if self.timed and work.open is not None:
+            running.append(self.attempt_clock)
+        return [*running, self.lap_clock] if self.lapped else running
 
     def _set_now(self, work: Work, clock: int) -> bool:
         if clock == self.attempt_clock:
             return any(isinstance(signal, Opened) for signal in work.signals)
-        return work.clocks[clock] == _NOW
+        return clock != self.lap_clock and work.clocks[clock] == _NOW
 
     def _position(self, work: _Asking) -> Position:
         """What is left when all that can no longer matter is made alike."""

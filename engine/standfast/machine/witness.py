@@ -3,29 +3,71 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
+from attrs import evolve
+
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.explore import Guard, Node
 from standfast.machine.parts import Machine, Phase
-from standfast.machine.state import Began, Completed, Restarted
+from standfast.machine.state import Began, Restarted
 from standfast.machine.values import Span
 from standfast.model.rules import UntilTotals
-from standfast.model.standard import Condition
-from standfast.quantity import Quantity
+from standfast.model.standard import Condition, Standard
+from standfast.quantity import Quantity, Unit
 
 
-def times(node: Node, last: Guard | None = None) -> tuple[int, ...] | None:
+Apart = tuple[int, int, int]
+"""One step, another, and the least distance in microseconds from the first to the second."""
+
+SECOND = 1_000_000
+
+
+def pinned(node: Node, last: Guard | None) -> Node:
+    """The node with one more guard on its last step, for going on from there; the guard must be possible."""
+    if last is None:
+        return node
+    clock, least, most = last
+    instant = node.instant.within(clock, least=least, most=most)
+    assert instant is not None
+    zone = instant.with_clocks({each: each in node.resets for each in node.zone.clocks})
+    return evolve(node, zone=zone, guards=(*node.guards, last), instant=instant)
+
+
+def times(node: Node, last: Guard | None = None, gap: int = 0) -> tuple[int, ...] | None:
     """The earliest instants at which the steps to this node can happen, in microseconds.
 
     They solve the differences its guards demand, and at the last step one more guard: the least solution, found
-    by raising times until none is too early. None if there is no solution (only with one more guard).
+    by raising times until none is too early. None if there is no solution (only with one more guard). With a
+    `gap` an entry comes that much after the step before it, and then at a whole second, wherever that is free.
     """
     path = node.path()
+    apart = _demanded(path, last)
+    instants = _raised([0] * len(path), apart)
+    if instants is None or not gap:
+        return None if instants is None else tuple(instants)
+    entries = [number for number, step in enumerate(path) if step.move.mark is not None]
+    spread = [(number - 1, number, gap) for number in entries if number > 1]
+    eased = _raised(instants, [*apart, *spread])
+    if eased is None:
+        eased = instants
+        for wish in spread:
+            apart, eased = _granted(wish, apart, eased)
+    else:
+        apart += spread
+    for number in entries:
+        if eased[number] % SECOND:
+            wished, later = _granted((0, number, -(-eased[number] // SECOND) * SECOND), apart, eased)
+            if later[:number] == eased[:number]:
+                apart, eased = wished, later
+    return tuple(eased)
+
+
+def _demanded(path: Sequence[Node], last: Guard | None) -> list[Apart]:
     set_at: dict[int, int] = {}
-    apart: list[tuple[int, int, int]] = []  # (one step, another, least distance from one to the other)
+    apart: list[Apart] = []
     for number, step in enumerate(path):
         if number:
             apart.append((number - 1, number, 0))
-        guards = (*step.guards, last) if last is not None and step is node else step.guards
+        guards = (*step.guards, last) if last is not None and number == len(path) - 1 else step.guards
         for clock, least, most in guards:
             if least is not None:
                 apart.append((set_at[clock], number, least))
@@ -33,20 +75,33 @@ def times(node: Node, last: Guard | None = None) -> tuple[int, ...] | None:
                 apart.append((number, set_at[clock], -most))
         for clock in step.resets:
             set_at[clock] = number
-    instants = [0] * len(path)
-    for _ in range(len(path) + 1):
+    return apart
+
+
+def _raised(instants: Sequence[int], apart: Sequence[Apart]) -> list[int] | None:
+    """The least instants, none before the given one, that are so far apart; None if there are none."""
+    raised = list(instants)
+    for _ in range(len(raised) + 1):
         changed = False
         for one, other, distance in apart:
-            if instants[one] + distance > instants[other]:
-                instants[other], changed = instants[one] + distance, True
+            if raised[one] + distance > raised[other]:
+                raised[other], changed = raised[one] + distance, True
         if not changed:
-            return tuple(instants)
+            return raised if raised[0] == 0 else None
     return None
 
 
-def log_of(machine: Machine, node: Node, *, session: str, last: Guard | None = None) -> SessionLog | None:
+def _granted(wish: Apart, apart: list[Apart], instants: list[int]) -> tuple[list[Apart], list[int]]:
+    """Both with the wish added, or as they are if it cannot be."""
+    raised = _raised(instants, [*apart, wish])
+    return (apart, instants) if raised is None else ([*apart, wish], raised)
+
+
+def log_of(
+    machine: Machine, node: Node, *, session: str, last: Guard | None = None, gap: int = 0
+) -> SessionLog | None:
     """A log that takes the way to the node and ends there; None if the last guard cannot be met."""
-    instants = times(node, last)
+    instants = times(node, last, gap)
     if instants is None:
         return None
     path = node.path()
@@ -60,19 +115,25 @@ def log_of(machine: Machine, node: Node, *, session: str, last: Guard | None = N
     if node.move.due is not None:
         end = instants[-1] + (node.move.due.phase is Phase.LAST)
     standard = machine.standard
-    own = [condition for event in standard.events for condition in event.conditions]
     return SessionLog(
         session=session,
         standard=standard.name,
         edition=standard.edition,
         candidates=("C-1",),
-        conditions={c.name: fact for c in (*standard.conditions, *own) if (fact := _fact(c)) is not None},
+        conditions=facts_of(standard),
         entries=tuple(entries),
         end=end,
         grader=None,
         started=None,
         digest="",
     )
+
+
+def facts_of(standard: Standard) -> dict[str, Quantity | bool]:
+    """A fact for each condition, an event's own included, that meets it."""
+    own = [condition for event in standard.events for condition in event.conditions]
+    facts = {condition.name: _fact(condition) for condition in (*standard.conditions, *own)}
+    return {name: fact for name, fact in facts.items() if fact is not None}
 
 
 def _fact(condition: Condition) -> Quantity | bool | None:
@@ -90,40 +151,57 @@ def _fact(condition: Condition) -> Quantity | bool | None:
 
 
 def _values(machine: Machine, path: Sequence[Node]) -> list[str | Quantity | None]:
-    """The values of the entries; where they go into a total, such that it is reached when the way says so."""
+    """The values of the entries; where they go into a total, such that it is reached just when the way says so."""
     values = [step.move.value for step in path]
     places = {place.goal_register: place for place in machine.places if isinstance(place.goal, UntilTotals)}
     for register, place in places.items():
         assert register is not None and isinstance(place.goal, UntilTotals)
-        wanted, run = place.goal.amount.base, list[int]()
-        for number, step in enumerate(path[1:], start=1):
-            before, after = path[number - 1].position, step.position
-            completed = any(isinstance(s, Completed) and s.place == place.index for s in step.signals)
-            if before.sums[register] != after.sums[register] or completed:
-                run.append(number)
+        wanted, run = place.goal.amount.base, list[tuple[int, Span]]()
+        for number, step in enumerate(path):
             if any(isinstance(s, Began | Restarted) and s.place == place.index for s in step.signals):
+                _share_out(values, run, wanted, reached=False)
                 run.clear()
-            if completed:
-                _share_out(values, [(n, path[n].move.span) for n in run], wanted)
-                run.clear()
+            for into, reached in step.added:
+                if into == register:
+                    run.append((number, step.move.span))
+                    if reached:
+                        _share_out(values, run, wanted, reached=True)
+                        run.clear()
+        _share_out(values, run, wanted, reached=False)
     return values
 
 
-def _share_out(values: list[str | Quantity | None], run: list[tuple[int, Span]], wanted: Fraction) -> None:
-    """Values for the entries of a run that add up to `wanted` with the last of them and not before."""
-    total = Fraction(0)
+def _share_out(
+    values: list[str | Quantity | None], run: list[tuple[int, Span]], wanted: Fraction, *, reached: bool
+) -> None:
+    """Values for the entries of a run, even where they can be, that add up to `wanted` with the last of them.
+
+    Before the last they do not; unless it is to be `reached`, nor with the last.
+    """
+    rest = wanted
     for position, (number, (least, most)) in enumerate(run):
         value = values[number]
         assert isinstance(value, Quantity)
-        later_most = [span[1] for _, span in run[position + 1 :]]
-        if position == len(run) - 1:
-            amount = max(wanted - total, least)
-        elif None in later_most:
-            amount = least
-        else:
-            needed = wanted - total - sum((m for m in later_most if m is not None), Fraction(0))
-            amount = max(least, needed if most is None else min(most, needed))
-        unit = value.unit
-        steps = -(-amount / unit.factor * 1_000_000 // 1)
-        values[number] = Quantity(((Fraction(steps, 1_000_000), unit),))
-        total += values[number].base  # type: ignore[union-attr]  # just set
+        later = [span for _, span in run[position + 1 :]]
+        finest = value.unit.factor / 1_000_000
+        if reached and not later:
+            amount = max(rest, least)
+            values[number] = Quantity(((Fraction(-(-amount // finest), 1_000_000), value.unit),))
+            continue
+        up_to = rest - finest if reached else rest - finest - sum(span[0] for span in later)
+        high = up_to if most is None else min(most, up_to)
+        low = least
+        if reached and all(span[1] is not None for span in later):
+            low = max(least, rest - sum((span[1] for span in later if span[1] is not None), Fraction(0)))
+        share = rest / (len(later) + (1 if reached else 2))
+        values[number] = _rounded(min(max(share, low), high), low, high, value.unit)
+        rest -= values[number].base  # type: ignore[union-attr]  # just set
+
+
+def _rounded(amount: Fraction, low: Fraction, high: Fraction, unit: Unit) -> Quantity:
+    """The amount in as few decimals as keep it between the two."""
+    for places in (1, 10, 100, 10**3, 10**4, 10**5, 10**6):
+        rounded = Fraction(round(amount / unit.factor * places), places)
+        if low <= rounded * unit.factor <= high:
+            return Quantity(((rounded, unit),))
+    return Quantity(((Fraction(high / unit.factor * 10**6 // 1, 10**6), unit),))

@@ -80,19 +80,22 @@ class Zone:
         """The same for every comparison with constants up to `bounds`: what lies beyond them is not told apart.
 
         This makes the number of zones finite and keeps what can be reached exact as long as clocks are compared
-        with constants only.
+        with constants only. Of a clock that is past its bound only that is kept, no difference to another clock:
+        none can matter before it is set again (Behrmann and others, "Lower and upper bounds in zone-based
+        abstractions of timed automata", 2006, from memory).
         """
         most = [0, *(bounds[clock] for clock in self.clocks)]
+        past = [-low > bound for low, bound in zip(self.rows[0], most, strict=True)]
         rows = [list(row) for row in self.rows]
         changed = False
         for i, row in enumerate(rows):
             for j, bound in enumerate(row):
-                if i != j and bound < UNBOUNDED and i > 0 and bound > most[i]:
+                if i == j or bound >= UNBOUNDED:
+                    continue
+                if i > 0 and (past[i] or past[j] or bound > most[i]):
                     row[j], changed = UNBOUNDED, True
-                elif i != j and bound < -most[j]:
-                    tight = -(most[j] + 1)
-                    if bound < tight:
-                        row[j], changed = tight, True
+                elif i == 0 and past[j] and bound < -(most[j] + 1):
+                    row[j], changed = -(most[j] + 1), True
         return Zone(self.clocks, _closed(rows)) if changed else self
 
     def outgrows(self, other: "Zone", clock: int) -> bool:
@@ -103,7 +106,7 @@ class Zone:
         at = self.index(clock)
         for i, (row, row_2) in enumerate(zip(self.rows, other.rows, strict=True)):
             for j, (mine, theirs) in enumerate(zip(row, row_2, strict=True)):
-                if i == at and j != at and mine <= theirs:
+                if i == at and j != at and mine <= theirs < UNBOUNDED:
                     return False
                 if at not in (i, j) and mine < theirs:
                     return False

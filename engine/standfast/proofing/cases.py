@@ -27,7 +27,7 @@ _KINDS = {
     Given.HALTS: {ReasonKind.HALT},
     Given.DISQUALIFIES: {ReasonKind.DISQUALIFY},
 }
-_VERBS = {
+VERBS = {
     ReasonKind.NOTE: "notes",
     ReasonKind.RESTART: "restarts",
     ReasonKind.FAIL: "fails",
@@ -46,8 +46,8 @@ def case_findings(standard: Standard, case: Case) -> tuple[Diagnostic, ...]:
     elsewhere = tuple(_elsewhere(case))
     if elsewhere:
         return elsewhere
-    about = _standard_of(standard, case)
-    log = _log_of(standard, case)
+    about = case_standard(standard, case)
+    log = case_log(standard, case)
     verdicts = replay(compile_standard(about), log)
     defined = judge(about, log)
     several = len(verdicts) > 1
@@ -62,7 +62,8 @@ def case_findings(standard: Standard, case: Case) -> tuple[Diagnostic, ...]:
     return tuple(found)
 
 
-def _standard_of(standard: Standard, case: Case) -> Standard:
+def case_standard(standard: Standard, case: Case) -> Standard:
+    """What a case is about: its event alone, or the whole test, with the conditions it states."""
     stated = {name for name, _ in case.given}
 
     def kept(conditions: Iterable[Condition]) -> tuple[Condition, ...]:
@@ -76,7 +77,8 @@ def _standard_of(standard: Standard, case: Case) -> Standard:
     return evolve(standard, conditions=kept(standard.conditions), events=events)
 
 
-def _log_of(standard: Standard, case: Case) -> SessionLog:
+def case_log(standard: Standard, case: Case) -> SessionLog:
+    """The log a case shows."""
     named = [entry.candidate for entry in case.entries] + [e.candidate for e in case.expectations]
     candidates = tuple(dict.fromkeys(name for name in named if name is not None)) or (_ONLY_CANDIDATE,)
     entries = tuple(
@@ -117,17 +119,17 @@ def _expected(expectation: Expectation, verdict: Verdict, whose: str) -> Iterato
         "expected": f"`{expectation.word.value} at {clock(expectation.at)}`",
     }
     if expectation.word is Given.BEGINS:
-        moments = (moment for attempt in _attempts(verdict) for moment in attempt.moments)
+        moments = (moment for attempt in all_attempts(verdict) for moment in attempt.moments)
         begun = [m.at for m in moments if m.path == expectation.path and not m.completed]
         if expectation.at not in begun:
             found = f"begins at {_listed(clock(at) for at in begun)}" if begun else "never begins"
             yield Diagnostic(cases.NEVER_BEGINS, expectation.span, facts | {"found": found})
         return
-    here = [reason for reason in _reasons(verdict) if reason.path == expectation.path]
+    here = [reason for reason in all_reasons(verdict) if reason.path == expectation.path]
     if any(r.kind in _KINDS[expectation.word] and r.at == expectation.at for r in here):
         return
     code = cases.OTHER_TIME if here else cases.NOTHING_THERE
-    facts |= {"found": _listed(_acts(reason) for reason in here)} if here else _because(_reasons(verdict))
+    facts |= {"found": _listed(_acts(reason) for reason in here)} if here else _because(all_reasons(verdict))
     yield Diagnostic(code, expectation.span, facts)
 
 
@@ -143,7 +145,7 @@ def _elsewhere(case: Case) -> Iterator[Diagnostic]:
 
 def _expected_outcome(expectation: Expectation, verdict: Verdict, whose: str) -> Iterator[Diagnostic]:
     code: Code = cases.OTHER_VERDICT
-    found, reasons = verdict.outcome, _reasons(verdict)
+    found, reasons = verdict.outcome, all_reasons(verdict)
     facts = {"whose": whose, "expected": expectation.word.value}
     if expectation.path is not None:
         event = next(event for event in verdict.events if event.label == expectation.path)
@@ -160,23 +162,29 @@ def _expected_outcome(expectation: Expectation, verdict: Verdict, whose: str) ->
 
 
 def _disagreement(case: Case, verdict: Verdict, other: Verdict, whose: str) -> Diagnostic:
-    if verdict.outcome is other.outcome:
-        found, expected = f"both say {verdict.outcome.value}", "their details differ"
-    else:
-        found, expected = f"the grader says {verdict.outcome.value}", f"the definition {other.outcome.value}"
+    found, expected = difference(verdict, other)
     return Diagnostic(cases.DISAGREEMENT, case.span, {"whose": whose, "found": found, "expected": expected})
 
 
-def _attempts(verdict: Verdict) -> list[AttemptResult]:
+def difference(verdict: Verdict, other: Verdict) -> tuple[str, str]:
+    """What the machine says, and what the definition says instead, in words."""
+    if verdict.outcome is other.outcome:
+        return f"both say {verdict.outcome.value}", "their details differ"
+    return f"the grader says {verdict.outcome.value}", f"the definition {other.outcome.value}"
+
+
+def all_attempts(verdict: Verdict) -> list[AttemptResult]:
+    """The attempts of every event, in order."""
     return [attempt for event in verdict.events for attempt in event.attempts]
 
 
-def _reasons(verdict: Verdict) -> list[Reason]:
-    return [*verdict.reasons, *(reason for attempt in _attempts(verdict) for reason in attempt.reasons)]
+def all_reasons(verdict: Verdict) -> list[Reason]:
+    """The reasons of no attempt, then those of every attempt."""
+    return [*verdict.reasons, *(reason for attempt in all_attempts(verdict) for reason in attempt.reasons)]
 
 
 def _acts(reason: Reason) -> str:
-    return _VERBS[reason.kind] + ("" if reason.at is None else f" at {clock(reason.at)}")
+    return VERBS[reason.kind] + ("" if reason.at is None else f" at {clock(reason.at)}")
 
 
 def _because(reasons: Iterable[Reason]) -> dict[str, str]:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from attrs import evolve, frozen
 
-from standfast.codes import doubts
+from standfast.codes import boundary, doubts
 from standfast.codes.code import Code
 from standfast.diagnostic import Diagnostic, Label, Severity
 from standfast.log.entry import SessionLog
@@ -51,17 +51,21 @@ def owners(standard: Standard) -> dict[str, Clause]:
     }
 
 
-def accepted(standard: Standard, findings: Iterable[Finding]) -> Iterator[Finding]:
-    """The findings, those that the author accepts marked so, and an advice for each acceptance without one."""
+def accepted(standard: Standard, findings: Iterable[Finding], *, of_book: bool = False) -> Iterator[Finding]:
+    """The findings, those that the author accepts marked so, and an advice for each acceptance without one.
+
+    They are all that proof finds or, `of_book`, all that the boundary book does.
+    """
     met = set()
+    acceptances = [a for a in standard.acceptances if (a.code == boundary.NO_PAIR.number) is of_book]
     for finding in findings:
-        answer = next((a for a in standard.acceptances if _answers(a.code, a.path, finding)), None)
+        answer = next((a for a in acceptances if _answers(a.code, a.path, finding)), None)
         if answer is None or finding.diagnostic.severity is Severity.ERROR:
             yield finding
         else:
             met.add(answer)
             yield evolve(finding, diagnostic=evolve(finding.diagnostic, accepted=answer.why))
-    for acceptance in standard.acceptances:
+    for acceptance in acceptances:
         if acceptance not in met:
             yield about(doubts.NOTHING_TO_ACCEPT, acceptance.path, acceptance.span, {"code": acceptance.code})
 

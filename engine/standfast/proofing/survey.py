@@ -10,7 +10,7 @@ from attrs import define, evolve, field, frozen
 from standfast.machine.compile import compile_standard
 from standfast.machine.explore import Explorer, Guard, Node
 from standfast.machine.parts import LIVE, Breach, Deed, Location, Machine, Phase, Place
-from standfast.machine.state import Began, Breached, Completed, Decided, Ended, Restarted, Rested
+from standfast.machine.state import Began, Breached, Completed, Decided, Ended, Opened, Restarted, Rested
 from standfast.model.rules import Effect, Fault, Limit, RestBound, Until, UntilTotals
 from standfast.model.standard import Event, Standard
 from standfast.proofing.slices import alone, secluded, without
@@ -34,7 +34,8 @@ class Survey:
 
     `broken` and `met` are by path (`.at_most` for a restart's number): the log just over a limit, and the one that
     just keeps it. `endless` are the clauses that may wait for ever, by path; `circles` the restarts, and
-    where there is no restart the clauses, that let an attempt go on for ever. `clashes` are pairs of paths, graver
+    where there is no restart the clauses, that let an attempt go on for ever. `go` is the GO with
+    the fewest entries, `quickest` one that lasts `shortest`. `clashes` are pairs of paths, graver
     and milder, that one entry triggers. `during` says which rules graver than a note can act while a step is open.
     """
 
@@ -50,9 +51,10 @@ class Survey:
     during: dict[str, set[str]] = field(factory=dict)
     watched: dict[str, int] = field(factory=dict)
     go: Sight | None = None
+    quickest: Sight | None = None
     shortest: int | None = None
     longest: int | None = 0
-    _near: set[str] = field(factory=set)
+    _ranks: dict[tuple[str, str], int] = field(factory=dict)
     _allowed: dict[int, int] = field(factory=dict)
     _most: dict[int, tuple[str, int]] = field(factory=dict)
 
@@ -75,7 +77,7 @@ class Survey:
                 case Began(place=place):
                     self.began.setdefault(self.path(place), Sight(self.machine, node))
                 case Completed(place=place, figures=figures):
-                    self.completed.setdefault(self.path(place), Sight(self.machine, node))
+                    self.keep("completed", self.path(place), Sight(self.machine, node), near=not _breaks(node))
                     counts = {row.register: int(number) for row, number in figures}
                     self.see_met(node, self.machine.places[place], counts)
                 case Decided(go=True, figures=figures):
@@ -92,16 +94,48 @@ class Survey:
                     self.meet_at(bound.path, node, rest.clock, int(bound.length.base))
                 case _:
                     pass
+        due = node.move.due
+        if due is not None and due.deed is Deed.BEGIN:  # a rest that time alone ends lasts just its least length
+            resting = self.machine.places[due.place].rest
+            assert resting is not None and resting.least is not None
+            self.keep("met", resting.least.rule.path, Sight(self.machine, node))
         for silence in node.hushed:
             self.see_hushed(node, silence)
         self.see_position(node)
         self.see_counts(node)
         self.see_clashes(node)
-        if node.circle is not None:
-            self.see_circle(node)
 
     def path(self, place: int) -> str:
         return self.machine.places[place].path
+
+    def keep(self, where: str, path: str, sight: Sight, *, near: bool = True) -> None:
+        """Keep the first way, but of all the first that is near the limit and as plain as can be.
+
+        Plain is one on which no failure is held from before, an attempt is open, and no `for` waits at its end.
+        """
+        parent = sight.node.parent
+        state = None if parent is None else parent.position.state
+        opened = state is not None and state.open is not None
+        failed = (
+            state is not None and state.open is not None and state.flags[self.machine.events[state.open].failing]
+        )
+        unopened = path.startswith("always.") and not opened
+        rank = 8 * (not near) + 4 * failed + 2 * unopened + _waits_late(sight.node)
+        if rank < self._ranks.get((where, path), 16):
+            self._ranks[where, path] = rank
+            sights: dict[str, Sight] = getattr(self, where)
+            sights[path] = sight
+
+    def sure(self, where: str, path: str) -> bool:
+        """Whether the way kept is one that cannot be bettered."""
+        return self._ranks.get((where, path)) == 0
+
+    def has_both(self, path: str, has_number: bool) -> bool:
+        """Whether ways over a clause's limit and just within it are known, plain ones where it can matter."""
+        wanted = ("broken", "met") if has_number else ("broken",)
+        if path.startswith("always.") or any(event.carry_on for event in self.machine.events):
+            return all(self.sure(where, path) for where in wanted)
+        return path in self.broken and (path in self.met or not has_number)
 
     # --- limits ----------------------------------------------------------------------------------------
 
@@ -114,24 +148,24 @@ class Survey:
             self.meet_at(early.breach.rule.path, node, early.clock, early.length)
         for few in place.at_least:
             if counts.get(few.counter) == few.number:
-                self.met.setdefault(few.breach.rule.path, Sight(self.machine, node))
+                self.keep("met", few.breach.rule.path, Sight(self.machine, node), near=not _breaks(node))
         for row in place.rows:
             allowed = self._allowed.get(row.register)
             if isinstance(row.rule, Limit) and allowed is not None and counts.get(row.register) == allowed:
-                self.met.setdefault(row.rule.path, Sight(self.machine, node))
+                self.keep("met", row.rule.path, Sight(self.machine, node), near=not _breaks(node))
 
     def see_counts(self, node: Node) -> None:
         """A fault's or a restart's number is kept by nothing to spare as soon as it has been used up."""
         state = node.position.state
         for counter, (path, most) in self._most.items():
-            if path not in self.met and state.counters[counter] == most:
-                self.met[path] = Sight(self.machine, node)
+            if not self.sure("met", path) and state.counters[counter] == most:
+                self.keep("met", path, Sight(self.machine, node))
 
     def meet_at(self, path: str, node: Node, clock: int, value: int) -> None:
-        if path in self.met or clock not in node.instant.clocks:
+        if self.sure("met", path) or clock not in node.instant.clocks:
             return
         if node.instant.within(clock, least=value, most=value) is not None:
-            self.met[path] = Sight(self.machine, node, (clock, value, value))
+            self.keep("met", path, Sight(self.machine, node, (clock, value, value)), near=not _breaks(node))
 
     def see_hushed(self, node: Node, silence: int) -> None:
         for due in self.machine.dues:
@@ -139,10 +173,10 @@ class Survey:
                 self.meet_at(due.breach.rule.path, node, due.clock, due.after - (due.phase is Phase.STRICT))
 
     def see_broken(self, node: Node, signal: Breached) -> None:
-        """Keep the first way, but the first that is near the limit if there is one."""
+        """The way to a breach, as near to the limit as can be."""
         rule = signal.breach.rule
         path = rule.path if signal.asked is None else f"{rule.path}.at_most"
-        if path in self._near:
+        if self.sure("broken", path):
             return
         sight, near = Sight(self.machine, node), True
         place = self.machine.places[signal.breach.place]
@@ -155,11 +189,7 @@ class Survey:
         for other in self.machine.places:
             if other.rest is not None and other.rest.least is not None and other.rest.least.rule is rule:
                 sight, near = self.just_under(sight, other.rest.clock, other.rest.least_length)
-        if near:
-            self._near.add(path)
-            self.broken[path] = sight
-        else:
-            self.broken.setdefault(path, sight)
+        self.keep("broken", path, sight, near=near)
 
     def just_under(self, sight: Sight, clock: int, length: int) -> tuple[Sight, bool]:
         value = length - 1
@@ -171,11 +201,14 @@ class Survey:
     # --- going on for ever, and how long ---------------------------------------------------------------
 
     def see_go(self, node: Node, attempt_clock: int) -> None:
-        if self.go is None:
+        if self.go is None or (_waits_late(self.go.node) and not _waits_late(node)):
             self.go = Sight(self.machine, node)
-        if attempt_clock in node.instant.clocks:
-            least, most = node.instant.range(attempt_clock)
-            self.shortest = least if self.shortest is None else min(least, self.shortest)
+        at_once = any(isinstance(signal, Opened) for signal in node.signals)
+        if at_once or attempt_clock in node.instant.clocks:
+            least, most = (0, 0) if at_once else node.instant.range(attempt_clock)
+            if self.shortest is None or least < self.shortest:
+                last = None if at_once else (attempt_clock, least, least)
+                self.shortest, self.quickest = least, Sight(self.machine, node, last)
             self.longest = None if most is None or self.longest is None else max(most, self.longest)
 
     def see_position(self, node: Node) -> None:
@@ -209,23 +242,6 @@ class Survey:
             for due in self.machine.dues
         )
 
-    def see_circle(self, node: Node) -> None:
-        """The attempt can be kept going by going round: by which restarts, or else in which clauses?"""
-        steps: list[Node] = []
-        step: Node | None = node
-        while step is not None and step is not node.circle:
-            steps.append(step)
-            step = step.parent
-        signals = [signal for step in steps for signal in step.signals]
-        restarts = [s.breach.rule.path for s in signals if isinstance(s, Breached) and _restarts(s)]
-        if any(isinstance(signal, Restarted) for signal in signals):
-            for path in restarts:
-                self.circles.setdefault(path, Sight(self.machine, node))
-            return
-        for place in self.machine.places:
-            if place.goal is not None and node.position.state.locations[place.index] in LIVE:
-                self.circles.setdefault(place.path, Sight(self.machine, node))
-
     def see_clashes(self, node: Node) -> None:
         acting = [b for b in node.struck if b.effect is not Effect.NOTE]
         for graver in acting:
@@ -241,6 +257,15 @@ def _breaches(machine: Machine) -> Iterator[Breach]:
     yield from (
         place.rest.least for place in machine.places if place.rest is not None and place.rest.least is not None
     )
+
+
+def _waits_late(node: Node) -> bool:
+    """Whether on the way a `for` was over before all it asks for was done."""
+    return any(Location.LATE in step.position.state.locations for step in node.path())
+
+
+def _breaks(node: Node) -> bool:
+    return any(isinstance(signal, Breached) for signal in node.signals)
 
 
 def _restarts(signal: Breached) -> bool:
@@ -301,7 +326,7 @@ def _survey_whole(surveys: Surveys, rule: Limit | Fault) -> None:
     has_number = rule.path in _numbered(standard)
     for node in explorer.nodes():
         survey.see(node, explorer.attempt_clock)
-        if rule.path in survey.broken and (rule.path in survey.met or not has_number):
+        if survey.has_both(rule.path, has_number):
             break
         if explorer.visited > MOST_POSITIONS:
             surveys.undecided.add(rule.path)
@@ -334,7 +359,7 @@ def _survey_rule(survey: Survey, standard: Standard, rule: Limit | Fault) -> int
     has_number = rule.path in _numbered(standard)
     for node in explorer.nodes():
         one.see(node, explorer.attempt_clock)
-        if rule.path in one.broken and (rule.path in one.met or not has_number):
+        if one.has_both(rule.path, has_number):
             break
     for theirs, ours in ((one.broken, survey.broken), (one.met, survey.met)):
         if rule.path in theirs:

@@ -41,7 +41,9 @@ class Short:
     effect: Effect | None = None
 
     def __str__(self) -> str:
-        return self.text if self.leads is None else f"{self.text}: {self.leads}"
+        if self.leads is None:
+            return self.text
+        return f"{self.text}{',' if self.leads.startswith('else ') else ':'} {self.leads}"
 
 
 @frozen
@@ -78,6 +80,7 @@ def pieces(standard: Standard) -> tuple[Piece, ...]:
 
 def _overview(standard: Standard) -> Piece:
     """What must hold, what holds at any time, and the events, each in few words."""
+    in_any_order = standard.events_in_any_order
     failed = "the others are judged all the same" if standard.carry_on else "the test ends"
     owed = (
         Short("something still owed at the end", "ends the test NO-GO", Effect.FAIL)
@@ -89,8 +92,8 @@ def _overview(standard: Standard) -> Piece:
     return Piece(
         name=safe(standard.title),
         rules=(*before, *(evolve(each, text=f"at any time: {each.text}") for each in always)),
-        joined="in any order" if standard.events_in_any_order else "one after another",
-        in_order=not standard.events_in_any_order,
+        joined=_KINDS[Kind.ANY_ORDER if in_any_order else Kind.IN_ORDER] if len(standard.events) > 1 else None,
+        in_order=not in_any_order,
         pieces=tuple(_glimpse(event, number) for number, event in enumerate(standard.events, 1)),
         ends=(Short("every event passed", "GO"), Short("an event failed", f"NO-GO, {failed}", Effect.FAIL), owed),
     )
@@ -140,7 +143,7 @@ def _piece(clause: Clause, number: str, event: Event, around: Clause | None = No
         title=None if clause.title is None else safe(clause.title),
         pauses=tuple(_pause(bound, "pause", clause, around or clause, event, bound is greatest) for bound in rest),
         rules=(*_beginning(clause), *_goal(clause), *_rules(clause.limits, clause.faults, clause, event)),
-        joined=_KINDS[clause.kind],
+        joined=_KINDS[clause.kind] if len(clause.items) > 1 else None,
         in_order=clause.kind is Kind.IN_ORDER,
         pieces=tuple(
             _piece(item, f"{number}.{place}", event, clause) for place, item in enumerate(clause.items, 1)
@@ -187,7 +190,7 @@ def _rules(
     limits: Iterable[Limit], faults: Iterable[Fault], clause: Clause | None, event: Event | None
 ) -> tuple[Short, ...]:
     return (
-        *(Short(limit(each), _fails(event), Effect.FAIL) for each in limits),
+        *(Short(limit(each), f"else {_fails(event)}", Effect.FAIL) for each in limits),
         *(Short(trigger(each), leads(each, clause, event), each.effect) for each in faults),
     )
 
@@ -197,7 +200,7 @@ def _pause(bound: RestBound, what: str, clause: Clause, around: Clause, event: E
     if clause.start is None:
         return Short(f"{what} {amount(bound.length)}")
     word = "at most" if greatest else "at least"
-    return Short(f"{what} {word} {amount(bound.length)}", leads(bound, around, event), bound.effect)
+    return Short(f"{what} {word} {amount(bound.length)}", f"else {leads(bound, around, event)}", bound.effect)
 
 
 def seen(pattern: Pattern) -> str:
@@ -278,4 +281,4 @@ def leads(rule: Fault | RestBound, clause: Clause | None, event: Event | None) -
 def _fails(event: Event | None) -> str:
     if event is None:
         return "ends the test NO-GO"
-    return "failure kept" if event.carry_on else "fails the try"
+    return "the failure is kept" if event.carry_on else "fails the try"

@@ -12,6 +12,7 @@ from standfast.report.lines import folded
 _BOX = "[ ]"
 _BLANK = "_" * 8
 _LINE = "_" * 40
+_DEEPEST = 40
 
 
 def page_text(standard: Standard, page: Page) -> str:
@@ -159,5 +160,5 @@ def _picture(standard: Standard) -> list[str]:
     for piece in pieces(standard):
         lines.append("")
         for indent, text in piece.lines():
-            lines += folded(text, 2 * indent, hanging=2)
+            lines += folded(text, min(2 * indent, _DEEPEST), hanging=2)
     return lines + _foot(said)

@@ -1,0 +1,157 @@
+"""From the parser's nodes to the parts of a line: names, sentences, tests, patterns, consequences, bounds."""
+
+from typing import TypedDict, TypeVar
+
+from attrs import frozen
+
+from standfast.codes import reading
+from standfast.language import syntax
+from standfast.language.amounts import Amounts, unit_slip
+from standfast.language.comments import Comments
+from standfast.language.nodes import Node, Word
+from standfast.language.syntax import Effect
+from standfast.language.words import CALENDAR, UNIT_MEANT
+from standfast.quantity import Comparison
+from standfast.source import Span
+
+_T = TypeVar("_T")
+
+
+class _LineFacts(TypedDict):
+    span: Span
+    above: tuple[str, ...]
+    beside: str | None
+
+
+def sure(value: _T | None) -> _T:
+    """What the grammar promises is there."""
+    assert value is not None
+    return value
+
+
+_TESTS = {
+    "LEAST": Comparison.AT_LEAST,
+    "MOST": Comparison.AT_MOST,
+    "OVER": Comparison.OVER,
+    "UNDER": Comparison.UNDER,
+    "EXACTLY": Comparison.EXACTLY,
+    "FROM": Comparison.FROM_TO,
+}
+
+
+@frozen
+class Parts:
+    """Builds the values of one source. A line's comments are looked up by its number.
+
+    `declared` are the names of the marks, so that `within 90 seconds` is not taken for a number of marks.
+    """
+
+    amounts: Amounts
+    comments: Comments
+    declared: frozenset[str]
+
+    # --- words ---------------------------------------------------------------------------------------------
+
+    def name(self, word: Word) -> syntax.Name:
+        return syntax.Name(word.text, self.amounts.span(word))
+
+    def own_name(self, node: Node) -> syntax.Name:
+        return self.name(sure(node.word("NAME")))
+
+    def own_names(self, node: Node) -> tuple[syntax.Name, ...]:
+        return tuple(self.name(word) for word in node.words("NAME"))
+
+    def text(self, node: Node) -> syntax.Text | None:
+        word = node.word("TEXT")
+        return None if word is None else syntax.Text(word.text[1:-1], self.amounts.span(word))
+
+    def label(self, node: Node) -> syntax.Name | None:
+        label = node.node("label")
+        return None if label is None else self.own_name(label)
+
+    def facts(self, node: Node) -> _LineFacts:
+        span = self.amounts.span(node)
+        above, beside = self.comments.above.get(span.line, ()), self.comments.beside.get(span.line)
+        return {"span": span, "above": above, "beside": beside}
+
+    def below(self, head: Node) -> tuple[str, ...]:
+        return self.comments.below.get(self.amounts.span(head).line, ())
+
+    # --- tests, patterns, consequences -----------------------------------------------------------------------
+
+    def test(self, node: Node) -> syntax.Test:
+        word = sure(node.word(*_TESTS))
+        amounts = [self.amounts.amount(amount) for amount in node.nodes("number", "measure")]
+        second = amounts[1] if len(amounts) > 1 else None
+        return syntax.Test(_TESTS[word.kind], amounts[0], second, self.amounts.span(node))
+
+    def pattern(self, parent: Node) -> syntax.Pattern:
+        node = sure(parent.node("pattern"))
+        value: syntax.Choices | syntax.Test | None = None
+        if values := node.node("values"):
+            other = values.word("OTHER") is not None
+            value = syntax.Choices(self.own_names(values), other, self.amounts.span(values))
+        elif test := node.node("test"):
+            value = self.test(test)
+        return syntax.Pattern(self.own_name(node), value, self.amounts.span(node))
+
+    def counted(self, node: Node, pattern: Node) -> syntax.Whole | None:
+        """The number of marks a rule speaks of, if it does; `pattern` has the mark's name."""
+        number, mark = node.word("INT"), sure(pattern.word("NAME"))
+        if number is None:
+            return None
+        is_unit = mark.text in UNIT_MEANT or mark.text in CALENDAR
+        if is_unit and not {mark.text, mark.text.removesuffix("s")} & self.declared:
+            code, facts = unit_slip(number.text, mark.text, may_be_bare=False)
+            self.amounts.report(code, mark, **facts)
+        return self.amounts.whole(number)
+
+    def times(self, parent: Node) -> syntax.Whole | None:
+        node = parent.node("times")
+        if node is None:
+            return None
+        word = sure(node.word("INT", "ONCE", "TWICE"))
+        if word.kind == "INT":
+            return self.amounts.whole(word)
+        return syntax.Whole(1 if word.kind == "ONCE" else 2, self.amounts.span(word))
+
+    def consequence(self, node: Node) -> syntax.Consequence | None:
+        """The effect among a rule's own parts, with its sentence and modifiers."""
+        effect = node.node("effect")
+        if effect is None:
+            return None
+        kind = Effect[effect.parts[0].kind] if isinstance(effect.parts[0], Word) else Effect.NOTE
+        cap, charged = node.node("cap"), node.node("charged")
+        if cap is not None and kind is not Effect.RESTART:
+            self.amounts.report(reading.ONLY_RESTART_HAS_NUMBER, cap, effect=kind.value)
+        if charged is not None and kind is not Effect.HALT:
+            self.amounts.report(reading.ONLY_HALT_IS_CHARGED, charged, effect=kind.value)
+        return syntax.Consequence(
+            kind,
+            effect.word("ONCE") is not None,
+            self.text(node),
+            None if cap is None else self.times(cap),
+            charged is not None,
+            self.amounts.span(effect),
+        )
+
+    def silence(self, node: Node) -> syntax.Silence:
+        length = self.amounts.duration(sure(node.node("duration")))
+        return syntax.Silence(self.own_name(node), length, node.word("MORE") is not None)
+
+    def bounds(self, node: Node | None) -> tuple[syntax.Bound | None, syntax.Bound | None, bool]:
+        """The least and the greatest length of a pause, and whether they are written as a range."""
+        if node is None:
+            return None, None, False
+        consequence = self.consequence(node)
+        lengths = [self.amounts.duration(duration) for duration in node.nodes("duration")]
+        first = syntax.Bound(lengths[0], consequence, lengths[0].span)
+        if node.rule == "range":
+            return first, syntax.Bound(lengths[1], consequence, lengths[1].span), True
+        if node.rule == "most":
+            return None, first, False
+        greatest = node.node("greatest")
+        if greatest is None:
+            return first, None, False
+        length = self.amounts.duration(sure(greatest.node("duration")))
+        return first, syntax.Bound(length, self.consequence(greatest), length.span), False

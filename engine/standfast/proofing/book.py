@@ -1,0 +1,111 @@
+"""The boundary book of a standard: values only.
+
+A page is one log with what two programs say of it; a pair is what the book shows of one clause.
+"""
+
+from enum import Enum
+
+from attrs import frozen
+
+from standfast.diagnostic import Diagnostic
+from standfast.log.entry import SessionLog
+from standfast.model.standard import Standard
+from standfast.verdict import Measure, Verdict
+
+
+class Side(Enum):
+    """On which side of a clause a log lies."""
+
+    QUICKEST = "quickest GO"
+    KEPT = "just kept"
+    BROKEN = "just broken"
+    TRIGGERED = "triggered"
+    SPARED = "not triggered"
+    REACHED = "just reached"
+    SHORT = "just short"
+
+
+@frozen(kw_only=True)
+class Told:
+    """What a log shows of a clause: what happens, in words, when, and by how much."""
+
+    what: str
+    at: int | None
+    figure: Measure | None = None
+    margin: Measure | None = None
+
+
+@frozen(kw_only=True)
+class Page:
+    """One log. `name` is unlike that of every other page and fit for a file; `data` the log as a file.
+
+    `machine` and `definition` are the two verdicts, which must be alike.
+    """
+
+    name: str
+    path: str
+    words: str
+    side: Side
+    told: Told
+    log: SessionLog
+    data: bytes
+    machine: Verdict
+    definition: Verdict
+
+
+@frozen(kw_only=True)
+class Pair:
+    """What the book shows of one clause: the page for each side it has, by name, and why one is missing.
+
+    A fault without a number is not triggered in a quickest GO, so that one page serves many pairs.
+    """
+
+    path: str
+    words: str
+    pages: tuple[tuple[Side, str], ...]
+    missing: tuple[tuple[Side, str], ...]
+
+
+class Part(Enum):
+    """What a clause of a standard is, where its parts are counted."""
+
+    CONDITION = "condition"
+    EVENT = "event"
+    GROUP = "group"
+    STEP = "step"
+    START = "start"
+    GOAL = "goal"
+    LIMIT = "limit"
+    FAULT = "fault"
+    REST = "rest"
+    RESTARTS = "number of restarts"
+
+
+@frozen(kw_only=True)
+class Touched:
+    """A clause, and the titles of the cases that touch it, as `coverage` says."""
+
+    path: str
+    words: str
+    part: Part
+    cases: tuple[str, ...]
+
+
+@frozen
+class Tried:
+    """A worked case and what speaks against it."""
+
+    title: str
+    findings: tuple[Diagnostic, ...]
+
+
+@frozen
+class Book:
+    """Pages and pairs in the order of the standard. `findings` are of what is missing, those accepted marked so."""
+
+    standard: Standard
+    pages: tuple[Page, ...]
+    pairs: tuple[Pair, ...]
+    touched: tuple[Touched, ...]
+    cases: tuple[Tried, ...]
+    findings: tuple[Diagnostic, ...]

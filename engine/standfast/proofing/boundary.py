@@ -1,0 +1,303 @@
+"""The boundary book of a standard: for every number the log that just meets it and the log that just misses it.
+
+Beside these pairs: the log that triggers each fault and one that does not, and for each event and the whole test
+the quickest GO. What a survey says can happen in one event becomes logs of the whole test; the first that really
+shows it under the whole standard is the page. A clause with a side that no log shows is a finding.
+"""
+
+from collections.abc import Iterable, Iterator
+
+from attrs import evolve
+
+from standfast.codes import boundary as codes
+from standfast.diagnostic import Diagnostic, in_reading_order
+from standfast.log.entry import SessionLog
+from standfast.model.rules import (
+    Fault,
+    For,
+    Goal,
+    Limit,
+    Occurrence,
+    OutOfOrder,
+    Pattern,
+    RestBound,
+    Rule,
+    Silence,
+    Start,
+    Until,
+    UntilTotals,
+)
+from standfast.model.standard import Clause, Condition, Event, Standard, bounds
+from standfast.proofing.book import Book, Page, Pair, Side
+from standfast.proofing.checks import (
+    Check,
+    acted,
+    condition_fails,
+    condition_holds,
+    decided_go,
+    happens,
+    idle,
+    kept,
+    kept_so_far,
+    lacking,
+    passed,
+)
+from standfast.proofing.cases import difference
+from standfast.proofing.coverage import touched, tried
+from standfast.proofing.edges import edges, step
+from standfast.proofing.finding import Finding, about, accepted, block_of, log_lines, owners
+from standfast.proofing.pages import Pages
+from standfast.proofing.survey import surveyed
+from standfast.proofing.ways import Ways
+from standfast.quantity import Quantity
+from standfast.source import Span
+
+PROVED = "it is proved that there is none"
+NOT_FOUND = "none was found within the bounds of the search"
+
+
+def boundary_book(standard: Standard) -> Book:
+    """The whole book of a standard, and what its cases touch."""
+    maker = _Maker(standard)
+    maker.test()
+    for condition in standard.conditions:
+        maker.condition(condition)
+    for rule in (*standard.always.limits, *standard.always.faults):
+        maker.rule(None, None, rule)
+    for event in standard.events:
+        maker.event(event)
+    found = accepted(standard, [*maker.missing, *maker.disagreements()], of_book=True)
+    return Book(
+        standard,
+        tuple(maker.pages.made),
+        tuple(maker.pairs),
+        touched(standard),
+        tried(standard),
+        in_reading_order(finding.diagnostic for finding in found),
+    )
+
+
+class _Maker:
+    """Makes the pages of one standard and pairs them."""
+
+    def __init__(self, standard: Standard) -> None:
+        self.standard = standard
+        self.pages = Pages(standard)
+        self.ways = Ways(standard, surveyed(standard))
+        self.pairs: list[Pair] = []
+        self.missing: list[Finding] = []
+        self.owners = owners(standard)
+        self.base = self.ways.composer.joined(())
+        self.quickest: dict[str | None, Page] = {}
+
+    # --- the test, its conditions and events -----------------------------------------------------------
+
+    def test(self) -> None:
+        name = self.standard.name
+        page = self.pages.add(name, "the whole test", Side.QUICKEST, self.ways.quickest_test(), decided_go)
+        self._pair(name, "the whole test", self.standard.span, "", [(Side.QUICKEST, page, NOT_FOUND)])
+        if page is not None:
+            self.quickest[None] = page
+            self.base = next(self._once(self.ways.passed_test(), decided_go), page.log)
+
+    def event(self, event: Event) -> None:
+        label = event.label
+        words = event.clause.title or label
+        survey = self.ways.surveys.events[label]
+        page = self.pages.add(label, words, Side.QUICKEST, self.ways.quickest(event), passed(label))
+        why = PROVED if survey.go is None else NOT_FOUND
+        self._pair(label, words, event.clause.span, label, [(Side.QUICKEST, page, why)])
+        if page is not None:
+            self.quickest[label] = page
+        for condition in event.conditions:
+            self.condition(condition)
+        for bound in () if event.rest_between is None else bounds(event.rest_between):
+            self.rest(event, event.clause, bound)
+        for clause in event.clause.walk():
+            for rule in clause.rules():
+                self.rule(event, clause, rule)
+
+    def condition(self, condition: Condition) -> None:
+        """The log of a test that is passed, under facts on both sides."""
+        demand = condition.demand
+        sides: list[tuple[Quantity | bool, Quantity | bool]]
+        sides = [(demand, not demand)] if isinstance(demand, bool) else list(edges(demand))
+        found: list[tuple[Side, Page | None, str]] = []
+        for number, (inside, outside) in enumerate(sides):
+            both = [(Side.KEPT, inside), (Side.BROKEN, outside)]
+            for side, fact in both[number and inside == sides[0][0] :]:
+                check = condition_holds(condition, fact) if side is Side.KEPT else condition_fails(condition)
+                log = evolve(self.base, conditions={**self.base.conditions, condition.name: fact})
+                page = self.pages.add(condition.path, condition.words, side, [log], check)
+                found.append((side, page, NOT_FOUND))
+        self._pair(condition.path, condition.words, condition.span, condition.path.rpartition(".")[0], found)
+
+    # --- rules -----------------------------------------------------------------------------------------
+
+    def rule(self, event: Event | None, clause: Clause | None, rule: Rule) -> None:
+        match rule:
+            case Limit():
+                self.numbered(event, rule, rule.path)
+            case Fault(trigger=Silence()):
+                self.numbered(event, rule, rule.path)
+            case Fault(trigger=Occurrence(pattern=pattern, more_than=number)):
+                if number:
+                    self.numbered(event, rule, rule.path)
+                self.fault(event, rule, pattern, numbered=bool(number))
+            case Fault(trigger=OutOfOrder(pattern=pattern)):
+                self.fault(event, rule, pattern, numbered=False)
+            case RestBound():
+                assert event is not None and clause is not None
+                self.rest(event, clause, rule)
+            case Start():
+                assert event is not None and clause is not None
+                self.measured(event, clause, rule, rule.pattern, completed=False)
+            case Until() | UntilTotals() | For():
+                assert event is not None and clause is not None
+                self.goal(event, clause, rule)
+        if isinstance(rule, Fault | RestBound) and rule.at_most is not None:
+            self.numbered(event, rule, f"{rule.path}.at_most")
+
+    def numbered(self, event: Event | None, rule: Rule, path: str) -> None:
+        """A figure held against a number: just kept, and broken by as little as can be."""
+        kept_logs = self.ways.kept(event, rule, path)
+        page = self.pages.add(path, rule.words, Side.KEPT, kept_logs, kept(rule, path))
+        if page is None:
+            so_far = kept_so_far(self.pages.machine, rule, path)
+            page = self.pages.add(path, rule.words, Side.KEPT, self.ways.kept_so_far(event, path), so_far)
+        broken_logs = self.ways.broken(event, rule, path)
+        other = self.pages.add(path, rule.words, Side.BROKEN, broken_logs, acted(path))
+        why_not_kept = PROVED if self.ways.cannot(event, path, broken=False) else NOT_FOUND
+        why_not_broken = PROVED if self.ways.cannot(event, path, broken=True) else NOT_FOUND
+        found = [(Side.KEPT, page, why_not_kept), (Side.BROKEN, other, why_not_broken)]
+        self._pair(path, rule.words, rule.span, block_of(rule, self.owners), found)
+
+    def fault(self, event: Event | None, rule: Fault, pattern: Pattern, *, numbered: bool) -> None:
+        """The entry that triggers it and one that does not: of another value where there is one, else none."""
+        path, words = rule.path, rule.words
+        logs = list(self._once(self.ways.broken(event, rule, path), acted(path)))
+        found: list[tuple[Side, Page | None, str]] = []
+        why = PROVED if self.ways.cannot(event, path, broken=True) else NOT_FOUND
+        for inside, outside in () if pattern.test is None else edges(pattern.test):
+            page = self.pages.add(path, words, Side.TRIGGERED, _with_value(logs, inside), acted(path))
+            spared = self.pages.add(path, words, Side.SPARED, _with_value(logs, outside), idle(path))
+            found += [(Side.TRIGGERED, page, why), (Side.SPARED, spared, why)]
+        if not found and not numbered:
+            page = self.pages.add(path, words, Side.TRIGGERED, logs, acted(path))
+            others = self._other_choices(pattern)
+            swapped = (log for value in others for log in _with_value(logs, value))
+            spared = self.pages.add(path, words, Side.SPARED, swapped, idle(path))
+            quickest = self.quickest.get(None if event is None else event.label)
+            if spared is None and quickest is not None and idle(path)(quickest.machine, quickest.log) is not None:
+                spared = quickest
+            if spared is None:
+                spared = self.pages.add(path, words, Side.SPARED, map(_without_last, logs), idle(path))
+            found += [(Side.TRIGGERED, page, why), (Side.SPARED, spared, why)]
+        if found:
+            self._pair(path, words, rule.span, block_of(rule, self.owners), found)
+
+    def _other_choices(self, pattern: Pattern) -> tuple[str, ...]:
+        mark = self.standard.mark(pattern.mark)
+        assert mark is not None
+        return tuple(value for value in mark.choices if not pattern.fits(mark.name, value))
+
+    def rest(self, event: Event, clause: Clause, bound: RestBound) -> None:
+        """A bound that a mark meets or misses; a rest that time alone ends just ends."""
+        if clause.start is not None:
+            self.numbered(event, bound, bound.path)
+            return
+        check = happens(clause.path, completed=False)
+        self._reached(event, bound, self.ways.rested(event, bound.path), check, clause.path, completed=False)
+
+    def goal(self, event: Event, clause: Clause, rule: Goal) -> None:
+        """A goal with a number: just reached, and just short of it."""
+        check = happens(clause.path, completed=True)
+        logs = self.ways.completed(event, clause.path)
+        match rule:
+            case Until(number=number, pattern=pattern):
+                if number > 1:
+                    self._reached(event, rule, logs, check, clause.path, completed=True)
+                self.measured(event, clause, rule, pattern, completed=True)
+            case _:
+                self._reached(event, rule, logs, check, clause.path, completed=True)
+
+    def measured(self, event: Event, clause: Clause, rule: Rule, pattern: Pattern, *, completed: bool) -> None:
+        """A goal or start that asks for an amount: just enough, and just not."""
+        if pattern.test is None:
+            return
+        ways = self.ways.completed if completed else self.ways.began
+        check = happens(clause.path, completed=completed)
+        lacks = lacking(rule, clause.path, completed=completed)
+        logs = list(self._once(ways(event, clause.path), check))
+        found: list[tuple[Side, Page | None, str]] = []
+        for inside, outside in edges(pattern.test):
+            page = self.pages.add(rule.path, rule.words, Side.REACHED, _with_value(logs, inside), check)
+            short = self.pages.add(rule.path, rule.words, Side.SHORT, _with_value(logs, outside), lacks)
+            found += [(Side.REACHED, page, NOT_FOUND), (Side.SHORT, short, NOT_FOUND)]
+        self._pair(rule.path, rule.words, rule.span, block_of(rule, self.owners), found)
+
+    def _reached(
+        self, event: Event, rule: Rule, logs: Iterable[SessionLog], check: Check, path: str, *, completed: bool
+    ) -> None:
+        """A log that ends as something is reached, and the same with its last step just short."""
+        page = self.pages.add(rule.path, rule.words, Side.REACHED, logs, check)
+        shorter = () if page is None else _shortened(page.log)
+        short = self.pages.add(
+            rule.path, rule.words, Side.SHORT, shorter, lacking(rule, path, completed=completed)
+        )
+        found = [(Side.REACHED, page, NOT_FOUND), (Side.SHORT, short, NOT_FOUND)]
+        self._pair(rule.path, rule.words, rule.span, block_of(rule, self.owners), found)
+
+    # --- pairing ---------------------------------------------------------------------------------------
+
+    def _once(self, logs: Iterable[SessionLog], check: Check) -> Iterator[SessionLog]:
+        """The first log that passes the check, for its value to be changed."""
+        for log in logs:
+            if check(self.pages.verdict(log), log) is not None:
+                yield log
+                return
+
+    def _pair(
+        self, path: str, words: str, span: Span, block: str, found: Iterable[tuple[Side, Page | None, str]]
+    ) -> None:
+        pages = tuple((side, page.name) for side, page, _ in found if page is not None)
+        missing = tuple((side, why) for side, page, why in found if page is None)
+        self.pairs.append(Pair(path=path, words=words, pages=pages, missing=missing))
+        if missing:
+            facts = {
+                "words": words,
+                "side": " or ".join(dict.fromkeys(side.value for side, _ in missing)),
+                "why": ", ".join(dict.fromkeys(why for _, why in missing)),
+            }
+            self.missing.append(about(codes.NO_PAIR, block, span, facts))
+
+    def disagreements(self) -> Iterator[Finding]:
+        for page in self.pages.made:
+            if page.machine == page.definition:
+                continue
+            found, expected = difference(page.machine, page.definition)
+            facts = {"name": page.name, "found": found, "expected": expected}
+            diagnostic = Diagnostic(codes.BOOK_DISAGREEMENT, self.standard.span, facts, log=log_lines(page.log))
+            yield Finding(diagnostic, "")
+
+
+def _with_value(logs: Iterable[SessionLog], value: str | Quantity) -> Iterator[SessionLog]:
+    """The logs with another value of the last entry."""
+    for log in logs:
+        yield evolve(log, entries=(*log.entries[:-1], evolve(log.entries[-1], value=value)))
+
+
+def _without_last(log: SessionLog) -> SessionLog:
+    return evolve(log, entries=log.entries[:-1])
+
+
+def _shortened(log: SessionLog) -> Iterator[SessionLog]:
+    """The log with its last step just not taken: a microsecond less, a little less of a total, or one mark less."""
+    if log.end is not None:
+        yield evolve(log, end=log.end - 1)
+        return
+    last = log.entries[-1].value
+    less = step(last, -1) if isinstance(last, Quantity) else None
+    if less is not None:
+        yield from _with_value([log], less)
+    yield _without_last(log)

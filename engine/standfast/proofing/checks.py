@@ -1,0 +1,174 @@
+"""What a graded log must show to be a page of the boundary book, and how the page tells it.
+
+A check says what a verdict shows of one clause; None if it is not that.
+"""
+
+from collections.abc import Callable
+
+from standfast.log.entry import SessionLog
+from standfast.machine.parts import Machine
+from standfast.model.rules import Fault, FigureKind, Limit, Rule, Silence
+from standfast.model.standard import Condition
+from standfast.proofing.book import Told
+from standfast.proofing.cases import VERBS, all_attempts, all_reasons
+from standfast.proofing.edges import FINEST
+from standfast.proofing.happenings import figures_of, signals
+from standfast.quantity import SECOND, Comparison, Quantity
+from standfast.replay import test_margin
+from standfast.verdict import Measure, Outcome, Reason, ReasonKind, Verdict, measured
+
+Check = Callable[[Verdict, SessionLog], Told | None]
+
+
+def acted(path: str) -> Check:
+    """The clause acts, and with that the log ends."""
+
+    def check(verdict: Verdict, log: SessionLog) -> Told | None:
+        for reason in reversed(all_reasons(verdict)):
+            if reason.path == path and reason.kind is not ReasonKind.OWED and _last(reason, log):
+                verb = VERBS[reason.kind]
+                return Told(what=verb, at=reason.at, figure=reason.figure, margin=reason.margin)
+        return None
+
+    return check
+
+
+def _last(reason: Reason, log: SessionLog) -> bool:
+    if reason.entry is not None:
+        return reason.entry == len(log.entries)
+    return reason.at is not None and (not log.entries or reason.at >= log.entries[-1].at)
+
+
+def idle(path: str) -> Check:
+    """The clause never acts."""
+
+    def check(verdict: Verdict, log: SessionLog) -> Told | None:
+        if any(reason.path == path for reason in all_reasons(verdict)):
+            return None
+        return Told(what="does not act", at=None)
+
+    return check
+
+
+def kept(rule: Rule, path: str) -> Check:
+    """An attempt ends GO (in `always` the test) with the figure at the limit and nothing to spare."""
+
+    def check(verdict: Verdict, log: SessionLog) -> Told | None:
+        rows = [(verdict.decided_at, row) for row in verdict.figures]
+        rows += [(attempt.ended_at, row) for attempt in all_attempts(verdict) for row in attempt.figures]
+        for at, row in rows:
+            if row.path == path and _nothing_to_spare(rule, row.margin):
+                return Told(what="is kept", at=at, figure=row.figure, margin=row.margin)
+        return None
+
+    return check
+
+
+def kept_so_far(machine: Machine, rule: Rule, path: str) -> Check:
+    """The clause around it completes with the figure at the limit, whatever becomes of the attempt."""
+
+    def check(verdict: Verdict, log: SessionLog) -> Told | None:
+        for signal in signals(machine, log, verdict.candidate):
+            for row in figures_of(signal):
+                if row.path == path and _nothing_to_spare(rule, row.margin):
+                    return Told(what="is kept", at=signal.at, figure=row.figure, margin=row.margin)
+        return None
+
+    return check
+
+
+def _nothing_to_spare(rule: Rule, margin: Measure) -> bool:
+    """A margin of nought; of a time that must stay under its limit, one microsecond."""
+    return margin.amount == (FINEST if margin.unit == SECOND and strict(rule) else 0)
+
+
+def strict(rule: Rule) -> bool:
+    """Whether a time that reaches its limit breaks it."""
+    match rule:
+        case Limit(figure=figure, test=test):
+            return figure.kind is not FigureKind.COUNT and test.comparison is Comparison.UNDER
+        case Fault(trigger=Silence(or_more=or_more)):
+            return or_more
+        case _:
+            return False
+
+
+def _last_instant(log: SessionLog) -> int:
+    return log.end if log.end is not None else log.entries[-1].at
+
+
+def happens(path: str, *, completed: bool) -> Check:
+    """The clause begins, or is completed, with the last thing in the log."""
+
+    def check(verdict: Verdict, log: SessionLog) -> Told | None:
+        for attempt in all_attempts(verdict):
+            for moment in attempt.moments:
+                if moment.path == path and moment.completed is completed and moment.at == _last_instant(log):
+                    return Told(what="is completed" if completed else "begins", at=moment.at)
+        return None
+
+    return check
+
+
+def lacking(rule: Rule, path: str, *, completed: bool) -> Check:
+    """The clause does not begin, or is not completed, by the end of the log."""
+    there = happens(path, completed=completed)
+
+    def check(verdict: Verdict, log: SessionLog) -> Told | None:
+        if there(verdict, log) is not None:
+            return None
+        is_owed = any(owed.path == rule.path for owed in verdict.owed)
+        is_owed = is_owed or any(r.kind is ReasonKind.OWED and r.path == rule.path for r in verdict.reasons)
+        what = "is owed" if is_owed else "is not completed" if completed else "does not begin"
+        return Told(what=what, at=_last_instant(log))
+
+    return check
+
+
+def passed(label: str) -> Check:
+    """The event ends GO; the figure is how long its attempt lasts."""
+
+    def check(verdict: Verdict, log: SessionLog) -> Told | None:
+        event = next(event for event in verdict.events if event.label == label)
+        if event.outcome is not Outcome.GO:
+            return None
+        attempt = event.attempts[-1]
+        assert attempt.ended_at is not None
+        lasts = Measure((attempt.ended_at - attempt.opened_at) / SECOND.factor, SECOND)
+        return Told(what="ends GO", at=attempt.ended_at, figure=lasts)
+
+    return check
+
+
+def decided_go(verdict: Verdict, log: SessionLog) -> Told | None:
+    """The test ends GO; the figure is how long it lasts from its first opening."""
+    if verdict.outcome is not Outcome.GO or verdict.decided_at is None:
+        return None
+    first = min(attempt.opened_at for attempt in all_attempts(verdict))
+    return Told(
+        what="ends GO",
+        at=verdict.decided_at,
+        figure=Measure((verdict.decided_at - first) / SECOND.factor, SECOND),
+    )
+
+
+def condition_holds(condition: Condition, fact: Quantity | bool) -> Check:
+    def check(verdict: Verdict, log: SessionLog) -> Told | None:
+        if any(reason.path == condition.path for reason in verdict.reasons):
+            return None
+        if isinstance(fact, bool) or isinstance(condition.demand, bool):
+            return Told(what="holds", at=None)
+        first, margin = condition.demand.first, test_margin(condition.demand, fact.base)
+        return Told(what="holds", at=None, figure=measured(fact.base, first), margin=measured(margin, first))
+
+    return check
+
+
+def condition_fails(condition: Condition) -> Check:
+    def check(verdict: Verdict, log: SessionLog) -> Told | None:
+        for reason in verdict.reasons:
+            if reason.path == condition.path and reason.kind is ReasonKind.UNMET:
+                return Told(what=VERBS[reason.kind], at=None, figure=reason.figure, margin=reason.margin)
+        return None
+
+    return check

@@ -1,0 +1,45 @@
+"""The amounts on both sides of each end of a test: the last that passes and the first that does not."""
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from standfast.model.rules import Test
+from standfast.quantity import Comparison, Dimension, Quantity
+
+FINEST = Fraction(1, 1_000_000)
+"""The least difference between two amounts of one unit that a log can state."""
+
+
+def edges(test: Test) -> Iterator[tuple[Quantity, Quantity]]:
+    """For each end of the test an amount that passes and, as near as can be, one that does not.
+
+    An end at nought from which nothing can fall short has none.
+    """
+    found: list[tuple[Quantity | None, Quantity | None]]
+    match test.comparison:
+        case Comparison.AT_LEAST:
+            found = [(test.first, step(test.first, -1))]
+        case Comparison.AT_MOST:
+            found = [(test.first, step(test.first, 1))]
+        case Comparison.OVER:
+            found = [(step(test.first, 1), test.first)]
+        case Comparison.UNDER:
+            found = [(step(test.first, -1), test.first)]
+        case Comparison.EXACTLY:
+            found = [(test.first, step(test.first, -1)), (test.first, step(test.first, 1))]
+        case Comparison.FROM_TO:
+            assert test.second is not None
+            found = [(test.first, step(test.first, -1)), (test.second, step(test.second, 1))]
+    for inside, outside in found:
+        if inside is not None and outside is not None:
+            yield inside, outside
+
+
+def step(amount: Quantity, direction: int) -> Quantity | None:
+    """The next amount up (1) or down (-1) in its smallest unit, a count by one; None below nought."""
+    *before, (number, unit) = amount.parts
+    size = Fraction(1) if amount.dimension is Dimension.COUNT else FINEST
+    moved = number + direction * size
+    if moved < 0 and before:
+        moved, before = amount.base / unit.factor + direction * size, []
+    return None if moved < 0 else Quantity((*before, (moved, unit)))

@@ -1,0 +1,30 @@
+"""What happens in a log, signal by signal, and the figures that come with it."""
+
+from collections.abc import Iterator
+
+from standfast.log.entry import SessionLog
+from standfast.machine.parts import Gauge, Machine
+from standfast.machine.state import Completed, Decided, Rested, Signal
+from standfast.machine.step import end, enter, initial
+from standfast.replay import figured
+from standfast.verdict import Figured
+
+
+def signals(machine: Machine, log: SessionLog, candidate: str) -> Iterator[Signal]:
+    """Everything that happens in a log, in order."""
+    state, told = initial(machine)
+    yield from told
+    for entry in log.entries_for(candidate):
+        state, told = enter(machine, state, entry)
+        yield from told
+    if log.end is not None:
+        yield from end(machine, state, log.end)[1]
+
+
+def figures_of(signal: Signal) -> Iterator[Figured]:
+    """The figures given with one signal."""
+    match signal:
+        case Completed(figures=figures) | Decided(figures=figures):
+            yield from (figured(row.rule, row.gauge, figure) for row, figure in figures)
+        case Rested(bound=bound, length=length):
+            yield figured(bound, Gauge.CLOCK, length)

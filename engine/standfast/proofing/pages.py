@@ -1,0 +1,84 @@
+"""Pages of the boundary book: logs written as files, read again, and graded by both programs."""
+
+from collections.abc import Iterable
+
+from attrs import evolve
+
+from standfast.definition import judge
+from standfast.diagnostic import has_errors
+from standfast.log.bind import bind
+from standfast.log.entry import SessionLog
+from standfast.log.reader import read_log
+from standfast.log.writer import log_bytes
+from standfast.machine.compile import compile_standard
+from standfast.model.standard import Standard
+from standfast.proofing.book import Page, Side
+from standfast.proofing.checks import Check
+from standfast.replay import replay
+from standfast.verdict import Verdict
+
+_ENDINGS = {
+    Side.QUICKEST: "quickest",
+    Side.KEPT: "kept",
+    Side.BROKEN: "broken",
+    Side.TRIGGERED: "triggered",
+    Side.SPARED: "spared",
+    Side.REACHED: "reached",
+    Side.SHORT: "short",
+}
+
+
+class Pages:
+    """The pages made so far, in order."""
+
+    def __init__(self, standard: Standard) -> None:
+        self.standard = standard
+        self.machine = compile_standard(standard)
+        self.made: list[Page] = []
+        self._names: set[str] = set()
+
+    def add(self, path: str, words: str, side: Side, logs: Iterable[SessionLog], check: Check) -> Page | None:
+        """A page of the first log that passes the check; None if none does."""
+        name = self._name(f"{path}.{_ENDINGS[side]}")
+        for log in logs:
+            data = log_bytes(evolve(log, session=name))
+            graded = self._graded(name, data)
+            told = None if graded is None else check(graded[1], graded[0])
+            if graded is None or told is None:
+                continue
+            page = Page(
+                name=name,
+                path=path,
+                words=words,
+                side=side,
+                told=told,
+                log=graded[0],
+                data=data,
+                machine=graded[1],
+                definition=judge(self.standard, graded[0])[0],
+            )
+            self.made.append(page)
+            self._names.add(name)
+            return page
+        return None
+
+    def verdict(self, log: SessionLog) -> Verdict:
+        """What the machine says of a log that is not written down."""
+        return replay(self.machine, log)[0]
+
+    def _graded(self, name: str, data: bytes) -> tuple[SessionLog, Verdict] | None:
+        """The log as a grader would read it; None for one that cannot be written down exactly."""
+        raw, found = read_log(name, data)
+        if raw is None or has_errors(found):
+            return None
+        log, found = bind(raw, self.standard)
+        if log is None or has_errors(found):
+            return None
+        return log, replay(self.machine, log)[0]
+
+    def _name(self, wanted: str) -> str:
+        name, number = wanted, 1
+        while name in self._names:
+            number += 1
+            name = f"{wanted}_{number}"
+        return name

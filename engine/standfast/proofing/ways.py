@@ -1,0 +1,179 @@
+"""Logs that may show a clause on one of its sides, likeliest first; whoever asks grades them."""
+
+from collections.abc import Callable, Iterator
+
+from attrs import evolve
+
+from standfast.log.entry import SessionLog
+from standfast.machine.compile import compile_standard
+from standfast.machine.explore import Explorer, Node
+from standfast.model.rules import Fault, FigureKind, Limit, RestBound, Rule
+from standfast.model.standard import Event, Standard
+from standfast.proofing.checks import strict
+from standfast.proofing.survey import Sight, Survey, Surveys
+from standfast.proofing.whole import GAP, MOST_TRIED, Composer, Piece, completes, go, left, test_go
+from standfast.quantity import Comparison
+
+MOST_SEARCHED = 2_000
+"""Positions of a whole test looked at for what no composed log shows."""
+
+
+class Ways:
+    def __init__(self, standard: Standard, surveys: Surveys) -> None:
+        self.standard = standard
+        self.surveys = surveys
+        self.composer = Composer(standard, surveys)
+        self._free = evolve(
+            standard, conditions=(), events=tuple(evolve(event, conditions=()) for event in standard.events)
+        )
+        self._found: Survey | None = None
+        self._search: Iterator[Node] = iter(())
+
+    # --- what a survey saw -----------------------------------------------------------------------------
+
+    def broken(self, event: Event | None, rule: Rule, path: str) -> Iterator[SessionLog]:
+        """Logs that end as the clause acts, just over its limit; `path` ends in `.at_most` for its restarts."""
+        judged_last = event is None and isinstance(rule, Limit) and rule.test.comparison is Comparison.AT_LEAST
+        if judged_last and isinstance(rule, Limit) and rule.figure.kind is FigureKind.TIME:
+            yield from self.waited(int(rule.test.first.base) - 1)
+        for where, sight in self._sights(event, path, lambda survey: survey.broken):
+            yield from self._shown(where, sight, after=judged_last)
+
+    def kept(self, event: Event | None, rule: Rule, path: str) -> Iterator[SessionLog]:
+        """Logs of an attempt or test that ends GO with the clause kept by nothing to spare."""
+        if event is None and isinstance(rule, Limit) and rule.figure.kind is FigureKind.TIME:
+            yield from self.waited(int(rule.test.first.base) - strict(rule))
+        for where, sight in self._sights(event, path, lambda survey: survey.met):
+            onward = self.composer.onward(sight, test_go if where is None else go)
+            if onward is not None:
+                yield from self._shown(where, onward, after=True)
+                yield from self._shown(where, onward)
+
+    def kept_so_far(self, event: Event | None, path: str) -> Iterator[SessionLog]:
+        """Logs that end as the clause around it completes, with nothing to spare."""
+        owner = path.removesuffix(".at_most").rpartition(".")[0]
+        for where, sight in self._sights(event, path, lambda survey: survey.met):
+            inner = (place.index for place in sight.machine.places if place.path == owner)
+            for place in inner:
+                onward = self.composer.onward(sight, completes(place))
+                if onward is not None:
+                    yield from self._shown(where, onward)
+            yield from self._shown(where, sight)
+
+    def completed(self, event: Event, path: str) -> Iterator[SessionLog]:
+        """Logs that end as the clause is completed."""
+        for where, sight in self._sights(event, path, lambda survey: survey.completed):
+            yield from self._shown(where, sight)
+
+    def began(self, event: Event, path: str) -> Iterator[SessionLog]:
+        """Logs that end as the clause begins."""
+        for where, sight in self._sights(event, path, lambda survey: survey.began):
+            yield from self._shown(where, sight)
+
+    def rested(self, event: Event, path: str) -> Iterator[SessionLog]:
+        """Logs that end as a rest is over by time alone."""
+        for where, sight in self._sights(event, path, lambda survey: survey.met):
+            yield from self._shown(where, sight)
+
+    def cannot(self, event: Event | None, path: str, *, broken: bool) -> bool:
+        """Whether it was proved that no log breaks the clause, or keeps it with nothing to spare."""
+        if event is not None:
+            surveys = [self.surveys.events[event.label]]
+        else:
+            surveys = [*self.surveys.events.values(), *self.surveys.whole.values()]
+        seen = any(path in (survey.broken if broken else survey.met) for survey in surveys)
+        return not seen and path not in self.surveys.undecided
+
+    # --- passing ---------------------------------------------------------------------------------------
+
+    def quickest(self, event: Event) -> Iterator[SessionLog]:
+        """The quickest GO of the event, as soon as it can begin."""
+        piece, before = self.composer.passed(event, 0, quickest=True), self.composer.before(event)
+        if piece is not None and before is not None:
+            yield self.composer.joined([*before, Piece(piece.log, GAP if piece.gap or event.clause.start else 0)])
+
+    def quickest_test(self) -> Iterator[SessionLog]:
+        """Each event's quickest GO, one at the heels of another; if that is too quick, just late enough."""
+        pieces = self.composer.test(0, quickest=True)
+        if pieces is not None:
+            yield self.composer.joined(pieces)
+        for limit in self.standard.always.limits:
+            if limit.figure.kind is FigureKind.TIME and limit.test.comparison is Comparison.AT_LEAST:
+                yield from self.waited(int(limit.test.first.base))
+        yield from self.passed_test()
+
+    def passed_test(self) -> Iterator[SessionLog]:
+        """Every event passed."""
+        for gap in (GAP, 0):
+            pieces = self.composer.test(gap)
+            if pieces is not None:
+                yield self.composer.joined(pieces)
+        yield from self._searched_test()
+
+    def waited(self, total: int) -> Iterator[SessionLog]:
+        """Every event passed, the last that waits for a mark so late that the test lasts `total` microseconds."""
+        for gap in (GAP, 0):
+            pieces = self.composer.test(gap)
+            free = [k for k, event in enumerate(self.standard.events) if k and event.clause.start is not None]
+            if pieces is None or not free:
+                continue
+            whole = self.composer.joined(pieces)
+            lasts = sum(piece.length for piece in pieces) + sum(piece.gap for piece in pieces[1:])
+            wait = total - lasts + whole.entries[0].at
+            if wait >= -pieces[free[-1]].gap:
+                pieces[free[-1]] = evolve(pieces[free[-1]], gap=pieces[free[-1]].gap + wait)
+                yield self.composer.joined(pieces)
+
+    # --- inside ----------------------------------------------------------------------------------------
+
+    def _shown(self, event: Event | None, sight: Sight, *, after: bool = False) -> Iterator[SessionLog]:
+        for gap in (GAP, 0):
+            piece = self.composer.piece(event, sight, gap)
+            before = self.composer.before(event, gap)
+            later = self.composer.after(event, gap) if after else []
+            if piece is not None and before is not None and later is not None:
+                yield self.composer.joined([*before, piece, *later])
+
+    def _sights(
+        self, event: Event | None, path: str, which: Callable[[Survey], dict[str, Sight]]
+    ) -> Iterator[tuple[Event | None, Sight]]:
+        """Where surveys saw it: of events alone, then of whole tests."""
+        for each in self.standard.events if event is None else (event,):
+            sight = which(self.surveys.events[each.label]).get(path)
+            if sight is not None:
+                yield each, sight
+        if path in self.surveys.whole:
+            sight = which(self.surveys.whole[path]).get(path)
+            if sight is not None:
+                yield None, sight
+        if path in {rule.path for rule in self._searchable()}:
+            sight = self._searched(path, which)
+            if sight is not None:
+                yield None, sight
+
+    def _searchable(self) -> Iterator[Rule]:
+        return (rule for rule in self.standard.rules() if isinstance(rule, Limit | Fault | RestBound))
+
+    def _searched(self, path: str, which: Callable[[Survey], dict[str, Sight]]) -> Sight | None:
+        """The first way in the whole test, if it is found within bounds."""
+        if self._found is None:
+            machine = compile_standard(self._free)
+            self._explorer = Explorer(machine)
+            self._found, self._search = Survey(machine), self._explorer.nodes()
+        while path not in which(self._found) and self._explorer.visited < MOST_SEARCHED:
+            node = next(self._search, None)
+            if node is None:
+                break
+            self._found.see(node, self._explorer.attempt_clock)
+        return which(self._found).get(path)
+
+    def _searched_test(self) -> Iterator[SessionLog]:
+        machine = compile_standard(self._free)
+        explorer = Explorer(machine)
+        rest = left(machine)
+        for node in explorer.onward(None, rest):
+            if test_go(node):
+                yield from self._shown(None, Sight(machine, node))
+                return
+            if explorer.visited > 4 * MOST_TRIED:
+                return

@@ -1,0 +1,206 @@
+"""Logs of whole tests, made of ways through single events.
+
+A survey knows each event alone. Its way becomes a log of the whole test by what must come before it (the events
+before it passed; nothing, where events come in any order) and what may follow. Entries that are free come a second
+apart. Nothing here is believed: whoever asks for a log grades it under the whole standard.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+
+from attrs import evolve, frozen
+
+from standfast.log.entry import Entry, SessionLog
+from standfast.machine.explore import Explorer, Node
+from standfast.machine.parts import LIVE, Location, Machine, Place
+from standfast.machine.state import Breached, Completed, Decided, Ended, Restarted, State
+from standfast.machine.witness import facts_of, log_of, pinned
+from standfast.model.rules import Effect, Until
+from standfast.model.standard import Event, Kind, Standard
+from standfast.proofing.survey import Sight, Surveys
+
+GAP = 1_000_000
+"""Microseconds between entries that are free to come at any time."""
+
+MOST_TRIED = 400
+"""Positions looked at for a way on, before it is given up."""
+
+CANDIDATE = "C-1"
+
+
+@frozen
+class Piece:
+    """A log of one event from its opening, and the microseconds between the piece before it and its beginning."""
+
+    log: SessionLog
+    gap: int
+
+    @property
+    def length(self) -> int:
+        """Microseconds from its beginning to its last step."""
+        return self.log.entries[-1].at if self.log.end is None else self.log.end
+
+
+class Composer:
+    """Makes logs of a whole test. `gap` 0 asks for the earliest times, `quickest` for the least time too."""
+
+    def __init__(self, standard: Standard, surveys: Surveys) -> None:
+        self.standard = standard
+        self.surveys = surveys
+        self._passed: dict[tuple[str, int, bool], Piece | None] = {}
+
+    def joined(self, pieces: Iterable[Piece], session: str = "") -> SessionLog:
+        """The pieces one after another, under facts that meet every condition."""
+        entries: list[Entry] = []
+        begins, end, first = 0, None, True
+        for piece in pieces:
+            begins += 0 if first else piece.gap
+            for entry in piece.log.entries:
+                number = len(entries) + 1
+                entries.append(evolve(entry, number=number, line=number + 1, at=entry.at + begins))
+            end = None if piece.log.end is None else begins + piece.log.end
+            begins, first = begins + piece.length, False
+        return SessionLog(
+            session=session,
+            standard=self.standard.name,
+            edition=self.standard.edition,
+            candidates=(CANDIDATE,),
+            conditions=facts_of(self.standard),
+            entries=tuple(entries),
+            end=end,
+            grader=None,
+            started=None,
+            digest="",
+        )
+
+    def piece(self, event: Event | None, sight: Sight, gap: int = GAP) -> Piece | None:
+        """The way to a sight; of a whole test where `event` is None."""
+        log = log_of(sight.machine, sight.node, session="", last=sight.last, gap=gap)
+        free = event is not None and event.clause.start is not None
+        return None if log is None else Piece(log, gap if free else 0)
+
+    def passed(self, event: Event, gap: int = GAP, *, quickest: bool = False) -> Piece | None:
+        """An attempt at the event that ends GO: with the fewest entries, or the quickest."""
+        key = event.label, gap, quickest
+        if key not in self._passed:
+            survey = self.surveys.events[event.label]
+            sight = survey.quickest if quickest else survey.go
+            self._passed[key] = None if sight is None else self.piece(event, sight, gap)
+        return self._passed[key]
+
+    def before(self, event: Event | None, gap: int = GAP) -> list[Piece] | None:
+        """What must have happened before the event can open; None if it cannot be made to."""
+        if event is None or self.standard.events_in_any_order:
+            return []
+        earlier = self.standard.events[: self.standard.events.index(event)]
+        return _all(self.done(each, gap) for each in earlier)
+
+    def after(self, event: Event | None, gap: int = GAP) -> list[Piece] | None:
+        """The other events, passed; those before this one only where events come in any order."""
+        if event is None:
+            return []
+        here = self.standard.events.index(event)
+        first = 0 if self.standard.events_in_any_order else here
+        others = (each for each in self.standard.events[first:] if each is not event)
+        return _all(self.passed(each, gap) for each in others)
+
+    def done(self, event: Event, gap: int = GAP) -> Piece | None:
+        """The event passed, or where nobody can pass it and the test goes on all the same, failed."""
+        passed = self.passed(event, gap)
+        if passed is not None or not self.standard.carry_on or event.attempts is None:
+            return passed
+        survey = self.surveys.events[event.label]
+        for sight in survey.broken.values():
+            if any(isinstance(signal, Ended) and signal.effect is Effect.FAIL for signal in sight.node.signals):
+                piece = self.piece(event, sight, gap)
+                assert piece is not None
+                return Piece(self.joined([piece] * event.attempts), piece.gap)
+        return None
+
+    def test(self, gap: int = GAP, *, quickest: bool = False) -> list[Piece] | None:
+        """Every event passed, one after another as written."""
+        return _all(self.passed(event, gap, quickest=quickest) for event in self.standard.events)
+
+    def onward(self, sight: Sight, reached: Callable[[Node], bool]) -> Sight | None:
+        """The way to a sight and on to the first node that has reached something, with nothing failed between."""
+        start = pinned(sight.node, sight.last)
+        if reached(start):
+            return sight
+        rest = left(sight.machine)
+        explorer = Explorer(sight.machine)
+        for node in explorer.onward(start, lambda node: None if _spoiled(node) else rest(node)):
+            if reached(node) and not _spoiled(node):
+                return Sight(sight.machine, node)
+            if explorer.visited > MOST_TRIED:
+                break
+        return None
+
+
+def go(node: Node) -> bool:
+    """Whether an attempt ends GO here."""
+    return any(isinstance(signal, Ended) and signal.effect is None for signal in node.signals)
+
+
+def test_go(node: Node) -> bool:
+    """Whether the test is decided GO here."""
+    return any(isinstance(signal, Decided) and signal.go for signal in node.signals)
+
+
+def completes(place: int) -> Callable[[Node], bool]:
+    """Whether the place completes at a node."""
+    return lambda node: any(isinstance(signal, Completed) and signal.place == place for signal in node.signals)
+
+
+def _spoiled(node: Node) -> bool:
+    """Whether something graver than a note acted, or a clause was put back."""
+    return any(
+        isinstance(signal, Restarted)
+        or (isinstance(signal, Ended) and signal.effect is not None)
+        or (isinstance(signal, Breached) and signal.breach.effect is not Effect.NOTE)
+        for signal in node.signals
+    )
+
+
+def left(machine: Machine) -> Callable[[Node], int]:
+    """How many steps at least, more or less, a test needs from a node to its GO: a guide, not a bound."""
+    places = machine.places
+    whole = {place.index: 0 for place in places}
+    for place in reversed(places):
+        own = (place.start is not None) + (place.rest is not None and place.start is None)
+        whole[place.index] = own + _own(place) + _joined(place, [whole[child] for child in place.children])
+
+    def of(place: Place, state: State) -> int:
+        location = state.locations[place.index]
+        if location is Location.DONE:
+            return 0
+        if location not in LIVE:
+            return whole[place.index]
+        used = 0
+        if isinstance(place.goal, Until) and place.goal_register is not None:
+            used = state.counters[place.goal_register]
+        used += sum(min(row.number, state.counters[row.counter]) for row in place.at_least)
+        inner = [of(places[child], state) for child in place.children]
+        chosen = [c for c in place.children if state.locations[c] in (*LIVE, Location.DONE)]
+        if place.kind is Kind.ONE_OF and chosen:
+            inner = [of(places[chosen[0]], state)]
+        return _own(place) - used + _joined(place, inner)
+
+    def rest(node: Node) -> int:
+        state = node.position.state
+        pending = (event for number, event in enumerate(machine.events) if state.standings[number] is None)
+        return sum(of(places[event.place], state) for event in pending)
+
+    return rest
+
+
+def _own(place: Place) -> int:
+    number = place.goal.number if isinstance(place.goal, Until) else int(place.goal is not None)
+    return number + sum(row.number for row in place.at_least)
+
+
+def _joined(place: Place, inner: Sequence[int]) -> int:
+    return min(inner, default=0) if place.kind is Kind.ONE_OF else sum(inner)
+
+
+def _all(pieces: Iterator[Piece | None]) -> list[Piece] | None:
+    found = list(pieces)
+    return None if None in found else [piece for piece in found if piece is not None]

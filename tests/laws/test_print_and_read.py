@@ -1,0 +1,105 @@
+"""Laws of the written standard: what the printer writes, the reader reads back."""
+
+from collections.abc import Iterable
+from random import Random
+
+import attrs
+import pytest
+from plausible import random_standard
+
+from standfast.language import syntax
+from standfast.language.printer import canonical
+from standfast.language.reader import read
+from standfast.source import Source, Span
+
+SEEDS = [f"print {number}" for number in range(80)]
+_ONE_KIND = {
+    syntax.TimeLimit: "limit",
+    syntax.CountLimit: "limit",
+    syntax.SilenceLimit: "limit",
+    syntax.Block: "item",
+    syntax.Rest: "item",
+}
+
+
+def tree_of(text: str) -> syntax.Standard:
+    tree, found = read(Source("random", text))
+    assert tree is not None, [(d.span and d.span.line, d.message) for d in found]
+    assert found == ()
+    return tree
+
+
+def unplaced(value: object) -> object:
+    """A tree without the places in the text; lines in the order of their kind, those of one kind as written."""
+    if isinstance(value, Span | Source):
+        return None
+    if isinstance(value, tuple) and any(isinstance(each, syntax.Line) for each in value):
+        return _by_kind(value)
+    if isinstance(value, tuple):
+        return tuple(unplaced(each) for each in value)
+    if attrs.has(type(value)):
+        parts = {a.name: unplaced(getattr(value, a.name)) for a in attrs.fields(type(value))}
+        return type(value).__name__, parts
+    return value
+
+
+def _by_kind(lines: Iterable[syntax.Line]) -> dict[str, list[object]]:
+    kinds: dict[str, list[object]] = {}
+    for line in lines:
+        kinds.setdefault(_ONE_KIND.get(type(line), type(line).__name__), []).append(unplaced(line))
+    return kinds
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_is_printed_reads_as_the_same_tree(seed: str) -> None:
+    tree = tree_of(random_standard(Random(seed)))
+    assert unplaced(tree_of(canonical(tree))) == unplaced(tree)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_tidy_twice_is_tidy_once(seed: str) -> None:
+    once = canonical(tree_of(random_standard(Random(seed))))
+    assert canonical(tree_of(once)) == once
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_layout_says_nothing(seed: str) -> None:
+    rng = Random(seed)
+    text = random_standard(rng)
+    assert canonical(tree_of(_laid_out_anew(rng, text))) == canonical(tree_of(text))
+
+
+def _laid_out_anew(rng: Random, text: str) -> str:
+    """Another indentation, blanks and empty lines where they say nothing, another line end."""
+    step = rng.choice(("  ", "\t", " ", "        "))
+    end = rng.choice(("\n", "\r\n"))
+    lines = []
+    for line in text.splitlines():
+        bare = line.lstrip(" ")
+        level = (len(line) - len(bare)) // 4
+        lines += [step * level + bare + rng.choice(("", "", " ", "\t"))] if bare else []
+        lines += [""] * rng.randrange(2)
+    return end.join(lines) + rng.choice(("", end, end * 2))
+
+
+def test_the_sample_has_every_construct() -> None:
+    """The laws above say something about each kind of line."""
+    seen: set[str] = set()
+    for seed in SEEDS:
+        seen |= _kinds(tree_of(random_standard(Random(seed))))
+    lines = {each.__name__ for each in _all_kinds(syntax.Line)}
+    assert lines - seen == set()
+    assert {"Choices", "Test", "Occurrence", "OutOfOrder", "Silence", "Bound"} - seen == set()
+
+
+def _all_kinds(kind: type) -> set[type]:
+    return {each for sub in kind.__subclasses__() for each in (sub, *_all_kinds(sub))}
+
+
+def _kinds(value: object) -> set[str]:
+    if isinstance(value, tuple):
+        return {kind for each in value for kind in _kinds(each)}
+    if attrs.has(type(value)) and not isinstance(value, Span | Source):
+        inner = (getattr(value, a.name) for a in attrs.fields(type(value)))
+        return {type(value).__name__} | {kind for each in inner for kind in _kinds(each)}
+    return set()

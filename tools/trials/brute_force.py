@@ -1,0 +1,260 @@
+"""The findings of proof held against every log of small random standards."""
+
+import time
+from collections import Counter
+from collections.abc import Iterator
+from multiprocessing import Pool
+from random import Random
+
+from attrs import define, field, frozen
+
+from standfast.codes import doubts
+from standfast.definition import judge
+from standfast.diagnostic import Diagnostic
+from standfast.log.entry import Entry, SessionLog
+from standfast.machine.compile import compile_standard
+from standfast.machine.parts import Machine
+from standfast.model.rules import Effect, Fault, For, Limit, Occurrence, RestBound, Rule
+from standfast.model.standard import Clause, Event, Kind, Standard, bounds
+from standfast.proofing.findings import proof
+from standfast.proofing.survey import surveyed
+from standfast.quantity import Quantity
+from standfast.replay import replay
+from trials.enumeration import Enumeration, Seen, Step, TooMany, seen
+from trials.small import small_standard
+
+MOST_POSITIONS = 30_000
+REFEREED = 20
+"""Logs of each standard that the definition judges too."""
+
+Claim = tuple[str, int, str]
+"""A finding: its code, its line, and the words or paths it is about."""
+
+_EXPLORED = {
+    code.number
+    for code in (
+        doubts.NOBODY_PASSES,
+        doubts.NEVER_ACTS,
+        doubts.IDLE_LIMIT,
+        doubts.NOBODY_REACHES,
+        doubts.WAITS_FOR_EVER,
+        doubts.GOES_ON_FOR_EVER,
+        doubts.FORESTALLED,
+        doubts.TWO_FAULTS,
+        doubts.ANYBODY_PASSES,
+    )
+}
+
+
+def claimed(finding: Diagnostic) -> Claim:
+    facts = finding.facts
+    if finding.code is doubts.TWO_FAULTS:
+        return finding.code.number, _line(finding), f"{facts['graver']} and {facts['milder']}"
+    return finding.code.number, _line(finding), facts.get("words") or facts["name"]
+
+
+def _line(finding: Diagnostic) -> int:
+    assert finding.span is not None
+    return finding.span.line
+
+
+# --- what the findings must be -------------------------------------------------------------------------------
+
+
+def expected(standard: Standard, facts: Seen) -> Iterator[Claim]:
+    """What proof must say, and nothing else, of a standard in whose logs this was seen."""
+    blocked = False
+    for event in standard.events:
+        if blocked:
+            break
+        passed = event.clause.path in facts.completed
+        if not passed:
+            yield doubts.NOBODY_PASSES.number, event.clause.span.line, event.label
+        yield from _idle(event, facts)
+        yield from _out_of_reach(event, facts)
+        yield from _endless(event, facts)
+        yield from _harmless(event, facts)
+        blocked = not passed and not standard.carry_on and not standard.events_in_any_order
+    yield from _clashing(standard, facts)
+    for rule in (*standard.always.limits, *standard.always.faults):
+        if rule.path not in facts.acted:
+            yield _number_of(rule), rule.span.line, rule.words
+
+
+def _number_of(rule: Rule) -> str:
+    return (doubts.NEVER_ACTS if isinstance(rule, Fault) else doubts.IDLE_LIMIT).number
+
+
+def _idle(event: Event, facts: Seen) -> Iterator[Claim]:
+    for clause in event.clause.walk():
+        rules: list[Limit | Fault | RestBound] = []
+        if clause.path in facts.began:
+            rules += [*clause.limits, *clause.faults]
+        if clause.rest is not None and clause.start is not None and clause.path in facts.waited:
+            rules += bounds(clause.rest)
+        if clause is event.clause and event.rest_between is not None and clause.start is not None:
+            rules += bounds(event.rest_between)
+        for rule in rules:
+            if rule.path not in facts.acted and f"{rule.path}.at_most" not in facts.acted:
+                yield _number_of(rule), rule.span.line, rule.words
+        rests = [] if clause.rest is None else list(bounds(clause.rest))
+        for restart in (*clause.faults, *rests):
+            if restart.at_most is not None and restart.path in facts.acted:
+                if f"{restart.path}.at_most" not in facts.acted:
+                    yield doubts.IDLE_LIMIT.number, restart.span.line, f"at most {restart.at_most}"
+
+
+def _out_of_reach(event: Event, facts: Seen) -> Iterator[Claim]:
+    for clause in event.clause.walk():
+        parent = clause.path.rpartition(".")[0]
+        if clause.path in facts.began:
+            if clause.path not in facts.completed and clause is not event.clause and _inside_done(clause, facts):
+                words = f"{clause.kind.value} {clause.label}" if clause.goal is None else clause.goal.words
+                line = clause.span.line if clause.goal is None else clause.goal.span.line
+                yield doubts.FORESTALLED.number, line, words
+            if clause.path not in facts.completed and clause is event.clause and clause.goal is not None:
+                yield doubts.FORESTALLED.number, clause.goal.span.line, clause.goal.words
+        elif clause.start is not None and clause.path in facts.waited:
+            yield doubts.FORESTALLED.number, clause.start.span.line, clause.start.words
+        elif parent in facts.began:
+            yield doubts.NOBODY_REACHES.number, clause.span.line, clause.path
+
+
+def _inside_done(clause: Clause, facts: Seen) -> bool:
+    """Whether everything inside a clause that is never completed can be, so that it is itself the obstacle."""
+    done = [item.path in facts.completed for item in clause.items]
+    return any(done) if clause.kind is Kind.ONE_OF else all(done)
+
+
+def _endless(event: Event, facts: Seen) -> Iterator[Claim]:
+    for clause in event.clause.walk():
+        if clause.path in facts.forever:
+            yield doubts.WAITS_FOR_EVER.number, clause.span.line, clause.path
+        elif clause.path in facts.put_off:
+            words = clause.goal.words if clause.goal is not None else clause.label
+            yield doubts.GOES_ON_FOR_EVER.number, clause.span.line, words
+        rests = [] if clause.rest is None else list(bounds(clause.rest))
+        for rule in (*clause.faults, *rests):
+            if rule.path in facts.rounds:
+                yield doubts.GOES_ON_FOR_EVER.number, rule.span.line, rule.words
+
+
+def _clashing(standard: Standard, facts: Seen) -> Iterator[Claim]:
+    rules = {rule.path: rule for rule in standard.rules()}
+    for graver, milder in facts.clashes:
+        few, many = rules[milder], rules[graver]
+        alike = graver.rpartition(".")[0] == milder.rpartition(".")[0] and isinstance(few, Fault)
+        match few, many:
+            case Fault(trigger=Occurrence(more_than=n)), Fault(trigger=Occurrence(more_than=m)) if alike and n < m:
+                continue
+        yield doubts.TWO_FAULTS.number, few.span.line, f"{graver} and {milder}"
+
+
+def _harmless(event: Event, facts: Seen) -> Iterator[Claim]:
+    own = {rule.path for rule in event.rules()}
+    for clause in event.clause.walk():
+        if isinstance(clause.goal, For) and clause.path in facts.completed:
+            if not facts.during.get(clause.path, set()) & own:
+                yield doubts.ANYBODY_PASSES.number, clause.span.line, clause.path
+
+
+# --- one standard --------------------------------------------------------------------------------------------
+
+
+@frozen
+class Contradiction:
+    """A standard on which proof and the enumeration differ."""
+
+    seed: str
+    text: str
+    wrong: tuple[str, ...]
+
+    def __str__(self) -> str:
+        return f"--- {self.seed}\n{self.text}\n" + "\n".join(self.wrong) + "\n"
+
+
+@define
+class Trial:
+    """What was tried, in numbers, and what was wrong."""
+
+    counts: Counter[str] = field(factory=Counter)
+    wrong: list[Contradiction] = field(factory=list)
+
+
+def try_one(seed: str, trial: Trial) -> None:
+    rng = Random(seed)
+    text, standard = small_standard(rng)
+    machine = compile_standard(standard)
+    try:
+        all_logs = Enumeration(machine, most=MOST_POSITIONS)
+    except TooMany:
+        trial.counts["too large, left out"] += 1
+        return
+    facts = seen(all_logs)
+    wrong = [*_differences(standard, facts, trial.counts), *_refereed(rng, all_logs, facts, trial.counts)]
+    trial.counts["standards"] += 1
+    trial.counts["positions"] += len(all_logs.positions)
+    trial.counts["steps"] += len(all_logs.steps)
+    trial.counts[f"up to {min(all_logs.deepest, 10)} entries to a position"] += 1
+    if wrong:
+        trial.wrong.append(Contradiction(seed, text, tuple(wrong)))
+
+
+def _differences(standard: Standard, facts: Seen, counts: Counter[str]) -> Iterator[str]:
+    result = proof(standard)
+    found = {claimed(f) for f in result.findings if f.code.number in _EXPLORED}
+    wanted = set(expected(standard, facts))
+    for code, _, _ in found:
+        counts[f"findings {code}"] += 1
+    yield from (f"contradicted: {claim}" for claim in sorted(found - wanted))
+    yield from (f"missed: {claim}" for claim in sorted(wanted - found))
+    if len(standard.events) == 1:
+        [event] = result.events
+        if (event.shortest, event.longest) != (facts.shortest, facts.longest):
+            yield f"times: proof {event.shortest} to {event.longest}, seen {facts.shortest} to {facts.longest}"
+        if dict(event.watched) != facts.watched:
+            yield f"watched: proof {dict(event.watched)}, seen {facts.watched}"
+
+
+def _refereed(rng: Random, all_logs: Enumeration, facts: Seen, counts: Counter[str]) -> Iterator[str]:
+    """The definition on some of the logs: the same verdict, and no reason that was not seen."""
+    following: dict[int, list[Step]] = {}
+    for step in all_logs.steps:
+        following.setdefault(step.before, []).append(step)
+    for _ in range(REFEREED):
+        log = _some_log(rng, all_logs.machine, following)
+        counts["logs refereed"] += 1
+        by_machine, by_definition = replay(all_logs.machine, log), judge(all_logs.machine.standard, log)
+        if by_machine != by_definition:
+            yield f"the definition differs on {log.entries}, end {log.end}"
+        for verdict in by_definition:
+            reasons = [*verdict.reasons, *(r for e in verdict.events for a in e.attempts for r in a.reasons)]
+            yield from (f"never seen: {r.path} on {log.entries}" for r in reasons if r.path not in facts.acted)
+
+
+def _some_log(rng: Random, machine: Machine, following: dict[int, list[Step]]) -> SessionLog:
+    """A random way through the positions, as a log of up to six entries that ends where it stands."""
+    number = now = 0
+    entries: list[Entry] = []
+    for _ in range(40):
+        if len(entries) == 6 or number not in following:
+            break
+        by_time, *by_entry = following[number]
+        step = by_time if not by_entry or rng.random() < 0.5 else rng.choice(by_entry)
+        now += step.mark is None
+        if step.mark is not None:
+            count = len(entries) + 1
+            entries.append(Entry(number=count, line=count + 1, at=now, mark=step.mark, value=step.value))
+        number = step.after
+    return SessionLog(
+        session="trial",
+        standard=machine.standard.name,
+        edition=None,
+        candidates=("C-1",),
+        conditions={},
+        entries=tuple(entries),
+        end=now,
+        grader=None,
+        started=None,
+        digest="",
+    )
