@@ -233,7 +233,7 @@ class Seen:
     resting: set[tuple[str, str]] = field(factory=set)
     used_up: set[str] = field(factory=set)
     watched: dict[str, int] = field(factory=dict)
-    go: bool = False
+    passed: set[str] = field(factory=set)
     shortest: int | None = None
     longest: int | None = None
 
@@ -276,8 +276,8 @@ def _see_step(facts: Seen, all_logs: Enumeration, step: Step) -> None:
                 facts.began.add(places[place].path)
             case Completed(place=place):
                 facts.completed.add(places[place].path)
-            case Ended(effect=None):
-                facts.go = True
+            case Ended(event=event, effect=None):
+                facts.passed.add(all_logs.machine.standard.events[event].label)
             case _:
                 pass
     for act in step.acts:

@@ -127,3 +127,20 @@ SAME_PAGES = Code(
     about="Pages are named after the standard and its edition, so those of the second file would replace those of the"
     " first. Only the first file's pages are written.",
 )
+NOT_ITS_OWN = Code(
+    "F517",
+    "a folder with files of another origin",
+    "`{folder}` has `{file}`, which is no file of this boundary book",
+    ("take the file away, or name another folder with --write",),
+    about="The book of an edition is kept in a folder of its own, named after the standard and the edition, with an"
+    " index that lists its files. Files that the index does not list are never replaced or removed, so nothing was"
+    " written.",
+)
+SAME_BOOK = Code(
+    "F518",
+    "two files of one edition to be rehearsed",
+    "edition `{edition}` of `{name}` is in two files, `{first}` and `{second}`",
+    ("give `rehearse` one of the two at a time",),
+    about="A boundary book is kept under the name of the standard and its edition, so the book of the second file would"
+    " replace that of the first. Only the first file's book is written.",
+)

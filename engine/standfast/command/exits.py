@@ -19,12 +19,15 @@ class Exit(IntEnum):
     CLOSED_PIPE = 141  # whoever read the output went away
 
 
+_EXITS = {Severity.ERROR: Exit.ERROR, Severity.DOUBT: Exit.OBJECTION}
+
+
 def exit_for(found: Iterable[Diagnostic | Verdict]) -> Exit:
     worst = Exit.NOTHING_TO_OBJECT
     for one in found:
         if isinstance(one, Diagnostic):
-            exits = {Severity.ERROR: Exit.ERROR, Severity.DOUBT: Exit.OBJECTION}
-            worst = max(worst, exits.get(one.severity, Exit.NOTHING_TO_OBJECT))
+            if one.accepted is None:
+                worst = max(worst, _EXITS.get(one.severity, Exit.NOTHING_TO_OBJECT))
         elif one.outcome is not Outcome.GO:
             worst = max(worst, Exit.OBJECTION)
     return worst

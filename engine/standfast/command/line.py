@@ -17,7 +17,10 @@ _VERBS = {
     "brief": "make the candidate's briefing, the grader's sheet and a picture of the test",
     "grade": "replay session logs and print verdicts with their reasons",
     "proof": "read standards as a proof-reader would: errors, then failed cases",
+    "rehearse": "show what cases touch, and each limit just met and just missed as logs",
 }
+FORMATS = ("text", "json")
+"""What a verb can print, unless it names more."""
 _DESCRIPTION = (
     "Practical tests as plain-text rule files, session logs replayed through them, verdicts with reasons."
 )
@@ -31,7 +34,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Runs one command; the result is its exit code. A mistake in the command itself ends the process with 2."""
     given = sys.argv[1:] if arguments is None else arguments
     chosen = _parser(given).parse_args(given)
-    _prepare(sys.stdout, "utf-8" if chosen.format == "json" else None)
+    _prepare(sys.stdout, None if chosen.format == "text" else "utf-8")
     _prepare(sys.stderr, None)
     try:
         code: Exit = chosen.run(chosen)
@@ -69,12 +72,14 @@ def _parser(given: Sequence[str]) -> argparse.ArgumentParser:
             formatter_class=argparse.RawDescriptionHelpFormatter,
             allow_abbrev=False,
         )
+        formats = FORMATS
         if name == wanted:
             verb = import_module(f"standfast.command.{name}")
+            formats = getattr(verb, "FORMATS", FORMATS)
             each.description, each.epilog = f"{summary}\n\n{verb.DESCRIPTION}", verb.EXAMPLE
             verb.options(each)
             each.set_defaults(run=verb.run, parser=each)
-        each.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
+        each.add_argument("--format", choices=formats, default="text", help="default: text")
         each.add_argument("--trace", action="store_true", help="if standfast itself fails, show where")
     return parser
 

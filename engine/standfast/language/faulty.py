@@ -16,6 +16,7 @@ from standfast.source import Source
 Attempt = Callable[[str, str], Node | Stuck]
 
 _RUN = re.compile(r'"[^"]*"?|[^\s",]+(?:,(?=\d)[^\s",]+)*|,')
+_QUOTED_FACTS = frozenset({"word", "found", "unit", "number", "near"})
 
 
 @frozen(slots=False)
@@ -74,6 +75,3 @@ class FaultyLine:
             return True
         after = where[0] + len(by)
         return any(word.start >= after for word in result.before)
-
-
-_QUOTED_FACTS = frozenset({"word", "found", "unit", "number", "near"})

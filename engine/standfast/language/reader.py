@@ -41,15 +41,15 @@ def _grammar(*starts: str) -> Lark:
     return Lark(text, parser="lalr", lexer="basic", postlex=_Outline(), start=list(starts))
 
 
-def _node(tree: "Tree[Token]", base: int) -> Node:
-    """The parser's tree as nodes; `base` is the offset of the parsed text in the source."""
+def _node(tree: "Tree[Token]") -> Node:
+    """The parser's tree as nodes."""
     parts: list[Node | Word] = []
     for child in tree.children:
         if isinstance(child, Token):
-            start = base + (child.start_pos or 0)
+            start = child.start_pos or 0
             parts.append(Word(child.type, str(child), start, start + len(child)))
         else:
-            parts.append(_node(child, base))
+            parts.append(_node(child))
     return Node(str(tree.data), tuple(parts))
 
 
@@ -57,7 +57,7 @@ def attempt(text: str, rule: str) -> Node | Stuck:
     """One line, without indentation and comment, by a rule of the grammar."""
     lark = _grammar(*RULES)
     try:
-        return _node(lark.parse(text + "\n", start=rule), 0)
+        return _node(lark.parse(text + "\n", start=rule))
     except UnexpectedInput as error:
         return _stuck(lark, text + "\n", rule, (error.pos_in_stream or 0) - _LOOKED_BACK)
 
@@ -104,6 +104,6 @@ def read(source: Source) -> tuple[syntax.Standard | None, tuple[Diagnostic, ...]
 def _whole(text: str) -> Node | None:
     """A whole text, if it follows the grammar."""
     try:
-        return _node(_grammar("file").parse(text + "\n", start="file"), 0)
+        return _node(_grammar("file").parse(text + "\n", start="file"))
     except UnexpectedInput:
         return None

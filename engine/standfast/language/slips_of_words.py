@@ -30,7 +30,7 @@ def reserved(line: FaultyLine) -> Diagnostic | None:
     found = line.stuck.found
     if found is None or "NAME" not in line.stuck.wanted or not (is_word(found.kind) or found.kind == "UNIT"):
         return None
-    if found.kind in {"ONCE", "TWICE"}:
+    if found.kind in {"ONCE", "TWICE"} and any(word.kind == "ON" for word in line.stuck.before):
         return None  # a number of times in a wrong place
     if found.kind == "UNIT" and line.stuck.before[-1:] and line.stuck.before[-1].kind == "INT":
         return None  # `at least 20 s` is no attempt at a name

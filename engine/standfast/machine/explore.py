@@ -151,7 +151,8 @@ Guard = tuple[int, int | None, int | None]
 
 @define
 class Explorer:
-    """Walks all positions of a machine. `visited` counts the positions told apart (with their zones).
+    """Walks all positions of a machine. `visited` counts the positions told apart (with their zones), `bounds` has
+    for each clock the greatest constant it is compared with.
 
     With `timed`, beside the machine's clocks runs one more, `attempt_clock`: the time since the open attempt was
     opened. It is compared with nothing. Where going round in a circle lets it grow, it is let grow beyond all
@@ -166,19 +167,19 @@ class Explorer:
     _queue: deque[Node] = field(factory=deque)
     attempt_clock: int = field(init=False)
     lap_clock: int = field(init=False)
-    _bounds: dict[int, int] = field(init=False)
+    bounds: dict[int, int] = field(init=False)
     _read: tuple[int, ...] = field(init=False)
     _values: dict[str, tuple[Values, ...]] = field(init=False)
 
     def __attrs_post_init__(self) -> None:
         self.attempt_clock = len(self.machine.clocks)
         self.lap_clock = self.attempt_clock + 1
-        self._bounds = {number: clock.bound for number, clock in enumerate(self.machine.clocks) if clock.bound}
-        self._read = tuple(self._bounds)
+        self.bounds = {number: clock.bound for number, clock in enumerate(self.machine.clocks) if clock.bound}
+        self._read = tuple(self.bounds)
         if self.timed:
-            self._bounds[self.attempt_clock] = UNBOUNDED
+            self.bounds[self.attempt_clock] = UNBOUNDED
         if self.lapped:
-            self._bounds[self.lap_clock] = 1
+            self.bounds[self.lap_clock] = 1
         self._values = {
             mark.name: tuple(value_classes(self.machine, mark)) for mark in self.machine.standard.marks
         }
@@ -258,13 +259,13 @@ class Explorer:
 
     def _parts(self, node: Node, clock: int) -> list[Node]:
         """The node where the clock is not past its bound, and where it is; nothing if it can be but one of the two."""
-        bound = self._bounds[clock]
+        bound = self.bounds[clock]
         guards: tuple[Guard, ...] = ((clock, None, bound), (clock, bound + 1, None))
         parts = []
         for guard in guards:
             zone, instant = _narrowed(node.zone, [guard]), _narrowed(node.instant, [guard])
             if zone is not None and instant is not None:
-                zone = zone.blurred(self._bounds)
+                zone = zone.blurred(self.bounds)
                 parts.append(evolve(node, zone=zone, guards=(*node.guards, guard), instant=instant))
         return parts if len(parts) == 2 else []
 
@@ -288,6 +289,12 @@ class Explorer:
         self.visited += 1
         return True
 
+    def may_be_entered(self, node: Node) -> bool:
+        """Whether an entry can come next, or time will do something more at this very instant."""
+        if node.move.due is None:
+            return True
+        return _narrowed(node.zone.later(), _before_all(self._work(node).live_dues())) is not None
+
     def _steps(self, node: Node) -> Iterator[Node]:
         work = self._work(node)
         dues = list(work.live_dues())
@@ -300,7 +307,7 @@ class Explorer:
                     early = ranks[id(other)] < ranks[id(due)]
                     guards.append((other.clock, None, other.after - early))
             yield from self._take(node, _narrowed(later, guards), guards, Move(due=due))
-        guards = [(due.clock, None, due.after - (due.phase is not Phase.LAST)) for due in dues]
+        guards = _before_all(dues)
         zone = _narrowed(later, guards)
         for mark, values in self._values.items():
             if not self._matters(mark, node.position.state):
@@ -357,7 +364,7 @@ class Explorer:
         running = {clock: clock in resets for clock in self._running(work)}
         return Node(
             position=position,
-            zone=zone.with_clocks(running).blurred(self._bounds),
+            zone=zone.with_clocks(running).blurred(self.bounds),
             move=move,
             parent=node,
             entries=node.entries + (move.mark is not None),
@@ -431,6 +438,11 @@ class Explorer:
             decided=work.decided,
         )
         return Position(state, tuple(sums))
+
+
+def _before_all(dues: Iterable[Due]) -> list[Guard]:
+    """An entry comes before any of these."""
+    return [(due.clock, None, due.after - (due.phase is not Phase.LAST)) for due in dues]
 
 
 def _narrowed(zone: Zone, guards: Sequence[Guard]) -> Zone | None:

@@ -37,9 +37,10 @@ class Told:
 
 @frozen(kw_only=True)
 class Page:
-    """One log. `name` is unlike that of every other page and fit for a file; `data` the log as a file.
+    """One log. `name` is unlike that of every other page and fit for a file.
 
-    `machine` and `definition` are the two verdicts, which must be alike.
+    `lines` is the log as the lines of a case, `data` as a file. `machine` and `definition` are the two verdicts,
+    which must be alike.
     """
 
     name: str
@@ -48,22 +49,29 @@ class Page:
     side: Side
     told: Told
     log: SessionLog
+    lines: tuple[str, ...]
     data: bytes
     machine: Verdict
     definition: Verdict
+
+    @property
+    def alike(self) -> bool:
+        return self.machine == self.definition
 
 
 @frozen(kw_only=True)
 class Pair:
     """What the book shows of one clause: the page for each side it has, by name, and why one is missing.
 
-    A fault without a number is not triggered in a quickest GO, so that one page serves many pairs.
+    A fault without a number is not triggered in a quickest GO, so that one page serves many pairs. `accepted` is
+    the author's reason where a missing page was accepted.
     """
 
     path: str
     words: str
     pages: tuple[tuple[Side, str], ...]
     missing: tuple[tuple[Side, str], ...]
+    accepted: str | None = None
 
 
 class Part(Enum):
@@ -97,6 +105,10 @@ class Tried:
 
     title: str
     findings: tuple[Diagnostic, ...]
+
+    @property
+    def holds(self) -> bool:
+        return not self.findings
 
 
 @frozen

@@ -45,7 +45,7 @@ from standfast.proofing.checks import (
 from standfast.proofing.cases import difference
 from standfast.proofing.coverage import touched, tried
 from standfast.proofing.edges import edges, step
-from standfast.proofing.finding import Finding, about, accepted, block_of, log_lines, owners
+from standfast.proofing.finding import Finding, about, accepted, block_of, owners
 from standfast.proofing.pages import Pages
 from standfast.proofing.survey import surveyed
 from standfast.proofing.ways import Ways
@@ -66,11 +66,13 @@ def boundary_book(standard: Standard) -> Book:
         maker.rule(None, None, rule)
     for event in standard.events:
         maker.event(event)
-    found = accepted(standard, [*maker.missing, *maker.disagreements()], of_book=True)
+    findings = [*maker.missing.values(), *maker.disagreements()]
+    found = list(accepted(standard, findings, of_book=True))
+    answers = {number: f.diagnostic.accepted for number, f in zip(maker.missing, found, strict=False)}
     return Book(
         standard,
         tuple(maker.pages.made),
-        tuple(maker.pairs),
+        tuple(evolve(pair, accepted=answers.get(number)) for number, pair in enumerate(maker.pairs)),
         touched(standard),
         tried(standard),
         in_reading_order(finding.diagnostic for finding in found),
@@ -85,7 +87,7 @@ class _Maker:
         self.pages = Pages(standard)
         self.ways = Ways(standard, surveyed(standard))
         self.pairs: list[Pair] = []
-        self.missing: list[Finding] = []
+        self.missing: dict[int, Finding] = {}
         self.owners = owners(standard)
         self.base = self.ways.composer.joined(())
         self.quickest: dict[str | None, Page] = {}
@@ -269,15 +271,15 @@ class _Maker:
                 "side": " or ".join(dict.fromkeys(side.value for side, _ in missing)),
                 "why": ", ".join(dict.fromkeys(why for _, why in missing)),
             }
-            self.missing.append(about(codes.NO_PAIR, block, span, facts))
+            self.missing[len(self.pairs) - 1] = about(codes.NO_PAIR, block, span, facts)
 
     def disagreements(self) -> Iterator[Finding]:
         for page in self.pages.made:
-            if page.machine == page.definition:
+            if page.alike:
                 continue
             found, expected = difference(page.machine, page.definition)
             facts = {"name": page.name, "found": found, "expected": expected}
-            diagnostic = Diagnostic(codes.BOOK_DISAGREEMENT, self.standard.span, facts, log=log_lines(page.log))
+            diagnostic = Diagnostic(codes.BOOK_DISAGREEMENT, self.standard.span, facts, log=page.lines)
             yield Finding(diagnostic, "")
 
 

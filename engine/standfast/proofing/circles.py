@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 from attrs import evolve
 
 from standfast.machine.explore import Explorer, Node, Position
-from standfast.machine.parts import Deed, Machine
+from standfast.machine.parts import Deed, Location, Machine
 from standfast.machine.state import Breached, Opened, Restarted
 from standfast.machine.step import Work
 from standfast.model.rules import Effect
@@ -38,12 +38,13 @@ def silence_circles(machine: Machine, turns: Iterable[Node]) -> Iterator[Node]:
     """Ways that show where marks can put off for ever all that time would do: one for each such position."""
     by_position: dict[Position, list[Node]] = {}
     for node in turns:
-        if node.hushed and _only_silences(machine, node.position):
+        if can_be_put_off(machine, node):
             by_position.setdefault(node.position, []).append(node)
     for position, starts in by_position.items():
 
         def stays(node: Node, position: Position = position) -> bool:
-            return _same_attempt(node) and node.position.state.locations == position.state.locations
+            restarted = any(isinstance(signal, Restarted) for signal in node.signals)
+            return not restarted and _same_attempt(node) and _locations(node.position) == _locations(position)
 
         def ends_a_silence(node: Node, position: Position = position) -> bool:
             return bool(node.hushed) and node.position == position
@@ -53,10 +54,16 @@ def silence_circles(machine: Machine, turns: Iterable[Node]) -> Iterator[Node]:
             yield way
 
 
-def _only_silences(machine: Machine, position: Position) -> bool:
-    """Whether time alone would do something there, and all of it can be put off by a mark."""
-    dues = list(Work.of(machine, position.state).live_dues())
+def can_be_put_off(machine: Machine, node: Node) -> bool:
+    """Whether a mark has put off what time alone would do there, and marks can put off all of it."""
+    if not node.hushed or node.position.state.open is None:
+        return False
+    dues = list(Work.of(machine, node.position.state).live_dues())
     return bool(dues) and all(due.deed is Deed.SILENCE for due in dues)
+
+
+def _locations(position: Position) -> tuple[Location, ...]:
+    return position.state.locations
 
 
 def _same_attempt(node: Node) -> bool:

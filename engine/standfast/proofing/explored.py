@@ -6,7 +6,7 @@ from standfast.codes import doubts
 from standfast.diagnostic import Label
 from standfast.machine.state import Breached
 from standfast.model.rules import Effect, Fault, For, Limit, Occurrence, RestBound, Rule
-from standfast.model.standard import Clause, Event, Standard
+from standfast.model.standard import Clause, Event, Kind, Standard, bounds
 from standfast.proofing.finding import Finding, about, block_of, owners
 from standfast.proofing.survey import Sight, Survey, Surveys
 
@@ -68,12 +68,11 @@ def _first_against(survey: Survey, clause: Clause) -> Rule | None:
 def _never(standard: Standard, event: Event, survey: Survey) -> Iterator[Finding]:
     where = owners(standard)
     for rule in event.rules():
-        clause = where.get(rule.path)
-        begun = clause is not None and clause.path in survey.began
-        if not isinstance(rule, Limit | Fault) or rule.path in survey.broken or not begun or clause is None:
+        clause = where.get(rule.path, event.clause)
+        if rule.path in survey.broken or not _is_watched(rule, clause, event, survey):
             continue
         other = _forestalling(event, survey, rule)
-        code = doubts.IDLE_LIMIT if isinstance(rule, Limit) else doubts.NEVER_ACTS
+        code = doubts.NEVER_ACTS if isinstance(rule, Fault) else doubts.IDLE_LIMIT
         facts = {"words": rule.words, **_culprit(other)}
         yield about(code, clause.path, rule.span, facts, *_label(other, "this acts first"))
     for rule in event.rules():
@@ -84,6 +83,17 @@ def _never(standard: Standard, event: Event, survey: Survey) -> Iterator[Finding
             assert isinstance(rule, Fault | RestBound)
             facts = {"words": f"at most {rule.at_most}"}
             yield about(doubts.IDLE_LIMIT, block_of(rule, where), rule.span, facts)
+
+
+def _is_watched(rule: Rule, clause: Clause, event: Event, survey: Survey) -> bool:
+    """Whether its clause can be begun; of a rest that a mark ends, whether it can be come to."""
+    match rule:
+        case Limit() | Fault():
+            return clause.path in survey.began
+        case RestBound():
+            return clause.start is not None and (clause is event.clause or clause.path in survey.waited)
+        case _:
+            return False
 
 
 def _forestalling(event: Event, survey: Survey, rule: Rule) -> Rule | None:
@@ -103,19 +113,25 @@ def _unreached(event: Event, survey: Survey) -> Iterator[Finding]:
     for clause in event.clause.walk():
         parent = clause.path.rpartition(".")[0]
         if clause.path in survey.began:
-            if (
-                clause.goal is not None
-                and clause.path not in survey.completed
-                and not isinstance(clause.goal, For)
-            ):
+            if clause.path not in survey.completed and _is_itself_the_obstacle(clause, survey):
                 rule = _first_against(survey, clause)
-                facts = {"words": clause.goal.words, **_culprit(rule)}
+                words, span = f"{clause.kind.value} {clause.label}", clause.span
+                if clause.goal is not None:
+                    words, span = clause.goal.words, clause.goal.span
                 also = _label(rule, "this acts instead")
-                yield about(doubts.FORESTALLED, clause.path, clause.goal.span, facts, *also)
+                yield about(doubts.FORESTALLED, clause.path, span, {"words": words, **_culprit(rule)}, *also)
         elif clause.start is not None and clause.path in survey.waited:
             yield about(doubts.FORESTALLED, clause.path, clause.start.span, {"words": clause.start.words})
         elif parent in survey.began or not parent:
             yield about(doubts.NOBODY_REACHES, clause.path, clause.span, {"name": clause.path})
+
+
+def _is_itself_the_obstacle(clause: Clause, survey: Survey) -> bool:
+    """Whether the clause has a goal, or is a group in an event of which all that is needed can be completed."""
+    if not clause.items:
+        return True
+    done = [item.path in survey.completed for item in clause.items]
+    return clause.depth > 1 and (any(done) if clause.kind is Kind.ONE_OF else all(done))
 
 
 def _for_ever(event: Event, survey: Survey) -> Iterator[Finding]:
@@ -127,10 +143,11 @@ def _for_ever(event: Event, survey: Survey) -> Iterator[Finding]:
             sight = survey.circles[clause.path]
             words = clause.goal.words if clause.goal is not None else clause.label
             yield about(doubts.GOES_ON_FOR_EVER, clause.path, clause.span, {"words": words}, sight=sight)
-        for fault in clause.faults:
-            if fault.path in survey.circles:
-                sight = survey.circles[fault.path]
-                yield about(doubts.GOES_ON_FOR_EVER, clause.path, fault.span, {"words": fault.words}, sight=sight)
+        rest = () if clause.rest is None else bounds(clause.rest)
+        for rule in (*clause.faults, *rest):
+            if rule.path in survey.circles:
+                sight = survey.circles[rule.path]
+                yield about(doubts.GOES_ON_FOR_EVER, clause.path, rule.span, {"words": rule.words}, sight=sight)
 
 
 def _clashes(standard: Standard, survey: Survey) -> Iterator[Finding]:

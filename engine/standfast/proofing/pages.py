@@ -14,6 +14,7 @@ from standfast.machine.compile import compile_standard
 from standfast.model.standard import Standard
 from standfast.proofing.book import Page, Side
 from standfast.proofing.checks import Check
+from standfast.proofing.finding import log_lines
 from standfast.replay import replay
 from standfast.verdict import Verdict
 
@@ -53,6 +54,7 @@ class Pages:
                 side=side,
                 told=told,
                 log=graded[0],
+                lines=log_lines(graded[0]),
                 data=data,
                 machine=graded[1],
                 definition=judge(self.standard, graded[0])[0],

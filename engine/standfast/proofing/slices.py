@@ -3,7 +3,7 @@
 An event is explored alone: from a fresh opening, with the rules of `always`. A rule whose mark no other rule
 names is left out while the others are explored, unless it restarts: its marks can be logged at any instant, so it
 can neither bring about nor prevent anything else, except by ending what it ends. It is then explored with all the
-others once.
+others once. Where something can come after the end of an attempt, no rule that ends one is left out.
 """
 
 from collections import Counter
@@ -61,11 +61,22 @@ def secluded(standard: Standard) -> tuple[Limit | Fault, ...]:
     """The rules that count or act on a mark no other rule of the standard names."""
     rules = [rule for rule in standard.rules() if mark_named(rule) is not None]
     named = Counter(mark_named(rule) for rule in rules)
+    goes_on = any(event.rest_between is not None and event.attempts != 1 for event in standard.events)
     return tuple(
         rule
         for rule in rules
-        if isinstance(rule, Limit | Fault) and named[mark_named(rule)] == 1 and _acts_by_its_mark(rule)
+        if isinstance(rule, Limit | Fault)
+        and named[mark_named(rule)] == 1
+        and _acts_by_its_mark(rule)
+        and not (goes_on and _ends_an_attempt(standard, rule))
     )
+
+
+def _ends_an_attempt(standard: Standard, rule: Limit | Fault) -> bool:
+    """Whether it can end one after which another may come."""
+    if isinstance(rule, Fault):
+        return rule.effect in (Effect.FAIL, Effect.HALT)
+    return rule not in standard.always.limits
 
 
 def _acts_by_its_mark(rule: Limit | Fault) -> bool:

@@ -10,9 +10,20 @@ from attrs import define, evolve, field, frozen
 from standfast.machine.compile import compile_standard
 from standfast.machine.explore import Explorer, Guard, Node
 from standfast.machine.parts import LIVE, Breach, Deed, Location, Machine, Phase, Place
-from standfast.machine.state import Began, Breached, Completed, Decided, Ended, Opened, Restarted, Rested
+from standfast.machine.state import (
+    Began,
+    Breached,
+    Completed,
+    Decided,
+    Ended,
+    Opened,
+    Restarted,
+    Rested,
+    State,
+)
 from standfast.model.rules import Effect, Fault, Limit, RestBound, Until, UntilTotals
 from standfast.model.standard import Event, Standard
+from standfast.proofing.circles import can_be_put_off, endless_restarts, restart_circles, silence_circles
 from standfast.proofing.slices import alone, secluded, without
 
 MOST_POSITIONS = 5_000
@@ -101,6 +112,7 @@ class Survey:
             self.keep("met", resting.least.rule.path, Sight(self.machine, node))
         for silence in node.hushed:
             self.see_hushed(node, silence)
+        self.see_during(node)
         self.see_position(node)
         self.see_counts(node)
         self.see_clashes(node)
@@ -201,7 +213,7 @@ class Survey:
     # --- going on for ever, and how long ---------------------------------------------------------------
 
     def see_go(self, node: Node, attempt_clock: int) -> None:
-        if self.go is None or (_waits_late(self.go.node) and not _waits_late(node)):
+        if self.go is None:
             self.go = Sight(self.machine, node)
         at_once = any(isinstance(signal, Opened) for signal in node.signals)
         if at_once or attempt_clock in node.instant.clocks:
@@ -215,22 +227,36 @@ class Survey:
         state = node.position.state
         if state.open is None:
             return
-        places = self.machine.places
-        for place in places:
+        for place in self.machine.places:
             if state.locations[place.index] is Location.WAITING:
                 self.waited.setdefault(place.path, Sight(self.machine, node))
-            before = None if node.parent is None else node.parent.position.state.locations[place.index]
-            if place.goal is not None and before in LIVE:
-                acted = (s.breach for s in node.signals if isinstance(s, Breached))
-                graver = {b.rule.path for b in acted if b.effect is not Effect.NOTE}
-                self.during.setdefault(place.path, set()).update(graver)
         if not self.can_be_moved_by_time(node):
-            for place in places:
-                stuck = state.locations[place.index] is Location.WAITING or (
-                    state.locations[place.index] is Location.OPEN and isinstance(place.goal, Until | UntilTotals)
-                )
-                if stuck:
-                    self.endless.setdefault(place.path, Sight(self.machine, node))
+            for path in self.waiting(state):
+                self.endless.setdefault(path, Sight(self.machine, node))
+
+    def waiting(self, state: State) -> Iterator[str]:
+        """The clauses that wait for a mark there: to begin, or for their goal."""
+        for place in self.machine.places:
+            location = state.locations[place.index]
+            for_goal = location is Location.OPEN and isinstance(place.goal, Until | UntilTotals)
+            if for_goal or location is Location.WAITING:
+                yield place.path
+
+    def see_during(self, node: Node) -> None:
+        """Which rules graver than a note act while which steps are open."""
+        before = () if node.parent is None else node.parent.position.state.locations
+        live = {place for place, location in enumerate(before) if location in LIVE}
+        for signal in node.signals:
+            match signal:
+                case Began(place=place):
+                    live.add(place)
+                case Completed(place=place) | Restarted(place=place):
+                    live -= set(range(place, self.machine.places[place].end))
+                case Breached(breach=breach) if breach.effect is not Effect.NOTE:
+                    for place in live:
+                        self.during.setdefault(self.path(place), set()).add(breach.rule.path)
+                case _:
+                    pass
 
     def can_be_moved_by_time(self, node: Node) -> bool:
         state = node.position.state
@@ -266,10 +292,6 @@ def _waits_late(node: Node) -> bool:
 
 def _breaks(node: Node) -> bool:
     return any(isinstance(signal, Breached) for signal in node.signals)
-
-
-def _restarts(signal: Breached) -> bool:
-    return signal.breach.effect is Effect.RESTART and signal.asked is None
 
 
 @define
@@ -342,9 +364,18 @@ def _survey_event(standard: Standard, event: Event) -> tuple[Survey, int]:
     survey = Survey(machine)
     explorer = Explorer(machine, timed=True)
     whole = compile_standard(one)
+    turns = []
     for node in explorer.nodes():
         survey.see(node, explorer.attempt_clock)
-        _watch(survey, whole, node)
+        if node.position.state.open is not None and explorer.may_be_entered(node):
+            _watch(survey, whole, node)
+        if endless_restarts(node) or can_be_put_off(machine, node):
+            turns.append(node)
+    for path, way in restart_circles(machine, turns):
+        survey.circles[path] = Sight(machine, way)
+    for way in silence_circles(machine, turns):
+        for path in survey.waiting(way.position.state):
+            survey.circles.setdefault(path, Sight(machine, way))
     visited = explorer.visited
     for rule in apart:
         visited += _survey_rule(survey, without(one, (other for other in apart if other is not rule)), rule)
@@ -401,8 +432,6 @@ def numbered(standard: Standard) -> Iterator[str]:
 def _watch(survey: Survey, whole: Machine, node: Node) -> None:
     """How many different marks can matter at this position, for each step that is open in it."""
     state = node.position.state
-    if state.open is None:
-        return
     marks = set()
     for mark, watch in whole.watches.items():
         live = any(

@@ -79,11 +79,13 @@ class Composer:
         return None if log is None else Piece(log, gap if free else 0)
 
     def passed(self, event: Event, gap: int = GAP, *, quickest: bool = False) -> Piece | None:
-        """An attempt at the event that ends GO: with the fewest entries, or the quickest."""
+        """An attempt at the event that ends GO: one on which nothing acts where there is one, or the quickest."""
         key = event.label, gap, quickest
         if key not in self._passed:
             survey = self.surveys.events[event.label]
             sight = survey.quickest if quickest else survey.go
+            if not quickest and sight is not None:
+                sight = self._way(survey.machine, None, go, untouched=True) or sight
             self._passed[key] = None if sight is None else self.piece(event, sight, gap)
         return self._passed[key]
 
@@ -125,11 +127,22 @@ class Composer:
         start = pinned(sight.node, sight.last)
         if reached(start):
             return sight
-        rest = left(sight.machine)
-        explorer = Explorer(sight.machine)
-        for node in explorer.onward(start, lambda node: None if _spoiled(node) else rest(node)):
-            if reached(node) and not _spoiled(node):
-                return Sight(sight.machine, node)
+        found = self._way(sight.machine, start, reached, untouched=True)
+        return found or self._way(sight.machine, start, reached, untouched=False)
+
+    def _way(
+        self, machine: Machine, start: Node | None, reached: Callable[[Node], bool], *, untouched: bool
+    ) -> Sight | None:
+        """A way on with nothing failed or put back and, if `untouched`, not even a note."""
+
+        def spoiled(node: Node) -> bool:
+            return _spoiled(node) or (untouched and any(isinstance(signal, Breached) for signal in node.signals))
+
+        rest = left(machine)
+        explorer = Explorer(machine)
+        for node in explorer.onward(start, lambda node: None if spoiled(node) else rest(node)):
+            if reached(node) and not spoiled(node):
+                return Sight(machine, node)
             if explorer.visited > MOST_TRIED:
                 break
         return None

@@ -10,7 +10,7 @@ _CUT = "..."
 
 
 def picture(diagnostic: Diagnostic) -> str:
-    """Message, the line with the spot underlined, other places with what they are, help; a closing line end."""
+    """Message, the line with the spot underlined, other places with what they are, a log that shows it, help."""
     spots = [] if diagnostic.span is None else [(diagnostic.span, "")]
     spots += [(label.span, label.text) for label in diagnostic.also]
     gutter = max((len(str(span.line)) for span, _ in spots), default=0)
@@ -21,6 +21,8 @@ def picture(diagnostic: Diagnostic) -> str:
             file = span.source.name
             lines.append(f"  {_place(span)}")
         lines += _spot(span, text, gutter)
+    if diagnostic.log:
+        lines += ["  a log that shows it:", *(f"      {safe(line)}" for line in diagnostic.log)]
     if diagnostic.help:
         lines.append(f"  help: {safe(diagnostic.help)}")
     return "\n".join(lines) + "\n"

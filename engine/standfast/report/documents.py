@@ -40,11 +40,6 @@ def grade_document(verdicts: Iterable[Verdict], diagnostics: Iterable[Diagnostic
     }
 
 
-def proof_document(cases: int, diagnostics: Iterable[Diagnostic]) -> Plain:
-    """What `proof` found, `cases` being the number that hold: see `proof.schema.json`."""
-    return {"schema": "proof/1", "cases": cases, "diagnostics": diagnostics_document(diagnostics)}
-
-
 def diagnostics_document(diagnostics: Iterable[Diagnostic]) -> list[Plain]:
     """See `diagnostics.schema.json`."""
     return [
@@ -74,7 +69,7 @@ def verdict_document(verdict: Verdict) -> Plain:
         },
         "log_digest": verdict.log_digest,
         "outcome": verdict.outcome.value,
-        "decided_at": _instant(verdict.decided_at),
+        "decided_at": instant(verdict.decided_at),
         "reasons": [_reason(reason) for reason in verdict.reasons],
         "figures": [_figured(figured) for figured in verdict.figures],
         "events": [_event(event) for event in verdict.events],
@@ -96,7 +91,7 @@ def _attempt(attempt: AttemptResult) -> Plain:
     return {
         "number": attempt.number,
         "opened_at": exact_clock(attempt.opened_at),
-        "ended_at": _instant(attempt.ended_at),
+        "ended_at": instant(attempt.ended_at),
         "ending": attempt.ending.value,
         "charged": attempt.charged,
         "reasons": [_reason(reason) for reason in attempt.reasons],
@@ -111,11 +106,11 @@ def _reason(reason: Reason) -> Plain:
         "path": reason.path,
         "words": reason.words,
         "sentence": reason.sentence,
-        "at": _instant(reason.at),
+        "at": instant(reason.at),
         "entry": reason.entry,
         "line": reason.line,
-        "figure": _measure(reason.figure),
-        "margin": _measure(reason.margin),
+        "figure": measure(reason.figure),
+        "margin": measure(reason.margin),
     }
 
 
@@ -123,8 +118,8 @@ def _figured(figured: Figured) -> Plain:
     return {
         "path": figured.path,
         "words": figured.words,
-        "figure": _measure(figured.figure),
-        "margin": _measure(figured.margin),
+        "figure": measure(figured.figure),
+        "margin": measure(figured.margin),
     }
 
 
@@ -151,13 +146,15 @@ def _owed(owed: Owed) -> Plain:
     return {"path": owed.path, "words": owed.words}
 
 
-def _measure(measure: Measure | None) -> Plain | None:
-    if measure is None:
+def measure(measured: Measure | None) -> Plain | None:
+    """An amount and its unit, exactly."""
+    if measured is None:
         return None
-    return {"amount": decimal(measure.amount), "unit": measure.unit.name or None}
+    return {"amount": decimal(measured.amount), "unit": measured.unit.name or None}
 
 
-def _instant(micros: int | None) -> str | None:
+def instant(micros: int | None) -> str | None:
+    """An instant in the one form all documents have."""
     return None if micros is None else exact_clock(micros)
 
 
