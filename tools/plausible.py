@@ -1,7 +1,7 @@
 """Random standards that look like real ones, for the trials and the laws.
 
-A standard is made as text, so that a pair goes all the way from reading to verdict; every construct of the language
-comes out, the common ones often. Everything comes from the one generator given, so a seed names a trial.
+A standard is made as text, so that a pair goes all the way from reading to verdict; every construct of the
+language comes out, the common ones often. Everything comes from the one generator given: a seed names a trial.
 """
 
 from random import Random

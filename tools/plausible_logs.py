@@ -1,7 +1,7 @@
 """Random logs that look like real ones, for the trials and the laws.
 
-A log is made by walking the machine: most entries are ones that something waits for, most times lie at, just before
-or just after a deadline, and ties at one instant are common.
+A log is made by walking the machine: most entries are ones that something waits for, most times lie at, just
+before or just after a deadline, and ties at one instant are common.
 """
 
 from fractions import Fraction
@@ -11,7 +11,7 @@ from standfast.log.entry import Entry, SessionLog
 from standfast.machine.parts import Location, Machine
 from standfast.machine.state import State
 from standfast.machine.step import Work, enter, initial
-from standfast.model.rules import Pattern, Test, Until
+from standfast.model.rules import Pattern, Test
 from standfast.model.standard import Condition, Mark
 from standfast.quantity import UNITS, Comparison, Quantity
 
@@ -63,10 +63,8 @@ def _mark(rng: Random, machine: Machine, state: State) -> tuple[Mark, Pattern | 
     return rng.choice(machine.standard.marks), None
 
 
-def random_log(
-    rng: Random, machine: Machine, *, longest: int = 24, off: tuple[int, ...] = _OFF
-) -> SessionLog:
-    """A log of up to `longest` entries of one or two candidates; `off` is how far from a deadline, in microseconds."""
+def random_log(rng: Random, machine: Machine, *, longest: int = 24, off: tuple[int, ...] = _OFF) -> SessionLog:
+    """A log of up to `longest` entries of one or two candidates; `off`: microseconds from a deadline."""
     candidates = ("C-1", "C-2") if rng.random() < 0.1 else ("C-1",)
     state, _ = initial(machine)
     entries: list[Entry] = []

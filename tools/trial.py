@@ -2,10 +2,12 @@
 
     python tools/trial.py pairs --count 50000 --seed 1
     python tools/trial.py files --count 20000 --seed 1
+    python tools/trial.py tidy --count 10000 --seed 1
     python tools/trial.py mutants --module step
 
 `pairs` makes random standards and logs and holds machine and definition against each other. `files` spoils rule
 files and logs and runs the command line on them: each must end in a verdict or in errors with their places.
+`tidy` prints random standards and reads them back, tidies them twice, and tidies them in another layout.
 `mutants` changes the machine and the replay in one place at a time: the quick examples must notice.
 """
 
@@ -19,7 +21,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "engine"))
 def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     verbs = parser.add_subparsers(dest="verb", required=True)
-    for name, count in (("pairs", 50_000), ("files", 20_000)):
+    for name, count in (("pairs", 50_000), ("files", 20_000), ("tidy", 10_000)):
         verb = verbs.add_parser(name)
         verb.add_argument("--count", type=int, default=count)
         verb.add_argument("--seed", type=int, default=1)
@@ -29,16 +31,20 @@ def main() -> int:
         verb.add_argument("--jobs", type=int, default=2)
     chosen = parser.parse_args()
     if chosen.verb == "mutants":
-        from trials import mutants
+        from trials.mutants import hold
 
-        return mutants.run(chosen.module, chosen.jobs)
+        return hold(chosen.module, chosen.jobs)
     if chosen.verb == "files":
-        from trials import files
+        from trials.files import spoil
 
-        return files.run(chosen.count, chosen.seed, chosen.jobs)
-    from trials import pairs
+        return spoil(chosen.count, chosen.seed, chosen.jobs)
+    if chosen.verb == "tidy":
+        from trials.tidy import hold as tidied
 
-    return pairs.run(chosen.count, chosen.seed, chosen.jobs)
+        return tidied(chosen.count, chosen.seed, chosen.jobs)
+    from trials.pairs import disagree
+
+    return disagree(chosen.count, chosen.seed, chosen.jobs)
 
 
 if __name__ == "__main__":

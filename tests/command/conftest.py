@@ -4,11 +4,14 @@ import io
 import json
 import sys
 from collections.abc import Callable
+from importlib import resources
 from pathlib import Path
 from typing import Any
 
 import pytest
 from attrs import frozen
+from jsonschema import Draft202012Validator
+from referencing import Registry, Resource
 
 from standfast.command.line import main
 
@@ -111,6 +114,23 @@ class Bench:
 def bench(tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Bench:
     monkeypatch.chdir(tmp_path)
     return Bench(Path(), capsys, monkeypatch)
+
+
+@pytest.fixture
+def valid() -> Callable[[str, object], None]:
+    """Holds a document against the schema of that name."""
+
+    def validate(name: str, document: object) -> None:
+        home = resources.files("standfast.report")
+        texts = [file.read_text("utf-8") for file in home.iterdir() if file.name.endswith(".schema.json")]
+        schemas = {schema["$id"]: schema for schema in map(json.loads, texts)}
+        registry = Registry().with_resources(
+            (name, Resource.from_contents(each)) for name, each in schemas.items()
+        )
+        (schema,) = (each for key, each in schemas.items() if key.split(":")[2] == name)
+        Draft202012Validator(schema, registry=registry).validate(document)
+
+    return validate
 
 
 @pytest.fixture

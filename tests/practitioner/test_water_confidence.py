@@ -12,6 +12,7 @@ import pytest
 
 from standfast.model.standard import Standard
 from standfast.proofing.cases import case_findings
+from standfast.proofing.findings import proof
 
 _HERE = Path(__file__).resolve().parent
 _LOGS = sorted(_HERE.glob("logs/*.jsonl"))
@@ -26,6 +27,12 @@ def test_the_rule_file_has_no_error_and_its_cases_hold(load: Callable[[Path], St
     standard = load(_HERE / "water_confidence.standard")
     assert standard.cautions and standard.cases
     assert [finding.message for case in standard.cases for finding in case_findings(standard, case)] == []
+
+
+def test_what_proof_doubts_is_meant_and_says_why(load: Callable[[Path], Standard]) -> None:
+    found = proof(load(_HERE / "water_confidence.standard")).findings
+    assert [(one.code.number, one.message) for one in found if one.accepted is None] == []
+    assert {one.code.number for one in found} == {"A101", "D104", "D105", "D112", "D118"}
 
 
 @pytest.mark.parametrize("path", _LOGS, ids=[path.stem for path in _LOGS])

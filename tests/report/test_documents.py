@@ -8,11 +8,11 @@ from referencing import Registry, Resource
 
 from standfast.codes import Code
 from standfast.diagnostic import Diagnostic, Label
-from standfast.report.documents import grade_document, proof_document, verdict_document, written
+from standfast.report.documents import diagnostics_document, grade_document, verdict_document, written
 from standfast.source import Source
 from standfast.verdict import Verdict
 
-NAMES = ("verdict", "diagnostics", "grade", "proof")
+NAMES = ("verdict", "diagnostics", "findings", "grade", "proof", "tidy")
 CODE = Code("M299", "title", "`{name}` found", (), about="About.")
 
 
@@ -59,7 +59,6 @@ def test_every_kind_of_verdict_is_valid(every_verdict: tuple[Verdict, ...]) -> N
 
 def test_documents_are_valid(every_verdict: tuple[Verdict, ...], diagnostics: tuple[Diagnostic, ...]) -> None:
     validator("grade").validate(json.loads(written(grade_document(every_verdict, diagnostics))))
-    validator("proof").validate(json.loads(written(proof_document(3, diagnostics))))
 
 
 def test_the_schema_refuses_what_is_not_in_it(no_go: Verdict) -> None:
@@ -91,7 +90,7 @@ def test_amounts_and_instants_are_exact(no_go: Verdict) -> None:
 
 
 def test_a_diagnostic_has_its_place(diagnostics: tuple[Diagnostic, ...]) -> None:
-    first, second = json.loads(written(proof_document(0, diagnostics)))["diagnostics"]
+    first, second = json.loads(json.dumps(diagnostics_document(diagnostics)))
     assert first["place"] == {"file": "a.standard", "line": 2, "column": 1, "end_line": 2, "end_column": 4}
     assert first["also"][0]["text"] == "here" and first["message"] == "`two` found"
     assert second["place"] is None and second["help"] is None

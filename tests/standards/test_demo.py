@@ -13,6 +13,7 @@ from standfast.model.rules import Fault, FigureKind, Limit, RestBound
 from standfast.model.standard import Kind, Standard
 from standfast.pipeline import load_standard
 from standfast.proofing.cases import case_findings
+from standfast.proofing.findings import proof
 from standfast.quantity import Comparison
 from standfast.source import Source
 
@@ -46,6 +47,14 @@ def test_a_standard_has_no_error_and_its_cases_hold(path: Path) -> None:
     assert path.parent.name == standard.name
     assert standard.cautions and len(standard.cases) >= 2
     assert [finding.message for case in standard.cases for finding in case_findings(standard, case)] == []
+
+
+@pytest.mark.parametrize("path", _FILES, ids=_names(_FILES))
+def test_nothing_is_doubted_that_its_author_does_not_accept(path: Path, load: Callable[[Path], Standard]) -> None:
+    proved = proof(load(path))
+    assert [(one.code.number, one.message) for one in proved.findings if one.accepted is None] == []
+    assert proved.undecided == ()
+    assert all(event.shortest is not None and event.longest is not None for event in proved.events)
 
 
 @pytest.mark.parametrize("path", _LOGS, ids=_names(_LOGS))

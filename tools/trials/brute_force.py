@@ -1,12 +1,10 @@
 """The findings of proof held against every log of small random standards."""
 
-import time
 from collections import Counter
-from collections.abc import Iterator
-from multiprocessing import Pool
+from collections.abc import Iterator, Mapping
 from random import Random
 
-from attrs import define, field, frozen
+from attrs import define, evolve, field, frozen
 
 from standfast.codes import doubts
 from standfast.definition import judge
@@ -14,13 +12,11 @@ from standfast.diagnostic import Diagnostic
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.compile import compile_standard
 from standfast.machine.parts import Machine
-from standfast.model.rules import Effect, Fault, For, Limit, Occurrence, RestBound, Rule
+from standfast.model.rules import Fault, For, Limit, Occurrence, RestBound, Rule
 from standfast.model.standard import Clause, Event, Kind, Standard, bounds
 from standfast.proofing.findings import proof
-from standfast.proofing.survey import surveyed
-from standfast.quantity import Quantity
 from standfast.replay import replay
-from trials.enumeration import Enumeration, Seen, Step, TooMany, seen
+from trials.enumeration import ZERO, Enumeration, Seen, Step, TooMany, seen
 from trials.small import small_standard
 
 MOST_POSITIONS = 30_000
@@ -61,23 +57,27 @@ def _line(finding: Diagnostic) -> int:
 # --- what the findings must be -------------------------------------------------------------------------------
 
 
-def expected(standard: Standard, facts: Seen) -> Iterator[Claim]:
-    """What proof must say, and nothing else, of a standard in whose logs this was seen."""
+def expected(standard: Standard, alone: Mapping[str, Seen], whole: Seen) -> Iterator[Claim]:
+    """What proof must say, and nothing else, of a standard in whose logs this was seen.
+
+    `alone` is what was seen in logs of one event, with the rules of `always`, by the event's label.
+    """
     blocked = False
     for event in standard.events:
-        if blocked:
-            break
+        facts = alone[event.label]
         passed = event.label in facts.passed
         if not passed:
             yield doubts.NOBODY_PASSES.number, event.clause.span.line, event.label
-        yield from _idle(event, facts)
-        yield from _out_of_reach(event, facts)
-        yield from _endless(event, facts)
-        yield from _harmless(event, facts)
-        blocked = not passed and not standard.carry_on and not standard.events_in_any_order
-    yield from _clashing(standard, facts)
+        if not blocked:
+            yield from _idle(event, facts)
+            yield from _out_of_reach(event, facts)
+            yield from _endless(event, facts)
+            yield from _harmless(event, facts)
+            yield from _clashing(standard, facts)
+        ends = event.label in (facts.settled if standard.carry_on else facts.passed)
+        blocked = blocked or not (ends or standard.events_in_any_order)
     for rule in (*standard.always.limits, *standard.always.faults):
-        if rule.path not in facts.acted:
+        if rule.path not in whole.acted:
             yield _number_of(rule), rule.span.line, rule.words
 
 
@@ -143,9 +143,9 @@ def _clashing(standard: Standard, facts: Seen) -> Iterator[Claim]:
     rules = {rule.path: rule for rule in standard.rules()}
     for graver, milder in facts.clashes:
         few, many = rules[milder], rules[graver]
-        alike = graver.rpartition(".")[0] == milder.rpartition(".")[0] and isinstance(few, Fault)
+        around = f"{milder}.".startswith(f"{graver.rpartition('.')[0]}.")
         match few, many:
-            case Fault(trigger=Occurrence(more_than=n)), Fault(trigger=Occurrence(more_than=m)) if alike and n < m:
+            case Fault(trigger=Occurrence(more_than=n)), Fault(trigger=Occurrence(more_than=m)) if around and n < m:
                 continue
         yield doubts.TWO_FAULTS.number, few.span.line, f"{graver} and {milder}"
 
@@ -184,14 +184,17 @@ class Trial:
 def try_one(seed: str, trial: Trial) -> None:
     rng = Random(seed)
     text, standard = small_standard(rng)
-    machine = compile_standard(standard)
     try:
-        all_logs = Enumeration(machine, most=MOST_POSITIONS)
+        all_logs = Enumeration(compile_standard(standard), most=MOST_POSITIONS)
     except TooMany:
         trial.counts["too large, left out"] += 1
         return
-    facts = seen(all_logs)
-    wrong = [*_differences(standard, facts, trial.counts), *_refereed(rng, all_logs, facts, trial.counts)]
+    whole = seen(all_logs)
+    alone = {standard.events[0].label: whole}
+    if len(standard.events) > 1:
+        single = {event.label: evolve(standard, events=(event,)) for event in standard.events}
+        alone = {label: seen(Enumeration(compile_standard(one))) for label, one in single.items()}
+    wrong = [*_differences(standard, alone, whole, trial.counts), *_refereed(rng, all_logs, whole, trial.counts)]
     trial.counts["standards"] += 1
     trial.counts["positions"] += len(all_logs.positions)
     trial.counts["steps"] += len(all_logs.steps)
@@ -200,27 +203,44 @@ def try_one(seed: str, trial: Trial) -> None:
         trial.wrong.append(Contradiction(seed, text, tuple(wrong)))
 
 
-def _differences(standard: Standard, facts: Seen, counts: Counter[str]) -> Iterator[str]:
+def _differences(
+    standard: Standard, alone: Mapping[str, Seen], whole: Seen, counts: Counter[str]
+) -> Iterator[str]:
     result = proof(standard)
     found = {claimed(f) for f in result.findings if f.code.number in _EXPLORED}
-    wanted = set(expected(standard, facts))
+    wanted = set(expected(standard, alone, whole))
     for code, _, _ in found:
         counts[f"findings {code}"] += 1
     yield from (f"contradicted: {claim}" for claim in sorted(found - wanted))
     yield from (f"missed: {claim}" for claim in sorted(wanted - found))
-    if len(standard.events) == 1:
-        [event] = result.events
+    for event in result.events:
+        facts = alone[event.label]
         if (event.shortest, event.longest) != (facts.shortest, facts.longest):
             yield f"times: proof {event.shortest} to {event.longest}, seen {facts.shortest} to {facts.longest}"
         if dict(event.watched) != facts.watched:
             yield f"watched: proof {dict(event.watched)}, seen {facts.watched}"
+    yield from _seen_all_the_same(standard, alone, whole)
+
+
+def _seen_all_the_same(standard: Standard, alone: Mapping[str, Seen], whole: Seen) -> Iterator[str]:
+    """What can never happen in an event alone must not happen in the whole test either."""
+    for event in standard.events:
+        facts = alone[event.label]
+        within = [rule.path for rule in event.rules()] + [f"{rule.path}.at_most" for rule in event.rules()]
+        yield from (f"acts only in the whole: {p}" for p in within if p in whole.acted and p not in facts.acted)
+        clauses = [clause.path for clause in event.clause.walk()]
+        for ours, theirs in ((whole.began, facts.began), (whole.completed, facts.completed)):
+            yield from (f"only in the whole: {path}" for path in clauses if path in ours and path not in theirs)
+        if event.label in whole.passed and event.label not in facts.passed:
+            yield f"passed only in the whole: {event.label}"
 
 
 def _refereed(rng: Random, all_logs: Enumeration, facts: Seen, counts: Counter[str]) -> Iterator[str]:
     """The definition on some of the logs: the same verdict, and no reason that was not seen."""
     following: dict[int, list[Step]] = {}
     for step in all_logs.steps:
-        following.setdefault(step.before, []).append(step)
+        if step.mark != ZERO:
+            following.setdefault(step.before, []).append(step)
     for _ in range(REFEREED):
         log = _some_log(rng, all_logs.machine, following)
         counts["logs refereed"] += 1

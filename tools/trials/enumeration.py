@@ -14,7 +14,7 @@ from attrs import define, evolve, field, frozen
 
 from standfast.log.entry import Entry
 from standfast.machine.parts import LIVE, Breach, Location, Machine
-from standfast.machine.state import Began, Completed, Ended, Opened, Restarted, Signal, State, Unused
+from standfast.machine.state import Began, Completed, Ended, Opened, Restarted, Settled, Signal, State, Unused
 from standfast.machine.step import Work, initial
 from standfast.model.rules import Effect, Until, UntilTotals
 from standfast.model.standard import Mark
@@ -60,7 +60,7 @@ class _Watching(Work):
 
 @frozen
 class Step:
-    """From one position to another, by a microsecond (`mark` None) or an entry.
+    """From one position to another, by a microsecond (`mark` None), an entry or the session's zero.
 
     `inside`: one attempt was open all the way. `restarts` are the paths of restarts that acted.
     """
@@ -77,6 +77,10 @@ class Step:
     @property
     def restarts(self) -> set[str]:
         return {act.path for act in self.acts if act.effect is Effect.RESTART}
+
+
+ZERO = ""
+"""The mark of the session's zero, at which an event without a start mark opens."""
 
 
 class TooMany(Exception):
@@ -100,7 +104,10 @@ class Enumeration:
 
     def __attrs_post_init__(self) -> None:
         values = {mark.name: tuple(all_values(self.machine, mark)) for mark in self.machine.standard.marks}
-        queue: deque[int] = deque([self._number(passed(self.machine, initial(self.machine)[0], 0).state, 0)])
+        state, signals = initial(self.machine)
+        first = self._number(from_now(self.machine, state), 0)
+        self.steps.append(Step(first, first, ZERO, None, signals, (), (), inside=False))
+        queue: deque[int] = deque([first])
         walked: set[int] = set()
         while queue:
             number = queue.popleft()
@@ -139,9 +146,7 @@ class Enumeration:
         after = self._number(done.state, entered)
         ended = any(isinstance(signal, Ended) for signal in done.signals)
         inside = before.open is not None and done.state.open is not None and not ended
-        self.steps.append(
-            Step(number, after, mark, value, done.signals, done.acts, done.triggered, inside)
-        )
+        self.steps.append(Step(number, after, mark, value, done.signals, done.acts, done.triggered, inside))
         return after
 
 
@@ -234,6 +239,7 @@ class Seen:
     used_up: set[str] = field(factory=set)
     watched: dict[str, int] = field(factory=dict)
     passed: set[str] = field(factory=set)
+    settled: set[str] = field(factory=set)
     shortest: int | None = None
     longest: int | None = None
 
@@ -278,6 +284,8 @@ def _see_step(facts: Seen, all_logs: Enumeration, step: Step) -> None:
                 facts.completed.add(places[place].path)
             case Ended(event=event, effect=None):
                 facts.passed.add(all_logs.machine.standard.events[event].label)
+            case Settled(event=event):
+                facts.settled.add(all_logs.machine.standard.events[event].label)
             case _:
                 pass
     for act in step.acts:

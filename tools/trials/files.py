@@ -101,7 +101,11 @@ def _lines(log: SessionLog) -> str:
         {"session": "S-1", "standard": log.standard, "candidates": log.candidates, "conditions": facts}
     ]
     for entry in log.entries:
-        fields = {"value": None if entry.value is None else str(entry.value), "by": entry.by, "candidate": entry.candidate}
+        fields = {
+            "value": None if entry.value is None else str(entry.value),
+            "by": entry.by,
+            "candidate": entry.candidate,
+        }
         stated = {name: value for name, value in fields.items() if value is not None}
         lines.append({"at": clock(entry.at), "mark": entry.mark, "candidate": "all", **stated})
     if log.end is not None:
@@ -173,7 +177,7 @@ def _share(job: tuple[str, int]) -> tuple[Counter[str], list[Offence]]:
     return trial(*job)
 
 
-def run(count: int, seed: int, jobs: int) -> int:
+def spoil(count: int, seed: int, jobs: int) -> int:
     """Prints how the calls ended and keeps the files of the first offences; the result is the exit code."""
     started = time.monotonic()
     work = [(f"{seed}.{part}", min(_SHARE, count - part * _SHARE)) for part in range(-(-count // _SHARE))]

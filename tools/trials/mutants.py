@@ -1,8 +1,8 @@
 """Does the quick corpus notice? Every mutant of the machine and the replay is held against it.
 
-A mutant runs in a process of its own, into which the changed source is loaded through an import hook; the checkout
-is never written to. It is caught when a verdict or a case differs, when it breaks down, and when it takes too long.
-Those that nothing can show are listed, each with its reason, in `equivalent_mutants.txt`.
+A mutant runs in a process of its own, into which the changed source is loaded through an import hook; the
+checkout is never written to. It is caught when a verdict or a case differs, when it breaks down, and when it takes
+too long. Those that nothing can show are listed, each with its reason, in `equivalent_mutants.txt`.
 """
 
 import gc
@@ -66,6 +66,10 @@ def _engine(module: str, code: CodeType) -> Engine:
     sys.meta_path.insert(0, _Hook(module, code))
     for name in _RELOADED:
         sys.modules.pop(name, None)
+    return _loaded()
+
+
+def _loaded() -> Engine:
     return Engine(
         import_module("standfast.machine.compile").compile_standard,
         import_module("standfast.replay").replay,
@@ -154,13 +158,13 @@ def _key(mutant: Mutant) -> tuple[str, str, str, str]:
     return mutant.module.removeprefix("standfast."), mutant.function, mutant.source, mutant.change
 
 
-def run(modules: Iterable[str], jobs: int) -> int:
+def hold(modules: Iterable[str], jobs: int) -> int:
     """Prints what was found; the exit code is 1 if a mutant is neither caught nor listed, or listed and caught."""
     global _trial
     started = time.monotonic()
     wanted = [name for name in MUTATED if not modules or name.rpartition(".")[2] in modules]
     _trial = _Trial([each for name in wanted for each in mutants(name)], corpus())
-    engine = _here()
+    engine = _loaded()
     wrong = [each.name for each in _trial.examples if engine.differs(each)]
     if wrong:
         print(f"without any mutant these differ: {', '.join(wrong)}")
@@ -172,14 +176,6 @@ def run(modules: Iterable[str], jobs: int) -> int:
         for number, fate, _ in pool.imap_unordered(_fate, range(len(_trial.trials))):
             fates[number] = fate
     return _report(wanted, fates, started)
-
-
-def _here() -> Engine:
-    return Engine(
-        import_module("standfast.machine.compile").compile_standard,
-        import_module("standfast.replay").replay,
-        import_module("standfast.proofing.cases").case_findings,
-    )
 
 
 def _report(modules: Iterable[str], fates: dict[int, Fate], started: float) -> int:

@@ -72,7 +72,9 @@ def pairs(
             made += 1
 
 
-def compare(seed: str, count: int, *, off: tuple[int, ...] | None = None) -> tuple[Counter[str], list[Disagreement]]:
+def compare(
+    seed: str, count: int, *, off: tuple[int, ...] | None = None
+) -> tuple[Counter[str], list[Disagreement]]:
     """Run `count` pairs through machine and definition."""
     seen: Counter[str] = Counter()
     wrong = []
@@ -109,7 +111,7 @@ def _share(job: tuple[str, int]) -> tuple[Counter[str], list[Disagreement]]:
     return compare(*job)
 
 
-def run(count: int, seed: int, jobs: int) -> int:
+def disagree(count: int, seed: int, jobs: int) -> int:
     """Prints what was found; the result is the exit code."""
     started = time.monotonic()
     share = max(1, min(_SHARE, count // jobs))

@@ -38,7 +38,7 @@ class _Author:
         return self.rng.random() < share
 
     def length(self) -> str:
-        return f"0.00{self.rng.choice((1, 2, 2, 3))} ms"
+        return f"0.00{self.rng.choice((1, 2, 2, 3, 4))} ms"
 
     def pattern(self) -> str:
         mark = self.rng.choice(self.marks)
@@ -172,17 +172,17 @@ class _Author:
         self.taken.pop()
         return text
 
-    def event(self) -> str:
+    def event(self, label: str, start: str | None) -> str:
         effects = ("note", "restart", "fail", "fail", "disqualify", "halt")
         attempts = self.rng.choice(("1", "1", "2", "without limit"))
         between = ""
-        if attempts != "1" and self.chance(0.4):
-            own = ("note", "fail", "disqualify") if attempts == "2" else ("note", "disqualify")
-            between = f", rest {self.rest(own, has_start=True, between=' between')}"
+        if self.chance(0.1 if attempts == "1" else 0.4):
+            own = ("note", "disqualify") if attempts == "without limit" else ("note", "fail", "disqualify")
+            between = f", rest {self.rest(own, has_start=start is not None, between=' between')}"
         self.taken.append(set())
-        text = f"event drill\n    attempts {attempts}{between}\n"
+        text = f"event {label}\n    attempts {attempts}{between}\n"
         text += "    carry on\n" if self.chance(0.15) else ""
-        text += f"    {self.start('go')}\n"
+        text += f"    {self.start(start)}\n" if start is not None else ""
         text += self.rules("    ", effects, 2)
         kind = self.rng.randrange(8)
         if kind == 0:
@@ -196,20 +196,24 @@ class _Author:
         return text
 
     def standard(self) -> str:
-        text = 'standard small "Small"\n    edition "1"\n    in force from 2026-01-01\n\nmarks\n'
+        two = self.chance(0.2)
+        text = 'standard small "Small"\n    edition "1"\n    in force from 2026-01-01\n'
+        text += self.rng.choice(("    carry on\n", "    events in any order\n", "", "")) if two else ""
+        text += "\nmarks\n"
         text += "".join(f"    {_MARKS[mark]}\n" for mark in self.marks) + "\n"
         if self.chance(0.2):
             self.taken.append(set())
             rules = self.rules("    ", ("note", "fail", "disqualify", "halt"), 1)
             self.taken.pop()
             text += f"always\n{rules}\n" if rules else ""
-        return text + self.event()
+        text += self.event("drill", "go")
+        return text + "\n" + self.event("drill_2", self.rng.choice(("go", "tap", None))) if two else text
 
 
 def small_standard(rng: Random) -> tuple[str, Standard]:
     """A legal one, with its text; drafts that are refused are thrown away."""
     while True:
-        text = _Author(rng, rng.choice(_SETS), rng.choice((1, 2, 3, 3, 4))).standard()
+        text = _Author(rng, rng.choice(_SETS), rng.choice((1, 2, 3, 4, 5))).standard()
         tree, found = read(Source("small", text))
         if tree is not None and not has_errors(found):
             standard, found = resolve(tree)

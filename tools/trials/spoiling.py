@@ -6,22 +6,24 @@ from random import Random
 
 Spoil = Callable[[Random, str], str]
 
-_WORDS = (
-    "standard edition in force from conditions marks always event attempts without limit rest at least most between "
-    "else start on with first step until totals for within under not before no over or more as fail restart once "
-    "twice halt charged disqualify note out of order any one is carry owed the end fails guidance accept case log "
-    "gives GO NO-GO UNFINISHED VOID begins yes exactly other than times s min m kg 0:05 2026-02-30 1 2 0 C-1 D601"
-).split()
-_STRANGE = (
+_VOCABULARY = """
+    standard edition in force from conditions marks always event attempts without limit rest at least most between
+    else start on with first step until totals for within under not before no over or more as fail restart once
+    twice halt charged disqualify note out of order any one is carry owed the end fails guidance accept case log
+    gives GO NO-GO UNFINISHED VOID begins yes exactly other than times s min m kg 0:05 2026-02-30 1 2 0 C-1 D601
+"""
+_WORDS = tuple(_VOCABULARY.split())
+_STRANGE: tuple[str, ...] = (
     *"\"'\\#,.:;-_()[]{}|<>/*+=&%$!?~^`@ \t\r\n\0\x07\x1b\x7f",
-    "\u00a0", "\u00ad", "\u200b", "\u200d", "\u202e", "\u2028", "\ufeff", "\ufffd", "\u0301", "\u201c", "\u201d", "\u2013",
-    "\u0660", "\u00b2", "\u0130", "\u00e9", "\u4e2d", "\u05d0", "\U0001f6df", "\U000e0041",
-)  # fmt: skip
+    *"\u00a0\u00ad\u200b\u200d\u202e\u2028\ufeff\ufffd\u0301\u201c\u201d\u2013",
+    *"\u0660\u00b2\u0130\u00e9\u4e2d\u05d0\U0001f6df\U000e0041",
+)
 _NUMBERS = (
-    "0", "00", "1", "2", "-1", "+1", "0.5", ".5", "1.", "1e3", "1e999", "NaN", "Infinity", "999999999999", "1000000000000",
-    "100000000000000000000000000000", "0.000001", "0.0000001", "3.14159265358979", "1,5", "1_000", "0x10", "\u0663", "1:60",
-    "59:59:59", "0:00", "99999999999:00", "0:00.0000001", "9" * 5000,
-)  # fmt: skip
+    *("0", "00", "1", "2", "-1", "+1", "0.5", ".5", "1.", "1e3", "1e999", "NaN", "Infinity"),
+    *("999999999999", "1000000000000", "100000000000000000000000000000", "9" * 5000),
+    *("0.000001", "0.0000001", "3.14159265358979", "1,5", "1_000", "0x10", "\u0663"),
+    *("1:60", "59:59:59", "0:00", "99999999999:00", "0:00.0000001"),
+)
 
 
 def _spot(rng: Random, text: str) -> int:
@@ -41,7 +43,7 @@ def _a_character(rng: Random, text: str) -> str:
 
 
 def _a_token(rng: Random, text: str) -> str:
-    tokens = re.findall(r"\w+|[^\w\n]|\n[ \t]*", text)
+    tokens: list[str] = re.findall(r"\w+|[^\w\n]|\n[ \t]*", text)
     if not tokens:
         return rng.choice(_WORDS)
     one, other = rng.randrange(len(tokens)), rng.randrange(len(tokens))

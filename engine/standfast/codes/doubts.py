@@ -68,11 +68,12 @@ FORESTALLED = Code(
     "a goal or start that can never be reached",
     "`{words}` can never come about here",
     (
-        "`{culprit}` takes the mark each time; change one of the two",
+        "`{culprit}` always acts first; change one of the two",
         "change the goal, or what ends the clause before",
     ),
-    "The clause can be reached, but its goal (or its start mark) never counts: a fault of another clause always acts"
-    " on the same mark, and an entry on which something graver than a note acted can do nothing else.",
+    "The clause can be reached, but its goal (or its start mark) never counts: a fault always acts on the same mark,"
+    " and an entry on which something graver than a note acted can do nothing else; or a limit always ends the clause"
+    " before.",
     severity="doubt",
 )
 TWO_FAULTS = Code(

@@ -144,3 +144,19 @@ SAME_BOOK = Code(
     about="A boundary book is kept under the name of the standard and its edition, so the book of the second file would"
     " replace that of the first. Only the first file's book is written.",
 )
+NOT_REPLACED = Code(
+    "F520",
+    "a rule file that cannot be replaced by its tidy form",
+    "`{name}` cannot be rewritten: {why}",
+    ("give yourself the right to write it, or tidy a copy",),
+    about="The tidy text is written to a new file beside the old one, which then takes the old one's name in one move."
+    " The new file could not be made or moved. The reason given is the operating system's. The old file is as it was.",
+)
+NOT_KEPT = Code(
+    "F521",
+    "a text whose tidy form would not say the same",
+    "`{name}` was left alone: its tidy form would lose {lost}",
+    ("this is a fault of standfast, not of the standard: please report it with this file",),
+    about="Before a file is rewritten its tidy form is read again, and what it means and its comments are held against"
+    " those of the file. They differ here, so nothing was written.",
+)

@@ -16,8 +16,9 @@ from standfast.command.exits import Exit, Mistake
 _VERBS = {
     "brief": "make the candidate's briefing, the grader's sheet and a picture of the test",
     "grade": "replay session logs and print verdicts with their reasons",
-    "proof": "read standards as a proof-reader would: errors, then failed cases",
+    "proof": "read standards as a proof-reader would: errors, failed cases, then doubts",
     "rehearse": "show what cases touch, and each limit just met and just missed as logs",
+    "tidy": "rewrite standards in the canonical layout",
 }
 FORMATS = ("text", "json")
 """What a verb can print, unless it names more."""

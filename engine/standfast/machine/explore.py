@@ -37,10 +37,14 @@ class Question:
 
 @frozen
 class Position:
-    """A machine's position without times: `state.clocks` only says which run, totals are those of `sums`."""
+    """A machine's position without times: `state.clocks` only says which run, totals are those of `sums`.
+
+    `late`: an expiry that comes after the entries of its instant has just acted, so there is none at this instant.
+    """
 
     state: State
     sums: tuple[tuple[Fraction, Fraction], ...]
+    late: bool
 
 
 @frozen
@@ -59,7 +63,7 @@ class Node:
 
     `guards` are what the step asked of the clocks at its instant (clock, least, most); `resets` the clocks it set;
     `struck` the breaches its entry triggered, whether or not they acted; `hushed` the silences it ended; `instant`
-    the clocks as they stood at it.
+    the clocks as they stood at it; `wait` the least time since the step before.
     """
 
     position: Position
@@ -74,6 +78,7 @@ class Node:
     hushed: tuple[int, ...] = field(eq=False, repr=False)
     instant: Zone = field(eq=False, repr=False)
     added: tuple[tuple[int, bool], ...] = field(default=(), eq=False, repr=False)
+    wait: int = field(default=0, eq=False, repr=False)
 
     def path(self) -> tuple["Node", ...]:
         """The steps from the session's zero to here."""
@@ -156,7 +161,8 @@ class Explorer:
 
     With `timed`, beside the machine's clocks runs one more, `attempt_clock`: the time since the open attempt was
     opened. It is compared with nothing. Where going round in a circle lets it grow, it is let grow beyond all
-    bounds at once. With `lapped` there is a `lap_clock`, set by whoever gives nodes to start from.
+    bounds at once. With `lapped` there is a `lap_clock`, set by whoever gives nodes to start from and compared with
+    what no other clock is compared with any more.
     """
 
     machine: Machine
@@ -179,7 +185,7 @@ class Explorer:
         if self.timed:
             self.bounds[self.attempt_clock] = UNBOUNDED
         if self.lapped:
-            self.bounds[self.lap_clock] = 1
+            self.bounds[self.lap_clock] = 1 + max(self.bounds.values(), default=0)
         self._values = {
             mark.name: tuple(value_classes(self.machine, mark)) for mark in self.machine.standard.marks
         }
@@ -227,7 +233,7 @@ class Explorer:
         state, signals = initial(self.machine)
         work = _Asking.of(self.machine, state)
         work.sums = [(Fraction(0), Fraction(0))] * len(self.machine.totals)
-        position = self._position(work)
+        position = self._position(work, late=False)
         zone = Zone.start().with_clocks(dict.fromkeys(self._running(work), True))
         resets = frozenset(self._running(work))
         return Node(position, zone, Move(), None, 0, signals, (), resets, (), (), Zone.start())
@@ -293,20 +299,22 @@ class Explorer:
         """Whether an entry can come next, or time will do something more at this very instant."""
         if node.move.due is None:
             return True
-        return _narrowed(node.zone.later(), _before_all(self._work(node).live_dues())) is not None
+        later = node.zone.later(node.position.late)
+        return _narrowed(later, _before_all(self._work(node).live_dues())) is not None
 
     def _steps(self, node: Node) -> Iterator[Node]:
         work = self._work(node)
         dues = list(work.live_dues())
         ranks = {id(due): (due.phase, *work.rank(due)) for due in dues}
-        later = node.zone.later()
+        now_or_later, later = node.zone.later(), node.zone.later(node.position.late)
         for due in dues:
             guards: list[Guard] = [(due.clock, due.after, due.after)]
             for other in dues:
                 if other is not due:
                     early = ranks[id(other)] < ranks[id(due)]
                     guards.append((other.clock, None, other.after - early))
-            yield from self._take(node, _narrowed(later, guards), guards, Move(due=due))
+            after = now_or_later if due.phase is Phase.LAST else later
+            yield from self._take(node, _narrowed(after, guards), guards, Move(due=due))
         guards = _before_all(dues)
         zone = _narrowed(later, guards)
         for mark, values in self._values.items():
@@ -321,7 +329,11 @@ class Explorer:
         return (
             locations[FAULTS] is Location.ASLEEP
             or Location.LATE in locations
-            or any(locations[row.place] in LIVE for row in (*watch.counts, *watch.hushes, *watch.strikes))
+            or any(
+                locations[row.place] in LIVE
+                for rows in (watch.counts, watch.hushes, watch.strikes)
+                for row in rows
+            )
             or any(
                 locations[use.place] is (Location.WAITING if use.begins else Location.OPEN) for use in watch.uses
             )
@@ -343,9 +355,10 @@ class Explorer:
             answers = tuple(question.answer for question in work.asked)
             scripts += [(*answers[:k], False) for k in range(len(script), len(answers))]
             asked = [_guard(question) for question in work.asked if question.clock is not None]
-            position = self._position(work)
+            late = move.due is not None and move.due.phase is Phase.LAST
+            position = self._position(work, late=late)
             resets = frozenset(clock for clock in self._running(work) if self._set_now(work, clock))
-            if position == node.position and not resets and not work.struck:
+            if evolve(position, late=node.position.late) == node.position and not resets and not work.struck:
                 continue
             part = _narrowed(zone, asked)
             if part is not None:
@@ -375,6 +388,7 @@ class Explorer:
             hushed=tuple(work.hushed),
             instant=zone,
             added=tuple(work.added),
+            wait=int(node.position.late and not position.late),
         )
 
     def _work(
@@ -398,7 +412,7 @@ class Explorer:
             return any(isinstance(signal, Opened) for signal in work.signals)
         return clock != self.lap_clock and work.clocks[clock] == _NOW
 
-    def _position(self, work: _Asking) -> Position:
+    def _position(self, work: _Asking, *, late: bool) -> Position:
         """What is left when all that can no longer matter is made alike."""
         machine = self.machine
         counters = [
@@ -437,7 +451,7 @@ class Explorer:
             open=work.open,
             decided=work.decided,
         )
-        return Position(state, tuple(sums))
+        return Position(state, tuple(sums), late)
 
 
 def _before_all(dues: Iterable[Due]) -> list[Guard]:

@@ -14,7 +14,6 @@ from standfast.model.rules import UntilTotals
 from standfast.model.standard import Condition, Standard
 from standfast.quantity import Quantity, Unit
 
-
 Apart = tuple[int, int, int]
 """One step, another, and the least distance in microseconds from the first to the second."""
 
@@ -66,7 +65,7 @@ def _demanded(path: Sequence[Node], last: Guard | None) -> list[Apart]:
     apart: list[Apart] = []
     for number, step in enumerate(path):
         if number:
-            apart.append((number - 1, number, 0))
+            apart.append((number - 1, number, step.wait))
         guards = (*step.guards, last) if last is not None and number == len(path) - 1 else step.guards
         for clock, least, most in guards:
             if least is not None:

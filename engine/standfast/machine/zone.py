@@ -27,10 +27,10 @@ class Zone:
     def index(self, clock: int) -> int:
         return self.clocks.index(clock) + 1
 
-    def later(self) -> "Zone":
-        """Any time later, the same for all clocks."""
-        rows = tuple((row[0] if i == 0 else UNBOUNDED, *row[1:]) for i, row in enumerate(self.rows))
-        return Zone(self.clocks, rows)
+    def later(self, least: int = 0) -> "Zone":
+        """Any time later, but so much at least, the same for all clocks."""
+        first = (0, *(bound - least for bound in self.rows[0][1:]))
+        return Zone(self.clocks, (first, *((UNBOUNDED, *row[1:]) for row in self.rows[1:])))
 
     def within(self, clock: int, *, least: int | None = None, most: int | None = None) -> "Zone | None":
         """The part where the clock lies between the bounds; None if there is none."""

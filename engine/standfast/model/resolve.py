@@ -20,8 +20,6 @@ from standfast.model.scope import Scope
 from standfast.model.standard import Acceptance, Mark, Standard
 from standfast.quantity import UNITS
 
-_SHARED = (syntax.Conditions, syntax.Marks, syntax.Always)
-
 
 def resolve(tree: syntax.Standard) -> tuple[Standard | None, tuple[Diagnostic, ...]]:
     """The standard (None where anything is an error) and what was found, in reading order.
@@ -126,35 +124,34 @@ def _said(scope: Scope, tree: syntax.Standard, kind: type[syntax.HeaderLine], wo
     return bool(lines)
 
 
+def _shared(tree: syntax.Standard) -> Iterator[tuple[str, tuple[syntax.Line, ...]]]:
+    """The lines of the blocks that are no event's, in canonical order, each with the path of its block."""
+    yield from (("conditions", block.lines) for block in of(tree.blocks, syntax.Conditions))
+    yield from (("marks", block.lines) for block in of(tree.blocks, syntax.Marks))
+    yield from (("always", block.lines) for block in of(tree.blocks, syntax.Always))
+
+
 def _guidance(tree: syntax.Standard) -> Iterator[str]:
     """The guidance for the whole test: of the header, then of the blocks that are no event's."""
-    for written in (tree.header, *(block.lines for block in tree.blocks if isinstance(block, _SHARED))):
+    for written in (tree.header, *(lines for _, lines in _shared(tree))):
         yield from (line.text.text for line in of(written, syntax.Guidance))
 
 
 def _acceptances(tree: syntax.Standard) -> Iterator[Acceptance]:
-    """Every `accept`, with the path of the block it stands in (the header: none)."""
+    """Every `accept`, in canonical order, with the path of the block it stands in (the header: none)."""
     yield from _accepted("", tree.header)
-    for block in tree.blocks:
-        match block:
-            case syntax.Conditions():
-                yield from _accepted("conditions", block.lines)
-            case syntax.Marks():
-                yield from _accepted("marks", block.lines)
-            case syntax.Always():
-                yield from _accepted("always", block.lines)
-            case syntax.Block():
-                yield from _accepted_inside(block.name.text, block)
+    for path, lines in _shared(tree):
+        yield from _accepted(path, lines)
+    for event in of(tree.blocks, syntax.Block):
+        yield from _accepted_inside(event.name.text, event)
 
 
 def _accepted_inside(path: str, block: syntax.Block) -> Iterator[Acceptance]:
     yield from _accepted(path, block.lines)
-    for line in block.lines:
-        match line:
-            case syntax.Conditions():
-                yield from _accepted(f"{path}.conditions", line.lines)
-            case syntax.Block():
-                yield from _accepted_inside(f"{path}.{line.name.text}", line)
+    for conditions in of(block.lines, syntax.Conditions):
+        yield from _accepted(f"{path}.conditions", conditions.lines)
+    for item in of(block.lines, syntax.Block):
+        yield from _accepted_inside(f"{path}.{item.name.text}", item)
 
 
 def _accepted(path: str, lines: tuple[object, ...]) -> Iterator[Acceptance]:

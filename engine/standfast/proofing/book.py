@@ -113,7 +113,7 @@ class Tried:
 
 @frozen
 class Book:
-    """Pages and pairs in the order of the standard. `findings` are of what is missing, those accepted marked so."""
+    """Pages and pairs in the order of the standard. `findings` say what is missing."""
 
     standard: Standard
     pages: tuple[Page, ...]

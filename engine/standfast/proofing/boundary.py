@@ -29,6 +29,7 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Clause, Condition, Event, Standard, bounds
 from standfast.proofing.book import Book, Page, Pair, Side
+from standfast.proofing.cases import difference
 from standfast.proofing.checks import (
     Check,
     acted,
@@ -41,8 +42,8 @@ from standfast.proofing.checks import (
     kept_so_far,
     lacking,
     passed,
+    used_up,
 )
-from standfast.proofing.cases import difference
 from standfast.proofing.coverage import touched, tried
 from standfast.proofing.edges import edges, step
 from standfast.proofing.finding import Finding, about, accepted, block_of, owners
@@ -51,8 +52,11 @@ from standfast.proofing.survey import surveyed
 from standfast.proofing.ways import Ways
 from standfast.quantity import Quantity
 from standfast.source import Span
+from standfast.verdict import Outcome
 
 PROVED = "it is proved that there is none"
+MOST_ATTEMPTS = 50
+"""More of them are not shown used up."""
 NOT_FOUND = "none was found within the bounds of the search"
 
 
@@ -97,7 +101,8 @@ class _Maker:
     def test(self) -> None:
         name = self.standard.name
         page = self.pages.add(name, "the whole test", Side.QUICKEST, self.ways.quickest_test(), decided_go)
-        self._pair(name, "the whole test", self.standard.span, "", [(Side.QUICKEST, page, NOT_FOUND)])
+        why = self._why(any(map(self.ways.impassable, self.standard.events)))
+        self._pair(name, "the whole test", self.standard.span, "", [(Side.QUICKEST, page, why)])
         if page is not None:
             self.quickest[None] = page
             self.base = next(self._once(self.ways.passed_test(), decided_go), page.log)
@@ -105,12 +110,13 @@ class _Maker:
     def event(self, event: Event) -> None:
         label = event.label
         words = event.clause.title or label
-        survey = self.ways.surveys.events[label]
         page = self.pages.add(label, words, Side.QUICKEST, self.ways.quickest(event), passed(label))
-        why = PROVED if survey.go is None else NOT_FOUND
+        why = self._why(self.ways.impassable(event))
         self._pair(label, words, event.clause.span, label, [(Side.QUICKEST, page, why)])
         if page is not None:
             self.quickest[label] = page
+        if event.attempts is not None and event.attempts <= MOST_ATTEMPTS:
+            self.attempts(event, event.attempts)
         for condition in event.conditions:
             self.condition(condition)
         for bound in () if event.rest_between is None else bounds(event.rest_between):
@@ -118,6 +124,17 @@ class _Maker:
         for clause in event.clause.walk():
             for rule in clause.rules():
                 self.rule(event, clause, rule)
+
+    def attempts(self, event: Event, number: int) -> None:
+        """The last attempt passed, and the last attempt failed."""
+        path, words = f"{event.label}.attempts", f"attempts {number}"
+        found: list[tuple[Side, Page | None, str]] = []
+        for side, outcome in ((Side.KEPT, Outcome.GO), (Side.BROKEN, Outcome.NO_GO)):
+            logs = self.ways.attempts(event, go=side is Side.KEPT)
+            page = self.pages.add(path, words, side, logs, used_up(event, outcome))
+            proved = self.ways.impassable(event) if side is Side.KEPT else self.ways.barred(event)
+            found.append((side, page, self._why(proved)))
+        self._pair(path, words, event.clause.span, event.label, found)
 
     def condition(self, condition: Condition) -> None:
         """The log of a test that is passed, under facts on both sides."""
@@ -169,9 +186,14 @@ class _Maker:
             page = self.pages.add(path, rule.words, Side.KEPT, self.ways.kept_so_far(event, path), so_far)
         broken_logs = self.ways.broken(event, rule, path)
         other = self.pages.add(path, rule.words, Side.BROKEN, broken_logs, acted(path))
-        why_not_kept = PROVED if self.ways.cannot(event, path, broken=False) else NOT_FOUND
-        why_not_broken = PROVED if self.ways.cannot(event, path, broken=True) else NOT_FOUND
-        found = [(Side.KEPT, page, why_not_kept), (Side.BROKEN, other, why_not_broken)]
+        clause = None if isinstance(rule, RestBound) else self.owners.get(rule.path)
+        unkept = self.ways.cannot(event, path, "met") or (
+            clause is not None and self.ways.cannot(event, clause.path, "completed")
+        )
+        found = [
+            (Side.KEPT, page, self._why(unkept)),
+            (Side.BROKEN, other, self._why(self.ways.cannot(event, path, "broken"))),
+        ]
         self._pair(path, rule.words, rule.span, block_of(rule, self.owners), found)
 
     def fault(self, event: Event | None, rule: Fault, pattern: Pattern, *, numbered: bool) -> None:
@@ -179,7 +201,7 @@ class _Maker:
         path, words = rule.path, rule.words
         logs = list(self._once(self.ways.broken(event, rule, path), acted(path)))
         found: list[tuple[Side, Page | None, str]] = []
-        why = PROVED if self.ways.cannot(event, path, broken=True) else NOT_FOUND
+        why = self._why(self.ways.cannot(event, path, "broken"))
         for inside, outside in () if pattern.test is None else edges(pattern.test):
             page = self.pages.add(path, words, Side.TRIGGERED, _with_value(logs, inside), acted(path))
             spared = self.pages.add(path, words, Side.SPARED, _with_value(logs, outside), idle(path))
@@ -209,19 +231,18 @@ class _Maker:
             self.numbered(event, bound, bound.path)
             return
         check = happens(clause.path, completed=False)
-        self._reached(event, bound, self.ways.rested(event, bound.path), check, clause.path, completed=False)
+        why = self._why(self.ways.cannot(event, bound.path, "met"))
+        self._reached(bound, self.ways.rested(event, bound.path), check, clause.path, why, completed=False)
 
     def goal(self, event: Event, clause: Clause, rule: Goal) -> None:
         """A goal with a number: just reached, and just short of it."""
-        check = happens(clause.path, completed=True)
-        logs = self.ways.completed(event, clause.path)
-        match rule:
-            case Until(number=number, pattern=pattern):
-                if number > 1:
-                    self._reached(event, rule, logs, check, clause.path, completed=True)
-                self.measured(event, clause, rule, pattern, completed=True)
-            case _:
-                self._reached(event, rule, logs, check, clause.path, completed=True)
+        if not isinstance(rule, Until) or rule.number > 1:
+            check = happens(clause.path, completed=True)
+            why = self._why(self.ways.cannot(event, clause.path, "completed"))
+            logs = self.ways.completed(event, clause.path)
+            self._reached(rule, logs, check, clause.path, why, completed=True)
+        if isinstance(rule, Until):
+            self.measured(event, clause, rule, rule.pattern, completed=True)
 
     def measured(self, event: Event, clause: Clause, rule: Rule, pattern: Pattern, *, completed: bool) -> None:
         """A goal or start that asks for an amount: just enough, and just not."""
@@ -231,15 +252,16 @@ class _Maker:
         check = happens(clause.path, completed=completed)
         lacks = lacking(rule, clause.path, completed=completed)
         logs = list(self._once(ways(event, clause.path), check))
+        why = self._why(self.ways.cannot(event, clause.path, "completed" if completed else "began"))
         found: list[tuple[Side, Page | None, str]] = []
         for inside, outside in edges(pattern.test):
             page = self.pages.add(rule.path, rule.words, Side.REACHED, _with_value(logs, inside), check)
             short = self.pages.add(rule.path, rule.words, Side.SHORT, _with_value(logs, outside), lacks)
-            found += [(Side.REACHED, page, NOT_FOUND), (Side.SHORT, short, NOT_FOUND)]
+            found += [(Side.REACHED, page, why), (Side.SHORT, short, why)]
         self._pair(rule.path, rule.words, rule.span, block_of(rule, self.owners), found)
 
     def _reached(
-        self, event: Event, rule: Rule, logs: Iterable[SessionLog], check: Check, path: str, *, completed: bool
+        self, rule: Rule, logs: Iterable[SessionLog], check: Check, path: str, why: str, *, completed: bool
     ) -> None:
         """A log that ends as something is reached, and the same with its last step just short."""
         page = self.pages.add(rule.path, rule.words, Side.REACHED, logs, check)
@@ -247,10 +269,14 @@ class _Maker:
         short = self.pages.add(
             rule.path, rule.words, Side.SHORT, shorter, lacking(rule, path, completed=completed)
         )
-        found = [(Side.REACHED, page, NOT_FOUND), (Side.SHORT, short, NOT_FOUND)]
+        found = [(Side.REACHED, page, why), (Side.SHORT, short, why)]
         self._pair(rule.path, rule.words, rule.span, block_of(rule, self.owners), found)
 
     # --- pairing ---------------------------------------------------------------------------------------
+
+    @staticmethod
+    def _why(proved: bool) -> str:
+        return PROVED if proved else NOT_FOUND
 
     def _once(self, logs: Iterable[SessionLog], check: Check) -> Iterator[SessionLog]:
         """The first log that passes the check, for its value to be changed."""
@@ -294,7 +320,7 @@ def _without_last(log: SessionLog) -> SessionLog:
 
 
 def _shortened(log: SessionLog) -> Iterator[SessionLog]:
-    """The log with its last step just not taken: a microsecond less, a little less of a total, or one mark less."""
+    """The log with its last step just not taken: a microsecond less, less of a total, or one mark less."""
     if log.end is not None:
         yield evolve(log, end=log.end - 1)
         return

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from standfast.log.entry import SessionLog
 from standfast.machine.parts import Machine
 from standfast.model.rules import Fault, FigureKind, Limit, Rule, Silence
-from standfast.model.standard import Condition
+from standfast.model.standard import Condition, Event
 from standfast.proofing.book import Told
 from standfast.proofing.cases import VERBS, all_attempts, all_reasons
 from standfast.proofing.edges import FINEST
@@ -136,6 +136,19 @@ def passed(label: str) -> Check:
         assert attempt.ended_at is not None
         lasts = Measure((attempt.ended_at - attempt.opened_at) / SECOND.factor, SECOND)
         return Told(what="ends GO", at=attempt.ended_at, figure=lasts)
+
+    return check
+
+
+def used_up(event: Event, outcome: Outcome) -> Check:
+    """Every attempt at the event is used, and it ends so."""
+
+    def check(verdict: Verdict, log: SessionLog) -> Told | None:
+        found = next(each for each in verdict.events if each.label == event.label)
+        charged = [attempt for attempt in found.attempts if attempt.charged]
+        if found.outcome is not outcome or len(charged) != event.attempts:
+            return None
+        return Told(what=f"attempt {len(charged)} ends {outcome.value}", at=charged[-1].ended_at)
 
     return check
 

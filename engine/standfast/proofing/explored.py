@@ -5,10 +5,12 @@ from collections.abc import Iterator
 from standfast.codes import doubts
 from standfast.diagnostic import Label
 from standfast.machine.state import Breached
-from standfast.model.rules import Effect, Fault, For, Limit, Occurrence, RestBound, Rule
+from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurrence, RestBound, Rule
 from standfast.model.standard import Clause, Event, Kind, Standard, bounds
 from standfast.proofing.finding import Finding, about, block_of, owners
+from standfast.proofing.slices import is_time_limit
 from standfast.proofing.survey import Sight, Survey, Surveys
+from standfast.quantity import Comparison
 
 
 def explored_findings(standard: Standard, surveys: Surveys) -> Iterator[Finding]:
@@ -16,15 +18,20 @@ def explored_findings(standard: Standard, surveys: Surveys) -> Iterator[Finding]
     blocked = False
     for event in standard.events:
         survey = surveys.events[event.label]
-        if survey.go is None:
+        decided = event.label not in surveys.undecided
+        if decided and survey.go is None:
             yield _nobody_passes(event, survey)
-        if not blocked:
-            yield from _never(standard, event, survey)
+        if decided and not blocked:
+            yield from _never(standard, event, surveys)
             yield from _unreached(event, survey)
+            yield from _anybody(event, surveys)
+        if not blocked:
             yield from _for_ever(event, survey)
             yield from _clashes(standard, survey)
-            yield from _anybody(event, survey)
-        blocked = blocked or (survey.go is None and not standard.carry_on and not standard.events_in_any_order)
+            yield from _live_in_rest(event, survey)
+            yield from _counts_without_time(standard, survey, event.clause, ())
+        ends = not decided or survey.go is not None or (standard.carry_on and survey.spent and event.attempts is not None)
+        blocked = blocked or not (ends or standard.events_in_any_order)
     yield from _always_never(standard, surveys)
 
 
@@ -65,11 +72,11 @@ def _first_against(survey: Survey, clause: Clause) -> Rule | None:
     return _acting(survey, survey.broken[min(sights)[1]]) if sights else None
 
 
-def _never(standard: Standard, event: Event, survey: Survey) -> Iterator[Finding]:
-    where = owners(standard)
+def _never(standard: Standard, event: Event, surveys: Surveys) -> Iterator[Finding]:
+    survey, where = surveys.events[event.label], owners(standard)
     for rule in event.rules():
         clause = where.get(rule.path, event.clause)
-        if rule.path in survey.broken or not _is_watched(rule, clause, event, survey):
+        if rule.path in survey.broken or rule.path in surveys.undecided or not _is_watched(rule, clause, event, survey):
             continue
         other = _forestalling(event, survey, rule)
         code = doubts.NEVER_ACTS if isinstance(rule, Fault) else doubts.IDLE_LIMIT
@@ -123,7 +130,17 @@ def _unreached(event: Event, survey: Survey) -> Iterator[Finding]:
         elif clause.start is not None and clause.path in survey.waited:
             yield about(doubts.FORESTALLED, clause.path, clause.start.span, {"words": clause.start.words})
         elif parent in survey.began or not parent:
-            yield about(doubts.NOBODY_REACHES, clause.path, clause.span, {"name": clause.path})
+            facts = {"name": clause.path, **_obstacle(event, clause, survey)}
+            yield about(doubts.NOBODY_REACHES, clause.path, clause.span, facts)
+
+
+def _obstacle(event: Event, clause: Clause, survey: Survey) -> dict[str, str]:
+    """The item before the clause that can never be completed."""
+    around = next((c for c in event.clause.walk() if clause in c.items), None)
+    if around is None or around.kind is not Kind.IN_ORDER:
+        return {}
+    earlier = around.items[: around.items.index(clause)]
+    return next(({"culprit": c.path} for c in earlier if c.path not in survey.completed), {})
 
 
 def _is_itself_the_obstacle(clause: Clause, survey: Survey) -> bool:
@@ -168,10 +185,10 @@ def _clashes(standard: Standard, survey: Survey) -> Iterator[Finding]:
 
 
 def _escalates(graver: Rule, milder: Rule) -> bool:
-    """The same mark, in one clause, from a greater number on: the author has said which is meant when."""
+    """In the same clause or one around it, from a greater number on: the author has said which is meant when."""
     match milder, graver:
         case Fault(trigger=Occurrence(more_than=few)), Fault(trigger=Occurrence(more_than=many)):
-            return graver.path.rpartition(".")[0] == milder.path.rpartition(".")[0] and few < many
+            return few < many and f"{milder.path}.".startswith(f"{graver.path.rpartition('.')[0]}.")
         case _:
             return False
 
@@ -182,6 +199,38 @@ def _anybody(event: Event, survey: Survey) -> Iterator[Finding]:
         passed = isinstance(clause.goal, For) and clause.path in survey.completed
         if passed and not survey.during.get(clause.path, set()) & own:
             yield about(doubts.ANYBODY_PASSES, clause.path, clause.span, {"name": clause.path})
+
+
+def _live_in_rest(event: Event, survey: Survey) -> Iterator[Finding]:
+    """Halts are left out: stopping for safety is meant at any time. So are notes, which hinder nobody."""
+    items = {item.path: item for item in event.clause.walk()}
+    for clause in event.clause.walk():
+        graver = [fault for fault in clause.faults if fault.effect not in (Effect.HALT, Effect.NOTE)]
+        silences = [limit for limit in clause.limits if limit.figure.kind is FigureKind.SILENCE]
+        for rule in (*silences, *graver):
+            shown = {path: sight for (acts, path), sight in survey.in_rests.items() if acts == rule.path}
+            rests = [next(bounds(rest)) for path in items if path in shown and (rest := items[path].rest)]
+            if rests:
+                facts = {"words": rule.words, "rest": rests[0].words}
+                also = (Label(rest.span, "this rest") for rest in rests)
+                sight = next(shown[path] for path in items if path in shown)
+                yield about(doubts.LIVE_IN_REST, clause.path, rule.span, facts, *also, sight=sight)
+
+
+def _counts_without_time(
+    standard: Standard, survey: Survey, clause: Clause, around: tuple[Clause, ...]
+) -> Iterator[Finding]:
+    """Counted limits of clauses in which the candidate may wait for ever."""
+    inside = (*around, clause)
+    timed = any(is_time_limit(limit) for each in inside for limit in each.limits)
+    timed = timed or any(is_time_limit(limit) for limit in standard.always.limits)
+    if not timed and any(inner.path in survey.endless for inner in clause.walk()):
+        for limit in clause.limits:
+            if limit.figure.kind is FigureKind.COUNT and limit.test.comparison is not Comparison.AT_LEAST:
+                facts = {"words": limit.words, "mark": limit.figure.mark or ""}
+                yield about(doubts.COUNT_WITHOUT_TIME, clause.path, limit.span, facts)
+    for item in clause.items:
+        yield from _counts_without_time(standard, survey, item, inside)
 
 
 def _always_never(standard: Standard, surveys: Surveys) -> Iterator[Finding]:

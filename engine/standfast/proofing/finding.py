@@ -28,8 +28,15 @@ def about(
     code: Code, block: str, span: Span, facts: dict[str, str], *also: Label, sight: Sight | None = None
 ) -> Finding:
     """A finding with, where there is one, the log that shows it."""
-    log = None if sight is None else log_of(sight.machine, sight.node, session="", last=sight.last)
-    return Finding(Diagnostic(code, span, facts, also, () if log is None else log_lines(log)), block)
+    return Finding(Diagnostic(code, span, facts, also, () if sight is None else _case_log(sight)), block)
+
+
+def _case_log(sight: Sight) -> tuple[str, ...]:
+    """A log on the way to a sight as a case has it: `log EVENT`, then its entries."""
+    log = log_of(sight.machine, sight.node, session="", last=sight.last)
+    events = sight.machine.standard.events
+    head = f"log {events[0].label}" if len(events) == 1 else "log"
+    return () if log is None else (head, *(f"    {line}" for line in log_lines(log)))
 
 
 def log_lines(log: SessionLog) -> tuple[str, ...]:

@@ -3,11 +3,11 @@
 from attrs import frozen
 
 from standfast.diagnostic import Diagnostic, in_reading_order
-from standfast.model.standard import Standard
+from standfast.model.standard import Event, Standard
 from standfast.proofing.explored import explored_findings
 from standfast.proofing.finding import accepted
 from standfast.proofing.stated import stated_findings
-from standfast.proofing.survey import surveyed
+from standfast.proofing.survey import Survey, surveyed
 
 
 @frozen
@@ -38,14 +38,16 @@ def proof(standard: Standard) -> Proof:
     found = [*stated_findings(standard), *explored_findings(standard, surveys)]
     return Proof(
         in_reading_order(finding.diagnostic for finding in accepted(standard, found)),
-        tuple(
-            EventFacts(
-                label,
-                survey.shortest,
-                None if survey.go is None else survey.longest,
-                tuple(survey.watched.items()),
-            )
-            for label, survey in surveys.events.items()
-        ),
+        tuple(_facts(event, surveys.events[event.label]) for event in standard.events),
         tuple(sorted(surveys.undecided)),
+    )
+
+
+def _facts(event: Event, survey: Survey) -> EventFacts:
+    steps = (clause.path for clause in event.clause.walk())
+    return EventFacts(
+        event.label,
+        survey.shortest,
+        None if survey.go is None else survey.longest,
+        tuple((path, survey.watched[path]) for path in steps if path in survey.watched),
     )

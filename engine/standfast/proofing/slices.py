@@ -48,6 +48,11 @@ def mark_named(rule: Rule) -> str | None:
             return None
 
 
+def is_time_limit(limit: Limit) -> bool:
+    """Whether it ends its clause by time, as `within D` and `under D` do."""
+    return limit.figure.kind is FigureKind.TIME and limit.test.comparison is not Comparison.AT_LEAST
+
+
 def alone(standard: Standard, event: Event) -> Standard:
     """The event by itself, every condition met; two attempts where it has a rest between attempts, else one."""
     attempts = 1 if event.rest_between is None or event.attempts == 1 else 2

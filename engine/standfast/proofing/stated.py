@@ -1,17 +1,19 @@
 """Findings that stand in the text itself: what the lines say together, whatever is logged."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from standfast.codes import doubts
 from standfast.diagnostic import Label
+from standfast.model.amounts import meet
 from standfast.model.rules import (
     Effect,
     Fault,
     FigureKind,
     For,
-    Limit,
     Occurrence,
     Pattern,
+    RestBound,
     Rule,
     Start,
     Until,
@@ -19,8 +21,8 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Clause, Event, Kind, Mark, Standard, bounds
 from standfast.proofing.finding import Finding, about
-from standfast.proofing.slices import mark_named
-from standfast.quantity import Comparison, Dimension, Quantity
+from standfast.proofing.slices import is_time_limit, mark_named
+from standfast.quantity import Dimension, Quantity
 
 
 def stated_findings(standard: Standard) -> Iterator[Finding]:
@@ -30,13 +32,13 @@ def stated_findings(standard: Standard) -> Iterator[Finding]:
     for event in standard.events:
         for clause in event.clause.walk():
             yield from _start_twice(clause)
-            yield from _start_not_counted(clause)
+            yield from _start_not_counted(standard, clause)
             yield from _clock_runs_again(clause)
             yield from _in_sequence(clause)
-            yield from _live_in_rest(clause)
         yield from _clock_of_group(event.clause)
-        yield from _counts_without_time(standard, event.clause, ())
         yield from _other_values(standard, event)
+    for before, event in pairwise(standard.events):
+        yield from _held_after(before.clause, event.clause)
 
 
 def _unused_marks(standard: Standard) -> Iterator[Finding]:
@@ -97,13 +99,9 @@ def _pattern(rule: Rule) -> Pattern | None:
 # --- clocks ----------------------------------------------------------------------------------------------
 
 
-def _is_time_limit(limit: Limit) -> bool:
-    return limit.figure.kind is FigureKind.TIME and limit.test.comparison is not Comparison.AT_LEAST
-
-
 def _always_clocks(standard: Standard) -> Iterator[Finding]:
     for limit in standard.always.limits:
-        if _is_time_limit(limit):
+        if is_time_limit(limit):
             yield about(doubts.ALWAYS_CLOCK, "always", limit.span, {"words": limit.words})
 
 
@@ -111,55 +109,64 @@ def _clock_of_group(event: Clause) -> Iterator[Finding]:
     for group in event.walk():
         if group.kind is not Kind.ANY_ORDER:
             continue
-        for item in group.items:
+        for item in (inner for each in group.items for inner in _begun_with(each)):
             for limit in item.limits:
-                if item.start is None and limit.figure.kind is FigureKind.TIME:
+                if limit.figure.kind is FigureKind.TIME:
                     facts = {"words": limit.words, "around": group.path, "name": item.path}
                     yield about(doubts.CLOCK_OF_GROUP, item.path, limit.span, facts)
 
 
+def _begun_with(clause: Clause) -> Iterator[Clause]:
+    """The clause and all inside it that begin when its turn comes: those before which no start mark stands."""
+    if clause.start is None:
+        yield clause
+        for item in _first_items(clause):
+            yield from _begun_with(item)
+
+
+def _waiting_with(clause: Clause) -> Iterator[Clause]:
+    """The clauses inside it that wait for a start mark as soon as the clause is open."""
+    for item in _first_items(clause):
+        if item.start is not None:
+            yield item
+        else:
+            yield from _waiting_with(item)
+
+
+def _first_items(clause: Clause) -> tuple[Clause, ...]:
+    return clause.items[:1] if clause.kind is Kind.IN_ORDER else clause.items
+
+
 def _clock_runs_again(clause: Clause) -> Iterator[Finding]:
-    if clause.start is not None:
-        return
-    clock = next((limit for limit in clause.limits if limit.figure.kind is FigureKind.TIME), None)
-    what = clock or (clause.goal if isinstance(clause.goal, For) else None)
-    for fault in clause.faults:
-        if what is not None and fault.effect is Effect.RESTART and not fault.at_once:
-            facts = {"words": fault.words, "clock": what.words, "name": clause.path}
-            yield about(doubts.CLOCK_RUNS_AGAIN, clause.path, fault.span, facts, Label(what.span, "this clock"))
+    clock = next((rule for each in _begun_with(clause) for rule in _clocks(each)), None)
+    rests = [bound for item in clause.items if item.rest is not None for bound in bounds(item.rest)]
+    rules: tuple[Fault | RestBound, ...] = (*clause.faults, *rests)
+    for rule in rules:
+        if clock is not None and rule.effect is Effect.RESTART and not rule.at_once:
+            facts = {"words": rule.words, "clock": clock.words, "name": clause.path}
+            yield about(doubts.CLOCK_RUNS_AGAIN, clause.path, rule.span, facts, Label(clock.span, "this clock"))
 
 
-def _counts_without_time(standard: Standard, clause: Clause, around: tuple[Clause, ...]) -> Iterator[Finding]:
-    inside = (*around, clause)
-    timed = any(_is_time_limit(limit) for each in inside for limit in each.limits)
-    timed = timed or any(_is_time_limit(limit) for limit in standard.always.limits)
-    if not timed and not isinstance(clause.goal, For):
-        for limit in clause.limits:
-            if limit.figure.kind is FigureKind.COUNT and limit.test.comparison is not Comparison.AT_LEAST:
-                facts = {"words": limit.words, "mark": limit.figure.mark or ""}
-                yield about(doubts.COUNT_WITHOUT_TIME, clause.path, limit.span, facts)
-    for item in clause.items:
-        yield from _counts_without_time(standard, item, inside)
+def _clocks(clause: Clause) -> Iterator[Rule]:
+    yield from (limit for limit in clause.limits if limit.figure.kind is FigureKind.TIME)
+    if isinstance(clause.goal, For):
+        yield clause.goal
 
 
 # --- starts, rests, values -------------------------------------------------------------------------------
 
 
 def _start_twice(clause: Clause) -> Iterator[Finding]:
-    if clause.start is None or clause.kind is not Kind.IN_ORDER:
+    if clause.start is None or clause.start.first:
         return
-    inner = clause.items[0]
-    while inner.start is None and inner.kind is Kind.IN_ORDER:
-        inner = inner.items[0]
-    within = (inner, *(inner.items if inner.start is None else ()))
-    for item in within:
-        if item.start is not None and item.start.pattern == clause.start.pattern and not clause.start.first:
+    for item in _waiting_with(clause):
+        if item.start is not None and item.start.pattern == clause.start.pattern:
             facts = {"mark": item.start.pattern.mark, "name": item.path, "around": clause.path}
             also = Label(clause.start.span, "consumed here")
             yield about(doubts.START_TWICE, item.path, item.start.span, facts, also)
 
 
-def _start_not_counted(clause: Clause) -> Iterator[Finding]:
+def _start_not_counted(standard: Standard, clause: Clause) -> Iterator[Finding]:
     if clause.start is None or clause.start.first:
         return
     mark = clause.start.pattern.mark
@@ -167,38 +174,43 @@ def _start_not_counted(clause: Clause) -> Iterator[Finding]:
     counting += [f for f in clause.faults if isinstance(f.trigger, Occurrence) and f.trigger.more_than]
     counting += [clause.goal] if isinstance(clause.goal, Until | UntilTotals) else []
     for rule in counting:
-        if mark_named(rule) == mark:
+        if mark_named(rule) == mark and _can_fit_both(standard, clause.start.pattern, _pattern(rule)):
             facts = {"mark": mark, "name": clause.path, "words": rule.words}
             yield about(
                 doubts.START_NOT_COUNTED, clause.path, clause.start.span, facts, Label(rule.span, "counts it")
             )
 
 
+def _can_fit_both(standard: Standard, one: Pattern, other: Pattern | None) -> bool:
+    """Whether one entry of a mark fits both; None takes any."""
+    mark = standard.mark(one.mark)
+    if other is None or mark is None:
+        return True
+    if one.test is not None and other.test is not None:
+        return meet(one.test, other.test)
+    fitting = [one.fits(mark.name, choice) and other.fits(mark.name, choice) for choice in mark.choices]
+    return any(fitting) if fitting else True
+
+
 def _in_sequence(clause: Clause) -> Iterator[Finding]:
     """What an item's place after another means: rests before groups, times that begin at a goal."""
     if clause.kind is not Kind.IN_ORDER:
         return
-    before: Clause | None = None
-    for item in clause.items:
-        rest = None if item.rest is None else item.rest.least or item.rest.greatest
-        inner = item.items[0] if item.items and item.kind is Kind.IN_ORDER else None
-        if rest is not None and item.start is None and inner is not None and inner.start is not None:
+    for before, item in pairwise(clause.items):
+        if item.rest is None:
+            yield from _held_after(before, item)
+        elif item.start is None and not any(inner.goal is not None for inner in _begun_with(item)):
+            rest, inner = next(bounds(item.rest)), next(_waiting_with(item))
+            assert inner.start is not None
             facts = {"words": rest.words, "name": item.path, "inner": inner.path}
             yield about(doubts.REST_BEFORE_GROUP, item.path, rest.span, facts, Label(inner.start.span, "here"))
-        if before is not None and item.rest is None and item.start is None and isinstance(item.goal, For):
-            facts = {"words": item.goal.words, "before": before.path, "name": item.path}
-            yield about(doubts.CLOCK_AT_GOAL, item.path, item.goal.span, facts)
-        before = item
 
 
-def _live_in_rest(clause: Clause) -> Iterator[Finding]:
-    """Halts are left out: stopping for safety is meant at any time. So are notes, which hinder nobody."""
-    rests = [next(bounds(inner.rest)) for inner in clause.walk() if inner is not clause and inner.rest is not None]
-    for fault in clause.faults:
-        if rests and fault.effect not in (Effect.HALT, Effect.NOTE):
-            facts = {"words": fault.words, "rest": rests[0].words}
-            also = (Label(rest.span, "this rest") for rest in rests)
-            yield about(doubts.LIVE_IN_REST, clause.path, fault.span, facts, *also)
+def _held_after(before: Clause, item: Clause) -> Iterator[Finding]:
+    for inner in _begun_with(item):
+        if isinstance(inner.goal, For):
+            facts = {"words": inner.goal.words, "before": before.path, "name": inner.path}
+            yield about(doubts.CLOCK_AT_GOAL, inner.path, inner.goal.span, facts)
 
 
 def _other_values(standard: Standard, event: Event) -> Iterator[Finding]:

@@ -27,7 +27,7 @@ from standfast.proofing.circles import can_be_put_off, endless_restarts, restart
 from standfast.proofing.slices import alone, secluded, without
 
 MOST_POSITIONS = 5_000
-"""Where the search of a whole test for one rule of `always` gives up."""
+"""Where a search gives up: of an event, of an event with one more rule, of a whole test for one rule of `always`."""
 
 
 @frozen
@@ -46,8 +46,10 @@ class Survey:
     `broken` and `met` are by path (`.at_most` for a restart's number): the log just over a limit, and the one that
     just keeps it. `endless` are the clauses that may wait for ever, by path; `circles` the restarts, and
     where there is no restart the clauses, that let an attempt go on for ever. `go` is the GO with
-    the fewest entries, `quickest` one that lasts `shortest`. `clashes` are pairs of paths, graver
-    and milder, that one entry triggers. `during` says which rules graver than a note can act while a step is open.
+    the fewest entries, `quickest` one that lasts `shortest`; `spent`: an attempt can be used up. `clashes` are pairs of paths, graver
+    and milder, that one entry triggers. `during` says which rules graver than a note can act while a step is open,
+    `rested` has the items before which a rest can last, `in_rests` which rules of a clause around it act then, by
+    the paths of the rule and of the item.
     """
 
     machine: Machine
@@ -60,9 +62,12 @@ class Survey:
     circles: dict[str, Sight] = field(factory=dict)
     clashes: dict[tuple[str, str], Sight] = field(factory=dict)
     during: dict[str, set[str]] = field(factory=dict)
+    rested: set[str] = field(factory=set)
+    in_rests: dict[tuple[str, str], Sight] = field(factory=dict)
     watched: dict[str, int] = field(factory=dict)
     go: Sight | None = None
     quickest: Sight | None = None
+    spent: bool = False
     shortest: int | None = None
     longest: int | None = 0
     _ranks: dict[tuple[str, str], int] = field(factory=dict)
@@ -99,6 +104,8 @@ class Survey:
                     self.see_broken(node, signal)
                 case Ended(effect=None):
                     self.see_go(node, attempt_clock)
+                case Ended(effect=Effect.FAIL | Effect.HALT, charged=True):
+                    self.spent = True
                 case Rested(place=place, bound=bound):
                     rest = self.machine.places[place].rest
                     assert rest is not None
@@ -113,6 +120,7 @@ class Survey:
         for silence in node.hushed:
             self.see_hushed(node, silence)
         self.see_during(node)
+        self.see_rests(node)
         self.see_position(node)
         self.see_counts(node)
         self.see_clashes(node)
@@ -120,10 +128,11 @@ class Survey:
     def path(self, place: int) -> str:
         return self.machine.places[place].path
 
-    def keep(self, where: str, path: str, sight: Sight, *, near: bool = True) -> None:
+    def keep(self, where: str, path: str, sight: Sight, *, near: bool = True, passed: bool = False) -> None:
         """Keep the first way, but of all the first that is near the limit and as plain as can be.
 
         Plain is one on which no failure is held from before, an attempt is open, and no `for` waits at its end.
+        Better still is one that has `passed`: it ends GO.
         """
         parent = sight.node.parent
         state = None if parent is None else parent.position.state
@@ -132,7 +141,7 @@ class Survey:
             state is not None and state.open is not None and state.flags[self.machine.events[state.open].failing]
         )
         unopened = path.startswith("always.") and not opened
-        rank = 8 * (not near) + 4 * failed + 2 * unopened + _waits_late(sight.node)
+        rank = 8 * (not near) + 4 * failed + 2 * unopened + _waits_late(sight.node) - 16 * passed
         if rank < self._ranks.get((where, path), 16):
             self._ranks[where, path] = rank
             sights: dict[str, Sight] = getattr(self, where)
@@ -140,7 +149,7 @@ class Survey:
 
     def sure(self, where: str, path: str) -> bool:
         """Whether the way kept is one that cannot be bettered."""
-        return self._ranks.get((where, path)) == 0
+        return self._ranks.get((where, path), 16) <= 0
 
     def has_both(self, path: str, has_number: bool) -> bool:
         """Whether ways over a clause's limit and just within it are known, plain ones where it can matter."""
@@ -215,6 +224,10 @@ class Survey:
     def see_go(self, node: Node, attempt_clock: int) -> None:
         if self.go is None:
             self.go = Sight(self.machine, node)
+        used = () if node.parent is None else node.parent.position.state.counters
+        for counter, (path, number) in self._most.items():
+            if used and used[counter] == number and not _breaks(node):
+                self.keep("met", path, Sight(self.machine, node), passed=True)
         at_once = any(isinstance(signal, Opened) for signal in node.signals)
         if at_once or attempt_clock in node.instant.clocks:
             least, most = (0, 0) if at_once else node.instant.range(attempt_clock)
@@ -227,12 +240,15 @@ class Survey:
         state = node.position.state
         if state.open is None:
             return
-        for place in self.machine.places:
-            if state.locations[place.index] is Location.WAITING:
-                self.waited.setdefault(place.path, Sight(self.machine, node))
         if not self.can_be_moved_by_time(node):
             for path in self.waiting(state):
                 self.endless.setdefault(path, Sight(self.machine, node))
+
+    def see_waiting(self, node: Node) -> None:
+        """An entry may come: which clauses wait for one to begin?"""
+        for place in self.machine.places:
+            if node.position.state.locations[place.index] is Location.WAITING:
+                self.waited.setdefault(place.path, Sight(self.machine, node))
 
     def waiting(self, state: State) -> Iterator[str]:
         """The clauses that wait for a mark there: to begin, or for their goal."""
@@ -257,6 +273,24 @@ class Survey:
                         self.during.setdefault(self.path(place), set()).add(breach.rule.path)
                 case _:
                     pass
+
+    def see_rests(self, node: Node) -> None:
+        """Before which items a rest lasts, and which rules act while it does, but those of the rest itself."""
+        self.rested |= {place.path for place in self.resting(node.position.state)}
+        breached = [signal.breach for signal in node.signals if isinstance(signal, Breached)]
+        if node.parent is None or not breached:
+            return
+        for place in self.resting(node.parent.position.state):
+            for breach in breached:
+                around = self.machine.places[breach.place]
+                if around.index < place.index < around.end and not isinstance(breach.rule, RestBound):
+                    self.in_rests.setdefault((breach.rule.path, place.path), Sight(self.machine, node))
+
+    def resting(self, state: State) -> Iterator[Place]:
+        """The items before which a rest lasts there."""
+        for place in self.machine.places:
+            if place.rest is not None and place.parent is not None and state.clocks[place.rest.clock] is not None:
+                yield place
 
     def can_be_moved_by_time(self, node: Node) -> bool:
         state = node.position.state
@@ -298,7 +332,8 @@ def _breaks(node: Node) -> bool:
 class Surveys:
     """The surveys of one standard: of each event alone, by label, and of rules of `always` in the whole test.
 
-    `undecided` are the paths of those of which neither a way nor its absence was found within bounds.
+    `undecided` are the paths of rules of which neither a way nor its absence was found within bounds; of an event
+    that is too large to be looked through, its own and every path in it.
     """
 
     standard: Standard
@@ -320,13 +355,9 @@ class Surveys:
 
 def surveyed(standard: Standard) -> Surveys:
     """Explore each event alone, then its secluded rules one by one."""
-    surveys: dict[str, Survey] = {}
-    visited = 0
+    result = Surveys(standard, {}, {}, set(), 0)
     for event in standard.events:
-        survey, seen = _survey_event(standard, event)
-        surveys[event.label] = survey
-        visited += seen
-    result = Surveys(standard, surveys, {}, set(), visited)
+        _survey_event(result, event)
     always: tuple[Limit | Fault, ...] = (*standard.always.limits, *standard.always.faults)
     for rule in always:
         if result.broken(rule.path) is None or (
@@ -356,45 +387,65 @@ def _survey_whole(surveys: Surveys, rule: Limit | Fault) -> None:
     surveys.visited += explorer.visited
 
 
-def _survey_event(standard: Standard, event: Event) -> tuple[Survey, int]:
-    one = alone(standard, event)
+def _survey_event(surveys: Surveys, event: Event) -> None:
+    one = alone(surveys.standard, event)
     apart = secluded(one)
     base = without(one, apart)
     machine = compile_standard(base)
-    survey = Survey(machine)
+    survey = surveys.events[event.label] = Survey(machine)
     explorer = Explorer(machine, timed=True)
     whole = compile_standard(one)
     turns = []
     for node in explorer.nodes():
         survey.see(node, explorer.attempt_clock)
         if node.position.state.open is not None and explorer.may_be_entered(node):
+            survey.see_waiting(node)
             _watch(survey, whole, node)
         if endless_restarts(node) or can_be_put_off(machine, node):
             turns.append(node)
+        if explorer.visited > MOST_POSITIONS:
+            surveys.undecided |= set(_paths(event))
+            break
+    surveys.visited += explorer.visited
+    if event.label in surveys.undecided:
+        return
     for path, way in restart_circles(machine, turns):
         survey.circles[path] = Sight(machine, way)
     for way in silence_circles(machine, turns):
         for path in survey.waiting(way.position.state):
             survey.circles.setdefault(path, Sight(machine, way))
-    visited = explorer.visited
     for rule in apart:
-        visited += _survey_rule(survey, without(one, (other for other in apart if other is not rule)), rule)
-    return survey, visited
+        _survey_rule(surveys, survey, without(one, (other for other in apart if other is not rule)), rule)
 
 
-def _survey_rule(survey: Survey, standard: Standard, rule: Limit | Fault) -> int:
+def _paths(event: Event) -> Iterator[str]:
+    yield from (clause.path for clause in event.clause.walk())
+    for rule in event.rules():
+        yield rule.path
+        yield f"{rule.path}.at_most"
+
+
+def _survey_rule(surveys: Surveys, survey: Survey, standard: Standard, rule: Limit | Fault) -> None:
     """Explore with one more rule until it has been seen broken and met."""
     machine = compile_standard(standard)
     explorer = Explorer(machine)
     one = Survey(machine)
     has_number = rule.path in _numbered(standard)
+    in_rests = _wanted_in_rests(survey, rule)
     for node in explorer.nodes():
         one.see(node, explorer.attempt_clock)
-        if one.has_both(rule.path, has_number):
+        if one.has_both(rule.path, has_number) and in_rests <= one.in_rests.keys():
             break
+        if explorer.visited > MOST_POSITIONS:
+            surveys.undecided.add(rule.path)
+            break
+    surveys.visited += explorer.visited
+    for pair in in_rests & one.in_rests.keys():
+        survey.in_rests[pair] = one.in_rests[pair]
     for theirs, ours in ((one.broken, survey.broken), (one.met, survey.met)):
         if rule.path in theirs:
             ours[rule.path] = theirs[rule.path]
+    survey.spent |= one.spent
     for pair, sight in one.clashes.items():
         survey.clashes.setdefault(pair, sight)
     if rule.path in one.broken and not (isinstance(rule, Fault) and rule.effect is Effect.NOTE):
@@ -402,7 +453,14 @@ def _survey_rule(survey: Survey, standard: Standard, rule: Limit | Fault) -> int
         for path in survey.began:  # its mark can be logged at any instant at which its clause is open
             if owner == "always" or f"{path}.".startswith(f"{owner}."):
                 survey.during.setdefault(path, set()).add(rule.path)
-    return explorer.visited
+
+
+def _wanted_in_rests(survey: Survey, rule: Limit | Fault) -> set[tuple[str, str]]:
+    """The rests, by the rule and the item, during which the rule would be doubtful."""
+    if not isinstance(rule, Fault) or rule.effect in (Effect.NOTE, Effect.HALT):
+        return set()
+    owner = rule.path.rpartition(".")[0]
+    return {(rule.path, path) for path in survey.rested if path.startswith(f"{owner}.")}
 
 
 def _numbered(standard: Standard) -> set[str]:

@@ -28,6 +28,7 @@ class Ways:
         )
         self._found: Survey | None = None
         self._search: Iterator[Node] = iter(())
+        self._exhausted = False
 
     # --- what a survey saw -----------------------------------------------------------------------------
 
@@ -75,14 +76,28 @@ class Ways:
         for where, sight in self._sights(event, path, lambda survey: survey.met):
             yield from self._shown(where, sight)
 
-    def cannot(self, event: Event | None, path: str, *, broken: bool) -> bool:
-        """Whether it was proved that no log breaks the clause, or keeps it with nothing to spare."""
+    def cannot(self, event: Event | None, path: str, where: str) -> bool:
+        """Whether it is proved that no log shows it; `where` is what of a survey would (`met`, `broken` ...)."""
+        if self._exhausted and self._found is not None and path not in getattr(self._found, where):
+            return True
         if event is not None:
-            surveys = [self.surveys.events[event.label]]
-        else:
-            surveys = [*self.surveys.events.values(), *self.surveys.whole.values()]
-        seen = any(path in (survey.broken if broken else survey.met) for survey in surveys)
+            survey = self.surveys.events[event.label]
+            return self.barred(event) or path not in getattr(survey, where)
+        surveys = (*self.surveys.events.values(), *self.surveys.whole.values())
+        seen = any(path in getattr(survey, where) for survey in surveys)
         return not seen and path not in self.surveys.undecided
+
+    def barred(self, event: Event) -> bool:
+        """Whether it is proved that no attempt at the event can open: one before it cannot be passed."""
+        standard = self.standard
+        if standard.carry_on or standard.events_in_any_order:
+            return False
+        earlier = standard.events[: standard.events.index(event)]
+        return any(self.surveys.events[each.label].go is None for each in earlier)
+
+    def impassable(self, event: Event) -> bool:
+        """Whether it is proved that nobody can pass the event."""
+        return self.barred(event) or self.surveys.events[event.label].go is None
 
     # --- passing ---------------------------------------------------------------------------------------
 
@@ -91,6 +106,14 @@ class Ways:
         piece, before = self.composer.passed(event, 0, quickest=True), self.composer.before(event)
         if piece is not None and before is not None:
             yield self.composer.joined([*before, Piece(piece.log, GAP if piece.gap or event.clause.start else 0)])
+
+    def attempts(self, event: Event, *, go: bool) -> Iterator[SessionLog]:
+        """Every attempt at the event used, all failed or, with `go`, the last passed; then the other events."""
+        for gap in (GAP, 0):
+            pieces = self.composer.attempts(event, gap, go=go)
+            later = self.composer.after(event, gap) if go else []
+            if pieces is not None and later is not None:
+                yield self.composer.joined([*pieces, *later])
 
     def quickest_test(self) -> Iterator[SessionLog]:
         """Each event's quickest GO, one at the heels of another; if that is too quick, just late enough."""
@@ -138,6 +161,8 @@ class Ways:
         self, event: Event | None, path: str, which: Callable[[Survey], dict[str, Sight]]
     ) -> Iterator[tuple[Event | None, Sight]]:
         """Where surveys saw it: of events alone, then of whole tests."""
+        if event is not None and self.barred(event):
+            return
         for each in self.standard.events if event is None else (event,):
             sight = which(self.surveys.events[each.label]).get(path)
             if sight is not None:
@@ -163,6 +188,7 @@ class Ways:
         while path not in which(self._found) and self._explorer.visited < MOST_SEARCHED:
             node = next(self._search, None)
             if node is None:
+                self._exhausted = True
                 break
             self._found.see(node, self._explorer.attempt_clock)
         return which(self._found).get(path)

@@ -11,8 +11,8 @@ from attrs import evolve, frozen
 
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.explore import Explorer, Node
-from standfast.machine.parts import LIVE, Location, Machine, Place
-from standfast.machine.state import Breached, Completed, Decided, Ended, Restarted, State
+from standfast.machine.parts import LIVE, Location, Machine, Phase, Place
+from standfast.machine.state import Breached, Completed, Decided, Ended, Opened, Restarted, State
 from standfast.machine.witness import facts_of, log_of, pinned
 from standfast.model.rules import Effect, Until
 from standfast.model.standard import Event, Kind, Standard
@@ -110,13 +110,56 @@ class Composer:
         passed = self.passed(event, gap)
         if passed is not None or not self.standard.carry_on or event.attempts is None:
             return passed
+        failed = self.failed(event, gap)
+        if failed is None:
+            return None
+        return Piece(self.joined([failed] * event.attempts), GAP if event.clause.start is not None else 0)
+
+    def failed(self, event: Event, gap: int = GAP) -> Piece | None:
+        """A first attempt that fails and is charged, then the rest there must be."""
+        sight = self._failing(event)
+        if sight is None:
+            return None
+        piece = self.piece(event, sight, gap)
+        assert piece is not None
+        least = None if event.rest_between is None else event.rest_between.least
+        rest = 0 if least is None else int(least.length.base)
+        due = sight.node.move.due
+        if event.clause.start is None and due is not None and due.phase is Phase.LAST:
+            rest -= 1  # the next one opens by itself, not when the log shows that time has passed
+        return Piece(piece.log, max(rest, GAP) if event.clause.start is not None else rest)
+
+    def _failing(self, event: Event) -> Sight | None:
+        """Of the breaches in a first attempt those with the fewest entries first, then on to its end."""
         survey = self.surveys.events[event.label]
-        for sight in survey.broken.values():
-            if any(isinstance(signal, Ended) and signal.effect is Effect.FAIL for signal in sight.node.signals):
-                piece = self.piece(event, sight, gap)
-                assert piece is not None
-                return Piece(self.joined([piece] * event.attempts), piece.gap)
+        firsts = [
+            sight
+            for sight in survey.broken.values()
+            if sum(isinstance(s, Opened) for node in sight.node.path() for s in node.signals) == 1
+        ]
+        for sight in sorted(firsts, key=lambda sight: sight.node.entries):
+            if failed_charged(sight.node):
+                return sight
+        for sight in sorted(firsts, key=lambda sight: sight.node.entries):
+            rest, explorer = left(sight.machine), Explorer(sight.machine)
+            for node in explorer.onward(pinned(sight.node, sight.last), rest):
+                if failed_charged(node):
+                    return Sight(sight.machine, node)
+                if explorer.visited > MOST_TRIED or go(node):
+                    break
         return None
+
+    def attempts(self, event: Event, gap: int = GAP, *, go: bool) -> list[Piece] | None:
+        """Every attempt at the event used, all failed or the last one GO."""
+        assert event.attempts is not None
+        before, failed, passed = self.before(event, gap), self.failed(event, gap), self.passed(event, gap)
+        if before is None or failed is None or (go and passed is None):
+            return None
+        first = Piece(failed.log, GAP if event.clause.start is not None else 0)
+        tries = [first, *[failed] * (event.attempts - 1)]
+        if go and passed is not None:
+            tries[-1] = Piece(passed.log, tries[-1].gap)
+        return [*before, *tries]
 
     def test(self, gap: int = GAP, *, quickest: bool = False) -> list[Piece] | None:
         """Every event passed, one after another as written."""
@@ -151,6 +194,12 @@ class Composer:
 def go(node: Node) -> bool:
     """Whether an attempt ends GO here."""
     return any(isinstance(signal, Ended) and signal.effect is None for signal in node.signals)
+
+
+def failed_charged(node: Node) -> bool:
+    """Whether an attempt fails here, or is halted, and counts."""
+    endings = (signal for signal in node.signals if isinstance(signal, Ended))
+    return any(s.effect is Effect.FAIL or (s.effect is Effect.HALT and s.charged) for s in endings)
 
 
 def test_go(node: Node) -> bool:

@@ -40,19 +40,20 @@ def junit(books: Iterable[Book], diagnostics: Iterable[Diagnostic]) -> str:
             _Test("files", f"{one.code.number}{line}", "error", one.code.number, one.message)
         )
     suites += broken.items()
-    root = ElementTree.Element("testsuites", name="standfast rehearse", **_sums([t for _, ts in suites for t in ts]))
+    every = [test for _, tests in suites for test in tests]
+    root = ElementTree.Element("testsuites", {"name": "standfast rehearse", **_sums(every)})
     for name, tests in suites:
         skipped = sum(test.outcome == "skipped" for test in tests)
-        suite = ElementTree.SubElement(
-            root, "testsuite", name=safe(name), **_sums(tests), skipped=str(skipped)
-        )
+        about = {"name": safe(name), **_sums(tests), "skipped": str(skipped)}
+        suite = ElementTree.SubElement(root, "testsuite", about)
         for test in tests:
-            element = ElementTree.SubElement(
-                suite, "testcase", classname=f"{safe(name)}.{test.group}", name=safe(test.name)
-            )
+            named = {"classname": f"{safe(name)}.{test.group}", "name": safe(test.name)}
+            element = ElementTree.SubElement(suite, "testcase", named)
             if test.outcome is not None:
                 message = safe(test.message)
-                ElementTree.SubElement(element, test.outcome, type=test.kind, message=message).text = message
+                ElementTree.SubElement(
+                    element, test.outcome, {"type": test.kind, "message": message}
+                ).text = message
     ElementTree.indent(root)
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{ElementTree.tostring(root, encoding="unicode")}\n'
 

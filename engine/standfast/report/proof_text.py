@@ -4,7 +4,6 @@ from collections.abc import Iterable, Sequence
 
 from standfast.diagnostic import Diagnostic, Severity
 from standfast.quantity import clock
-from standfast.report.diagnostic_text import one_line
 from standfast.report.lines import folded, table
 from standfast.report.proof_document import EventProof, Proofed
 
@@ -34,7 +33,7 @@ def proof_sum(proofed: Iterable[Proofed], found: Sequence[Diagnostic]) -> str:
         _number(count[Severity.ERROR], "error"),
         _number(count[Severity.DOUBT], "doubt"),
         f"{accepted} accepted" if accepted else "",
-        f"{count[Severity.ADVICE]} of advice" if count[Severity.ADVICE] else "",
+        f"{count[Severity.ADVICE]} advice" if count[Severity.ADVICE] else "",
         f"{_number(held, 'case')} {'holds' if held == 1 else 'hold'}",
     ]
     return ", ".join(filter(None, said)) + "\n"
@@ -59,7 +58,9 @@ def _accepted(found: Iterable[Diagnostic]) -> list[str]:
     lines = []
     for (code, why), ones in by_reason.items():
         lines += folded(f'accepted {code}: "{why}"', 2)
-        lines += [f"    {_place(one)}{one.message}" for one in ones]
+        for one in ones:
+            where = "" if one.span is None else f"line {one.span.line}: "
+            lines += folded(f"{where}{one.message}", 4)
     return lines
 
 

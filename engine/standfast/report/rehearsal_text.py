@@ -132,4 +132,6 @@ def _facts(page: Page) -> str:
     if "conditions" not in page.path.split(".") or name not in page.log.conditions:
         return ""
     fact = page.log.conditions[name]
-    return f"{name} {({True: 'yes', False: 'no'}[fact] if isinstance(fact, bool) else fact)}"
+    if isinstance(fact, bool):
+        return f"{name} {'yes' if fact else 'no'}"
+    return f"{name} {fact}"

@@ -1,0 +1,114 @@
+"""Doubts that need every log: true where they are found, and not found where they would not be true."""
+
+from collections.abc import Callable
+
+from standfast.diagnostic import Diagnostic
+from standfast.pipeline import load_standard
+from standfast.proofing.findings import proof
+from standfast.source import Source
+
+Findings = Callable[[str], tuple[Diagnostic, ...]]
+
+HEAD = """\
+standard sample "Sample"
+    edition "1"
+    in force from 2026-03-01
+
+marks
+    go "A signal"
+    off "Another signal"
+    touch "A touch"
+    slip "A slip"
+
+event main "Main"
+    attempts 1
+    start on go
+"""
+
+
+def of_code(found: tuple[Diagnostic, ...], code: str) -> list[Diagnostic]:
+    return [one for one in found if one.code.number == code]
+
+
+RESTED = (
+    HEAD
+    + """\
+    within 10 min
+    fail on off out of order
+    fail on slip
+    note on touch more than twice
+    step early
+        until touch
+    rest at least 20 s, else note
+    step later
+        start on off
+        until touch
+"""
+)
+
+
+def test_a_fault_out_of_order_does_not_act_in_a_rest_that_its_mark_ends(all_findings: Findings) -> None:
+    (one,) = of_code(all_findings(RESTED), "D118")
+    assert one.message == "`fail on slip` also acts during `rest at least 20 s`"
+    assert one.log == ("log main", "    0:00 go", "    0:00 touch", "    0:00 slip")
+
+
+def test_a_silence_acts_in_a_rest_that_is_longer(all_findings: Findings) -> None:
+    silent = RESTED.replace("    fail on slip\n", "    no slip for over 15 s\n")
+    (one,) = of_code(all_findings(silent), "D118")
+    assert one.message == "`no slip for over 15 s` also acts during `rest at least 20 s`"
+
+
+def test_a_counted_limit_is_no_doubt_where_every_item_has_its_time(all_findings: Findings) -> None:
+    timed = "    within 4 slips\n    step early\n        until touch\n        within 1 min\n"
+    assert of_code(all_findings(HEAD + timed), "D112") == []
+    untimed = timed.replace("        within 1 min\n", "")
+    assert [one.message for one in of_code(all_findings(HEAD + untimed), "D112")] == [
+        "after the last `slip` that `within 4 slips` allows the candidate may wait for ever"
+    ]
+
+
+def test_what_stands_before_a_clause_that_nobody_reaches_is_named(all_findings: Findings) -> None:
+    lines = """\
+    within 10 min
+    any one of ways
+        step plain
+            start on off
+            until touch
+        in order barred
+            start on slip
+            fail on touch
+            step early
+                until touch
+            step later
+                until slip
+"""
+    (one,) = of_code(all_findings(HEAD + lines), "D103")
+    assert one.help == "mend what stands before it: `main.ways.barred.early`"
+
+
+def test_an_escalation_is_no_clash(all_findings: Findings) -> None:
+    same = """\
+    until touch
+    within 1 min
+    restart at once on slip
+    fail on slip more than twice as often
+"""
+    assert of_code(all_findings(HEAD + same), "D107") == []
+    around = """\
+    within 1 min
+    fail on slip more than twice
+    step early
+        until touch
+        restart at once on slip
+"""
+    assert of_code(all_findings(HEAD + around), "D107") == []
+    assert len(of_code(all_findings(HEAD + around.replace(" more than twice", "")), "D107")) == 1
+
+
+def test_times_and_what_is_watched_by_step_in_written_order() -> None:
+    standard, _ = load_standard(Source("a.standard", RESTED))
+    assert standard is not None
+    (event,) = proof(standard).events
+    assert (event.shortest, event.longest) == (0, 600_000_000)  # the rest may be cut short
+    assert event.watched == (("main.early", 3), ("main.later", 3))

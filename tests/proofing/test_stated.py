@@ -1,0 +1,166 @@
+"""Doubts about how clauses stand together: found however deep they stand, and not where they are none."""
+
+from collections.abc import Callable
+from textwrap import dedent, indent
+
+import pytest
+
+from standfast.diagnostic import Diagnostic
+
+Findings = Callable[[str], tuple[Diagnostic, ...]]
+
+HEAD = """\
+standard sample "Sample"
+    edition "1"
+    in force from 2026-03-01
+
+marks
+    go "A signal"
+    off "Another signal"
+    touch "A touch"
+    slip "A slip"
+    bell "A bell"
+    knot is one of red, green "A knot"
+    load in kg "A load"
+
+event main "Main"
+    attempts 1
+    start on go
+    within 1 h
+"""
+
+
+def codes(all_findings: Findings, lines: str) -> set[str]:
+    """Those found in an event with these lines; that marks are left over is nothing to the point."""
+    text = HEAD + indent(dedent(lines), "    ")
+    return {one.code.number for one in all_findings(text)} - {"D108"}
+
+
+DEEP = {
+    "D111": """
+        in any order group
+            in order deep
+                step early
+                    until touch
+                    within 10 s
+            step beside
+                until bell
+        """,
+    "D113": """
+        step early
+            until bell
+        rest at least 20 s, else fail "too soon"
+        any one of ways
+            step one_way
+                start on off
+                until touch
+            step second_way
+                start on slip
+                until touch
+        """,
+    "D115": """
+        in order group
+            restart on slip, at most once
+            in any order deep
+                step early
+                    until touch
+                    within 10 s
+                    accept D111 "meant"
+                step beside
+                    until bell
+        """,
+    "D117": """
+        step early
+            until touch
+        in order group
+            step held
+                for 10 s
+                fail on slip
+        """,
+    "D110": """
+        in order group
+            start on off
+            in any order deep
+                step early
+                    start on off
+                    until touch
+                step beside
+                    until bell
+        """,
+}
+
+
+@pytest.mark.parametrize("code", DEEP)
+def test_it_is_found_where_it_stands_deep(code: str, all_findings: Findings) -> None:
+    assert code in codes(all_findings, DEEP[code])
+
+
+@pytest.mark.parametrize("code", ["D111", "D113", "D115", "D117"])
+def test_a_start_mark_answers_it(code: str, all_findings: Findings) -> None:
+    waiting = {
+        "D111": ("in order deep", "start on off"),
+        "D113": ("any one of ways", "start on bell"),
+        "D115": ("in order group", "start on off"),
+        "D117": ("step held", "start on off"),
+    }
+    head, start = waiting[code]
+    lines = dedent(DEEP[code]).splitlines()
+    at = next(number for number, line in enumerate(lines) if line.strip() == head)
+    depth = len(lines[at]) - len(lines[at].lstrip()) + 4
+    lines.insert(at + 1, " " * depth + start)
+    assert code not in codes(all_findings, "\n".join(lines))
+
+
+def test_a_rest_that_restarts_starts_a_clock_again(all_findings: Findings) -> None:
+    lines = """
+        in order group
+            within 10 min
+            step early
+                until bell
+            rest at least 20 s, else restart "too soon"{at_most}
+            step later
+                start on off
+                until touch
+        """
+    assert "D115" in codes(all_findings, lines.format(at_most=", at most once"))
+    assert "D115" not in codes(all_findings, lines.replace("restart", "restart at once").format(at_most=""))
+
+
+def test_a_rest_before_a_group_of_which_one_item_begins_at_once_is_a_whole_rest(all_findings: Findings) -> None:
+    lines = """
+        step early
+            until bell
+        rest at least 20 s, else fail "too soon"
+        in any order group
+            step waiting
+                start on off
+                until touch
+            step beginning
+                until slip
+        """
+    assert codes(all_findings, lines) == set()
+
+
+@pytest.mark.parametrize(
+    ("start", "counting", "doubted"),
+    [
+        ("start on knot red", "note on knot green more than once", False),
+        ("start on knot red", "note on knot other than green more than once", True),
+        ("start on knot red", "within 4 knots", True),
+        ("start on load over 20 kg", "note on load under 10 kg more than once", False),
+        ("start on load over 20 kg", "note on load more than once", True),
+        ("start with first knot red", "within 4 knots", False),
+    ],
+)
+def test_a_start_mark_that_is_not_counted(
+    start: str, counting: str, doubted: bool, all_findings: Findings
+) -> None:
+    lines = f"step sample\n    {start}\n    until touch\n    {counting}\n"
+    assert ("D114" in codes(all_findings, lines)) is doubted
+
+
+def test_an_event_that_opens_at_the_goal_of_the_one_before(all_findings: Findings) -> None:
+    text = HEAD + "    until touch\n\nevent last\n    attempts 1\n    for 10 s\n    fail on slip\n"
+    assert "D117" in {one.code.number for one in all_findings(text)}
+    waiting = text.replace("    for 10 s\n", "    start on off\n    for 10 s\n")
+    assert "D117" not in {one.code.number for one in all_findings(waiting)}
