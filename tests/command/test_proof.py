@@ -198,3 +198,18 @@ def test_a_code_that_does_not_exist(bench: Any) -> None:
 def test_nothing_to_read_is_a_mistake_in_the_command(bench: Any) -> None:
     assert "name a standard, a folder of them, or - for standard input" in bench.run("proof").err
     assert bench.run("proof", "--about", "C301", "a.standard").code == 2
+
+
+def test_an_event_too_large_to_be_looked_through_is_said_to_be(
+    bench: Any, monkeypatch: pytest.MonkeyPatch, valid: Callable[[str, Any], None]
+) -> None:
+    monkeypatch.setattr("standfast.proofing.survey.MOST_POSITIONS", 0)
+    path = bench.standard("a.standard")
+    ran = bench.run("proof", path)
+    assert "    rope  not known: the event is too large to be looked through\n" in ran.out
+    assert "  neither proved nor disproved: rope\n" in ran.out
+    document = bench.run("proof", "--format", "json", path).document
+    valid("proof", document)
+    (one,) = document["standards"]
+    assert one["undecided"] == ["rope"]
+    assert one["events"] == [{"label": "rope", "decided": False, "go": None, "watched": []}]

@@ -1,12 +1,12 @@
 """Laws of the written standard: what the printer writes, the reader reads back."""
 
-from collections.abc import Iterable
 from random import Random
 from typing import Any
 
 import attrs
 import pytest
 from plausible import random_standard
+from trials.tidy import unplaced
 
 from standfast.language import syntax
 from standfast.language.printer import canonical
@@ -14,13 +14,6 @@ from standfast.language.reader import read
 from standfast.source import Source, Span
 
 SEEDS = [f"print {number}" for number in range(30)]
-_ONE_KIND = {
-    syntax.TimeLimit: "limit",
-    syntax.CountLimit: "limit",
-    syntax.SilenceLimit: "limit",
-    syntax.Block: "item",
-    syntax.Rest: "item",
-}
 
 
 def tree_of(text: str) -> syntax.Standard:
@@ -28,27 +21,6 @@ def tree_of(text: str) -> syntax.Standard:
     assert tree is not None, [(d.span and d.span.line, d.message) for d in found]
     assert found == ()
     return tree
-
-
-def unplaced(value: Any) -> Any:
-    """A tree without the places in the text; lines in the order of their kind, those of one kind as written."""
-    if isinstance(value, Span | Source):
-        return None
-    if isinstance(value, tuple) and any(isinstance(each, syntax.Line) for each in value):
-        return _by_kind(value)
-    if isinstance(value, tuple):
-        return tuple(unplaced(each) for each in value)
-    if attrs.has(type(value)):
-        parts = {a.name: unplaced(getattr(value, a.name)) for a in attrs.fields(type(value))}
-        return type(value).__name__, parts
-    return value
-
-
-def _by_kind(lines: Iterable[syntax.Line]) -> dict[str, list[object]]:
-    kinds: dict[str, list[object]] = {}
-    for line in lines:
-        kinds.setdefault(_ONE_KIND.get(type(line), type(line).__name__), []).append(unplaced(line))
-    return kinds
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -2,9 +2,13 @@
 
 from collections.abc import Callable
 
+import pytest
+
 from standfast.diagnostic import Diagnostic
 from standfast.pipeline import load_standard
+from standfast.proofing import survey
 from standfast.proofing.findings import proof
+from standfast.proofing.samples import samples
 from standfast.source import Source
 
 Findings = Callable[[str], tuple[Diagnostic, ...]]
@@ -106,9 +110,49 @@ def test_an_escalation_is_no_clash(all_findings: Findings) -> None:
     assert len(of_code(all_findings(HEAD + around.replace(" more than twice", "")), "D107")) == 1
 
 
+def test_behind_what_nobody_passes_no_acceptance_is_said_to_be_idle(all_findings: Findings) -> None:
+    barred = "    until touch\n    within 1 min\n    not before 2 min\n"
+    after = '\nevent last\n    attempts 1\n    start on off\n    until slip\n    accept D104 "meant"\n'
+    found = {one.code.number for one in all_findings(HEAD + barred + after)}
+    assert "P101" in found and not found & {"A102", "D104"}
+    timed = after.replace("until slip", "until slip\n    within 1 min")
+    idle = barred.replace("    not before 2 min\n", "") + timed
+    assert [one.code.number for one in all_findings(HEAD + idle)] == ["A102"]
+
+
+def test_the_innermost_acceptance_answers(all_findings: Findings) -> None:
+    lines = """\
+    accept D104 "outer"
+    accept D108 "not here"
+    step early
+        until touch
+    step later
+        accept D104 "inner"
+        until slip
+"""
+    used = HEAD.replace("start on go", "start on off").replace('    go "A signal"\n', "")
+    found = [(one.code.number, one.accepted) for one in all_findings(used + lines)]
+    assert found == [("A102", None), ("D104", "outer"), ("D104", "inner")]
+
+
 def test_times_and_what_is_watched_by_step_in_written_order() -> None:
     standard, _ = load_standard(Source("a.standard", RESTED))
     assert standard is not None
     (event,) = proof(standard).events
     assert (event.shortest, event.longest) == (0, 600_000_000)  # the rest may be cut short
     assert event.watched == (("main.early", 3), ("main.later", 3))
+
+
+@pytest.mark.parametrize("code", ["P101", "D101", "D102", "D103", "D106", "D109"])
+def test_nothing_is_said_to_be_impossible_in_an_event_too_large_to_be_looked_through(
+    code: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    standard, _ = load_standard(Source("a.standard", next(one.text for one in samples(code) if one.bad)))
+    assert standard is not None
+    whole = proof(standard)
+    assert whole.undecided == () and code in {one.code.number for one in whole.findings}
+    monkeypatch.setattr(survey, "MOST_POSITIONS", 0)
+    part = proof(standard)
+    assert part.undecided == tuple(event.label for event in standard.events)
+    assert part.findings == ()
+    assert [(event.decided, event.shortest, event.watched) for event in part.events] == [(False, None, ())]

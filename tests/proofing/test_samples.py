@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from standfast.codes import CODES, doubts
+from standfast.codes import doubts
 from standfast.codes.code import Code
 from standfast.diagnostic import Diagnostic
 from standfast.language.printer import canonical
@@ -19,22 +19,23 @@ Findings = Callable[[str], tuple[Diagnostic, ...]]
 
 DOUBTS = sorted(code.number for code in vars(doubts).values() if isinstance(code, Code))
 CASES = ["C301", "C302", "C303", "C304", "C305", "C306"]
+BOOK = ["D120"]  # of the boundary book: their samples are tested with it
 WITH_A_LOG = ["D104", "D105", "D107", "D118"]
-PAIRS = [pytest.param(sample, id=f"{code}-{sample.bad}") for code in CODES for sample in samples(code)]
+PAIRS = [pytest.param(sample, id=f"{code}-{sample.bad}") for code in DOUBTS + CASES for sample in samples(code)]
 
 
 def bad(code: str) -> Sample:
     return next(sample for sample in samples(code) if sample.bad)
 
 
-@pytest.mark.parametrize("code", DOUBTS + CASES)
+@pytest.mark.parametrize("code", DOUBTS + CASES + BOOK)
 def test_there_is_a_bad_and_a_good_one(code: str) -> None:
     assert [sample.bad for sample in samples(code)] == [True, False]
 
 
 def test_no_file_is_left_over() -> None:
     files = {path.name for path in (Path(module.__file__).parent / "samples").iterdir()}
-    known = {f"{code}.{kind}.standard" for code in DOUBTS + CASES for kind in ("bad", "good")}
+    known = {f"{code}.{kind}.standard" for code in DOUBTS + CASES + BOOK for kind in ("bad", "good")}
     assert files == known
 
 
@@ -87,7 +88,7 @@ def test_an_attempt_that_may_go_round_for_ever_does_so(
 ) -> None:
     log = log_of("D105", all_findings)
     mark = log[-1].split()[1]
-    further = tuple(f"    {minute}:00 {mark}" for minute in range(1, 200))
+    further = tuple(f"    {minute}:00 {mark}" for minute in range(3, 210))
     verdict = shown(bad("D105").text, (*log, *further))
     assert verdict.outcome is Outcome.UNFINISHED
     kinds = {(reason.kind, reason.path) for reason in reasons(verdict)}

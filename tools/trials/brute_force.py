@@ -1,7 +1,7 @@
 """The findings of proof held against every log of small random standards."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from random import Random
 
 from attrs import define, evolve, field, frozen
@@ -12,7 +12,8 @@ from standfast.diagnostic import Diagnostic
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.compile import compile_standard
 from standfast.machine.parts import Machine
-from standfast.model.rules import Fault, For, Limit, Occurrence, RestBound, Rule
+from standfast.quantity import Comparison
+from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurrence, RestBound, Rule
 from standfast.model.standard import Clause, Event, Kind, Standard, bounds
 from standfast.proofing.findings import proof
 from standfast.replay import replay
@@ -38,6 +39,8 @@ _EXPLORED = {
         doubts.FORESTALLED,
         doubts.TWO_FAULTS,
         doubts.ANYBODY_PASSES,
+        doubts.COUNT_WITHOUT_TIME,
+        doubts.LIVE_IN_REST,
     )
 }
 
@@ -62,20 +65,19 @@ def expected(standard: Standard, alone: Mapping[str, Seen], whole: Seen) -> Iter
 
     `alone` is what was seen in logs of one event, with the rules of `always`, by the event's label.
     """
-    blocked = False
     for event in standard.events:
         facts = alone[event.label]
         passed = event.label in facts.passed
         if not passed:
             yield doubts.NOBODY_PASSES.number, event.clause.span.line, event.label
-        if not blocked:
+        if event.label in whole.turns:
             yield from _idle(event, facts)
             yield from _out_of_reach(event, facts)
             yield from _endless(event, facts)
             yield from _harmless(event, facts)
+            yield from _in_rests(event, facts)
+            yield from _counted_only(standard, event.clause, facts, timed=_timed(standard.always.limits))
             yield from _clashing(standard, facts)
-        ends = event.label in (facts.settled if standard.carry_on else facts.passed)
-        blocked = blocked or not (ends or standard.events_in_any_order)
     for rule in (*standard.always.limits, *standard.always.faults):
         if rule.path not in whole.acted:
             yield _number_of(rule), rule.span.line, rule.words
@@ -116,7 +118,7 @@ def _out_of_reach(event: Event, facts: Seen) -> Iterator[Claim]:
                 yield doubts.FORESTALLED.number, clause.goal.span.line, clause.goal.words
         elif clause.start is not None and clause.path in facts.waited:
             yield doubts.FORESTALLED.number, clause.start.span.line, clause.start.words
-        elif parent in facts.began:
+        elif parent in facts.began or not parent:
             yield doubts.NOBODY_REACHES.number, clause.span.line, clause.path
 
 
@@ -148,6 +150,29 @@ def _clashing(standard: Standard, facts: Seen) -> Iterator[Claim]:
             case Fault(trigger=Occurrence(more_than=n)), Fault(trigger=Occurrence(more_than=m)) if around and n < m:
                 continue
         yield doubts.TWO_FAULTS.number, few.span.line, f"{graver} and {milder}"
+
+
+def _in_rests(event: Event, facts: Seen) -> Iterator[Claim]:
+    for clause in event.clause.walk():
+        silences = [limit for limit in clause.limits if limit.figure.kind is FigureKind.SILENCE]
+        graver = [fault for fault in clause.faults if fault.effect not in (Effect.HALT, Effect.NOTE)]
+        for rule in (*silences, *graver):
+            if any(path == rule.path and item.startswith(f"{clause.path}.") for path, item in facts.resting):
+                yield doubts.LIVE_IN_REST.number, rule.span.line, rule.words
+
+
+def _counted_only(standard: Standard, clause: Clause, facts: Seen, *, timed: bool) -> Iterator[Claim]:
+    timed = timed or _timed(clause.limits)
+    for limit in clause.limits:
+        if limit.path in facts.used_up and not timed:
+            yield doubts.COUNT_WITHOUT_TIME.number, limit.span.line, limit.words
+    for item in clause.items:
+        yield from _counted_only(standard, item, facts, timed=timed)
+
+
+def _timed(limits: Iterable[Limit]) -> bool:
+    at_least = Comparison.AT_LEAST
+    return any(limit.figure.kind is FigureKind.TIME and limit.test.comparison is not at_least for limit in limits)
 
 
 def _harmless(event: Event, facts: Seen) -> Iterator[Claim]:

@@ -14,7 +14,7 @@ from attrs import define, evolve, field, frozen
 
 from standfast.log.entry import Entry
 from standfast.machine.parts import LIVE, Breach, Location, Machine
-from standfast.machine.state import Began, Completed, Ended, Opened, Restarted, Settled, Signal, State, Unused
+from standfast.machine.state import Began, Completed, Ended, Opened, Restarted, Signal, State, Unused
 from standfast.machine.step import Work, initial
 from standfast.model.rules import Effect, Until, UntilTotals
 from standfast.model.standard import Mark
@@ -42,7 +42,7 @@ class _Watching(Work):
     acts: list[Act] = field(factory=list)
 
     def act_on(self, struck: list[tuple[Breach, int | None]]) -> bool:
-        self.triggered.append(tuple(breach for breach, _ in struck))
+        self.triggered.append(tuple(breach for breach, _ in struck if not self.nothing_to_act_on(breach)))
         return super().act_on(struck)
 
     def tell_breached(self, breach: Breach, figure: int | None) -> None:
@@ -223,7 +223,7 @@ class Seen:
     `forever` are the clauses at which time alone can stand still, `rounds` the restarts and `put_off` the clauses
     in which an attempt can be kept going round. `during` has for each step the rules graver than a note that
     acted in it, `resting` the rules that acted during a rest, by the item after it. `used_up`: the rules whose
-    number was reached where time alone stands still. `watched`: the most marks of use at once while a step is open.
+    number was reached where time alone stands still. `turns` are the events whose turn came. `watched`: the most marks of use at once while a step is open.
     """
 
     acted: dict[str, int] = field(factory=dict)
@@ -239,7 +239,7 @@ class Seen:
     used_up: set[str] = field(factory=set)
     watched: dict[str, int] = field(factory=dict)
     passed: set[str] = field(factory=set)
-    settled: set[str] = field(factory=set)
+    turns: set[str] = field(factory=set)
     shortest: int | None = None
     longest: int | None = None
 
@@ -249,7 +249,10 @@ def seen(all_logs: Enumeration) -> Seen:
     machine = all_logs.machine
     for step in all_logs.steps:
         _see_step(facts, all_logs, step)
-    for number, state in enumerate(all_logs.positions):
+    for state in all_logs.positions:
+        for event in machine.events:
+            if state.locations[event.place] is not Location.ASLEEP:
+                facts.turns.add(machine.places[event.place].path)
         if state.open is not None:
             _see_position(facts, machine, state)
     still = {step.before for step in all_logs.steps if step.mark is None and step.before == step.after}
@@ -284,13 +287,13 @@ def _see_step(facts: Seen, all_logs: Enumeration, step: Step) -> None:
                 facts.completed.add(places[place].path)
             case Ended(event=event, effect=None):
                 facts.passed.add(all_logs.machine.standard.events[event].label)
-            case Settled(event=event):
-                facts.settled.add(all_logs.machine.standard.events[event].label)
+            case Opened(event=event):
+                facts.turns.add(all_logs.machine.standard.events[event].label)
             case _:
                 pass
     for act in step.acts:
         facts.acted[act.path] = min(entered, facts.acted.get(act.path, entered))
-        facts.resting |= {(act.path, places[item].path) for item in act.resting}
+        facts.resting |= {(act.path.removesuffix(".at_most"), places[item].path) for item in act.resting}
         for place in places[2:]:
             if act.effect is not Effect.NOTE and act.locations[place.index] in LIVE:
                 facts.during.setdefault(place.path, set()).add(act.path.removesuffix(".at_most"))

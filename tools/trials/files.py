@@ -16,6 +16,7 @@ from multiprocessing import Pool
 from pathlib import Path
 from random import Random
 from types import FrameType
+from unittest.mock import patch
 
 from attrs import frozen
 from plausible import random_standard
@@ -23,6 +24,7 @@ from plausible_logs import random_log
 
 from standfast.command.line import main
 from standfast.log.entry import SessionLog
+from standfast.proofing import survey
 from standfast.quantity import clock
 from trials.corpus import ROOT
 from trials.pairs import legal_standard
@@ -30,6 +32,7 @@ from trials.spoiling import spoilt
 
 _SECONDS = 8.0  # of its own computing
 _SHARE = 250
+_POSITIONS = 100  # that `proof` explores: it gives up as it would on a standard that is too large
 
 
 @frozen
@@ -58,7 +61,7 @@ def trial(seed: str, count: int) -> tuple[Counter[str], list[Offence]]:
     ended: Counter[str] = Counter()
     wrong = []
     kept = list(_kept())
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory() as folder, patch.object(survey, "MOST_POSITIONS", _POSITIONS):
         for number in range(count):
             rng = Random(f"{seed}/{number}")
             verb, rules, log = _files(rng, kept)

@@ -26,7 +26,7 @@ def written_book(place: str, book: Book) -> str | Diagnostic:
     folder = Path(place) / f"{standard.name}-{quote(standard.edition, safe='')}"
     wanted = {log_file(page): page.data for page in book.pages}
     wanted[TEXT] = book_text(book).encode()
-    wanted[INDEX] = written(rehearsal_document([Kept(book, folder.name)], book.findings)).encode()
+    wanted[INDEX] = written(rehearsal_document([Kept(book, folder.name)], ())).encode()
     try:
         folder.mkdir(parents=True, exist_ok=True)
         own = _own(folder, book)

@@ -70,8 +70,7 @@ def run(chosen: argparse.Namespace) -> Exit:
             found.append(one)
     books = [each.book for each in kept]
     if chosen.format == "json":
-        own = (one for book in books for one in book.findings)
-        sys.stdout.write(written(rehearsal_document(kept, in_reading_order([*found, *own]))))
+        sys.stdout.write(written(rehearsal_document(kept, found)))
     elif chosen.format == "junit":
         sys.stdout.write(junit(books, found))
     return max([exit_for(found), *map(_exit_for, books)])

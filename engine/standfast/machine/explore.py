@@ -62,7 +62,7 @@ class Node:
     """A position with its clocks, and the step that led to it first.
 
     `guards` are what the step asked of the clocks at its instant (clock, least, most); `resets` the clocks it set;
-    `struck` the breaches its entry triggered, whether or not they acted; `hushed` the silences it ended; `instant`
+    `struck` the breaches its entry triggered at a time, whether or not they acted; `hushed` the silences it ended; `instant`
     the clocks as they stood at it; `wait` the least time since the step before.
     """
 
@@ -74,7 +74,7 @@ class Node:
     signals: tuple[Signal, ...] = field(eq=False, repr=False)
     guards: "tuple[Guard, ...]" = field(eq=False, repr=False)
     resets: frozenset[int] = field(eq=False, repr=False)
-    struck: tuple[Breach, ...] = field(eq=False, repr=False)
+    struck: tuple[tuple[Breach, ...], ...] = field(eq=False, repr=False)
     hushed: tuple[int, ...] = field(eq=False, repr=False)
     instant: Zone = field(eq=False, repr=False)
     added: tuple[tuple[int, bool], ...] = field(default=(), eq=False, repr=False)
@@ -97,7 +97,7 @@ class _Asking(Work):
     script: Sequence[bool] = ()
     asked: list[Question] = field(factory=list)
     sums: list[tuple[Fraction, Fraction]] = field(factory=list)
-    struck: list[Breach] = field(factory=list)
+    struck: list[tuple[Breach, ...]] = field(factory=list)
     hushed: list[int] = field(factory=list)
     added: list[tuple[int, bool]] = field(factory=list)
     value_range: Span = ANYTHING
@@ -130,7 +130,8 @@ class _Asking(Work):
         return self.ask(clock, length)
 
     def act_on(self, struck: list[tuple[Breach, int | None]]) -> bool:
-        self.struck += [breach for breach, _ in struck]
+        breaches = tuple(breach for breach, _ in struck if not self.nothing_to_act_on(breach))
+        self.struck += [breaches] if breaches else []
         return super().act_on(struck)
 
     def add_to_total(self, place: Place, amount: Fraction) -> bool:

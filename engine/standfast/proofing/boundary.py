@@ -48,21 +48,23 @@ from standfast.proofing.coverage import touched, tried
 from standfast.proofing.edges import edges, step
 from standfast.proofing.finding import Finding, about, accepted, block_of, owners
 from standfast.proofing.pages import Pages
-from standfast.proofing.survey import surveyed
+from standfast.proofing.survey import Surveys, surveyed
 from standfast.proofing.ways import Ways
 from standfast.quantity import Quantity
 from standfast.source import Span
 from standfast.verdict import Outcome
 
+TEST = "test"
+"""Stands for a path where a page is about the whole test."""
 PROVED = "it is proved that there is none"
 MOST_ATTEMPTS = 50
-"""More of them are not shown used up."""
+"""More of them are not shown used up; nor are those at an event in which nothing fails."""
 NOT_FOUND = "none was found within the bounds of the search"
 
 
-def boundary_book(standard: Standard) -> Book:
-    """The whole book of a standard, and what its cases touch."""
-    maker = _Maker(standard)
+def boundary_book(standard: Standard, surveys: Surveys | None = None) -> Book:
+    """The whole book of a standard, and what its cases touch; without `surveys` they are made here."""
+    maker = _Maker(standard, surveyed(standard) if surveys is None else surveys)
     maker.test()
     for condition in standard.conditions:
         maker.condition(condition)
@@ -86,10 +88,10 @@ def boundary_book(standard: Standard) -> Book:
 class _Maker:
     """Makes the pages of one standard and pairs them."""
 
-    def __init__(self, standard: Standard) -> None:
+    def __init__(self, standard: Standard, surveys: Surveys) -> None:
         self.standard = standard
         self.pages = Pages(standard)
-        self.ways = Ways(standard, surveyed(standard))
+        self.ways = Ways(standard, surveys)
         self.pairs: list[Pair] = []
         self.missing: dict[int, Finding] = {}
         self.owners = owners(standard)
@@ -99,13 +101,13 @@ class _Maker:
     # --- the test, its conditions and events -----------------------------------------------------------
 
     def test(self) -> None:
-        name = self.standard.name
-        page = self.pages.add(name, "the whole test", Side.QUICKEST, self.ways.quickest_test(), decided_go)
+        quick = decided_go(self.ways.least())
+        page = self.pages.add(TEST, "the whole test", Side.QUICKEST, self.ways.quickest_test(), quick)
         why = self._why(any(map(self.ways.impassable, self.standard.events)))
-        self._pair(name, "the whole test", self.standard.span, "", [(Side.QUICKEST, page, why)])
+        self._pair(TEST, "the whole test", self.standard.span, "", [(Side.QUICKEST, page, why)])
         if page is not None:
             self.quickest[None] = page
-            self.base = next(self._once(self.ways.passed_test(), decided_go), page.log)
+            self.base = next(self._once(self.ways.passed_test(), decided_go(None)), page.log)
 
     def event(self, event: Event) -> None:
         label = event.label
@@ -115,8 +117,9 @@ class _Maker:
         self._pair(label, words, event.clause.span, label, [(Side.QUICKEST, page, why)])
         if page is not None:
             self.quickest[label] = page
-        if event.attempts is not None and event.attempts <= MOST_ATTEMPTS:
-            self.attempts(event, event.attempts)
+        number = event.attempts
+        if number is not None and number <= MOST_ATTEMPTS and self.ways.composer.failed(event) is not None:
+            self.attempts(event, number)
         for condition in event.conditions:
             self.condition(condition)
         for bound in () if event.rest_between is None else bounds(event.rest_between):

@@ -153,16 +153,18 @@ def used_up(event: Event, outcome: Outcome) -> Check:
     return check
 
 
-def decided_go(verdict: Verdict, log: SessionLog) -> Told | None:
-    """The test ends GO; the figure is how long it lasts from its first opening."""
-    if verdict.outcome is not Outcome.GO or verdict.decided_at is None:
-        return None
-    first = min(attempt.opened_at for attempt in all_attempts(verdict))
-    return Told(
-        what="ends GO",
-        at=verdict.decided_at,
-        figure=Measure((verdict.decided_at - first) / SECOND.factor, SECOND),
-    )
+def decided_go(least: int | None) -> Check:
+    """The test ends GO; the figure is how long it lasts from its first opening: `least`, if that is given."""
+
+    def check(verdict: Verdict, log: SessionLog) -> Told | None:
+        if verdict.outcome is not Outcome.GO or verdict.decided_at is None:
+            return None
+        lasts = verdict.decided_at - min(attempt.opened_at for attempt in all_attempts(verdict))
+        if least not in (None, lasts):
+            return None
+        return Told(what="ends GO", at=verdict.decided_at, figure=Measure(lasts / SECOND.factor, SECOND))
+
+    return check
 
 
 def condition_holds(condition: Condition, fact: Quantity | bool) -> Check:

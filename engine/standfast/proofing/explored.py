@@ -10,13 +10,13 @@ from standfast.model.standard import Clause, Event, Kind, Standard, bounds
 from standfast.proofing.finding import Finding, about, block_of, owners
 from standfast.proofing.slices import is_time_limit
 from standfast.proofing.survey import Sight, Survey, Surveys
-from standfast.quantity import Comparison
 
 
 def explored_findings(standard: Standard, surveys: Surveys) -> Iterator[Finding]:
     """All findings of this kind, event by event; what follows only from an event nobody passes is left out."""
-    blocked = False
+    turns = surveys.turns()
     for event in standard.events:
+        blocked = event.label not in turns
         survey = surveys.events[event.label]
         decided = event.label not in surveys.undecided
         if decided and survey.go is None:
@@ -30,8 +30,6 @@ def explored_findings(standard: Standard, surveys: Surveys) -> Iterator[Finding]
             yield from _clashes(standard, survey)
             yield from _live_in_rest(event, survey)
             yield from _counts_without_time(standard, survey, event.clause, ())
-        ends = not decided or survey.go is not None or (standard.carry_on and survey.spent and event.attempts is not None)
-        blocked = blocked or not (ends or standard.events_in_any_order)
     yield from _always_never(standard, surveys)
 
 
@@ -76,7 +74,11 @@ def _never(standard: Standard, event: Event, surveys: Surveys) -> Iterator[Findi
     survey, where = surveys.events[event.label], owners(standard)
     for rule in event.rules():
         clause = where.get(rule.path, event.clause)
-        if rule.path in survey.broken or rule.path in surveys.undecided or not _is_watched(rule, clause, event, survey):
+        if (
+            rule.path in survey.broken
+            or rule.path in surveys.undecided
+            or not _is_watched(rule, clause, event, survey)
+        ):
             continue
         other = _forestalling(event, survey, rule)
         code = doubts.NEVER_ACTS if isinstance(rule, Fault) else doubts.IDLE_LIMIT
@@ -193,8 +195,10 @@ def _escalates(graver: Rule, milder: Rule) -> bool:
             return False
 
 
-def _anybody(event: Event, survey: Survey) -> Iterator[Finding]:
-    own = {rule.path for rule in event.rules()}
+def _anybody(event: Event, surveys: Surveys) -> Iterator[Finding]:
+    survey, own = surveys.events[event.label], {rule.path for rule in event.rules()}
+    if own & surveys.undecided:
+        return
     for clause in event.clause.walk():
         passed = isinstance(clause.goal, For) and clause.path in survey.completed
         if passed and not survey.during.get(clause.path, set()) & own:
@@ -220,21 +224,20 @@ def _live_in_rest(event: Event, survey: Survey) -> Iterator[Finding]:
 def _counts_without_time(
     standard: Standard, survey: Survey, clause: Clause, around: tuple[Clause, ...]
 ) -> Iterator[Finding]:
-    """Counted limits of clauses in which the candidate may wait for ever."""
+    """Counted limits of which the last mark allowed may be followed by nothing, for ever."""
     inside = (*around, clause)
     timed = any(is_time_limit(limit) for each in inside for limit in each.limits)
     timed = timed or any(is_time_limit(limit) for limit in standard.always.limits)
-    if not timed and any(inner.path in survey.endless for inner in clause.walk()):
-        for limit in clause.limits:
-            if limit.figure.kind is FigureKind.COUNT and limit.test.comparison is not Comparison.AT_LEAST:
-                facts = {"words": limit.words, "mark": limit.figure.mark or ""}
-                yield about(doubts.COUNT_WITHOUT_TIME, clause.path, limit.span, facts)
+    for limit in clause.limits:
+        if not timed and limit.path in survey.run_out:
+            facts = {"words": limit.words, "mark": limit.figure.mark or ""}
+            yield about(doubts.COUNT_WITHOUT_TIME, clause.path, limit.span, facts)
     for item in clause.items:
         yield from _counts_without_time(standard, survey, item, inside)
 
 
 def _always_never(standard: Standard, surveys: Surveys) -> Iterator[Finding]:
     for rule in (*standard.always.limits, *standard.always.faults):
-        if surveys.broken(rule.path) is None and rule.path not in surveys.undecided:
+        if not surveys.acts_in_the_test(rule) and rule.path not in surveys.undecided:
             code = doubts.IDLE_LIMIT if isinstance(rule, Limit) else doubts.NEVER_ACTS
             yield about(code, "always", rule.span, {"words": rule.words})

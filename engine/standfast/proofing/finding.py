@@ -66,7 +66,8 @@ def accepted(standard: Standard, findings: Iterable[Finding], *, of_book: bool =
     met = set()
     acceptances = [a for a in standard.acceptances if (a.code == boundary.NO_PAIR.number) is of_book]
     for finding in findings:
-        answer = next((a for a in acceptances if _answers(a.code, a.path, finding)), None)
+        answers = [a for a in acceptances if _answers(a.code, a.path, finding)]
+        answer = max(answers, key=lambda a: len(a.path), default=None)  # the innermost
         if answer is None or finding.diagnostic.severity is Severity.ERROR:
             yield finding
         else:

@@ -73,11 +73,11 @@ def secluded(standard: Standard) -> tuple[Limit | Fault, ...]:
         if isinstance(rule, Limit | Fault)
         and named[mark_named(rule)] == 1
         and _acts_by_its_mark(rule)
-        and not (goes_on and _ends_an_attempt(standard, rule))
+        and not (goes_on and ends_an_attempt(standard, rule))
     )
 
 
-def _ends_an_attempt(standard: Standard, rule: Limit | Fault) -> bool:
+def ends_an_attempt(standard: Standard, rule: Limit | Fault) -> bool:
     """Whether it can end one after which another may come."""
     if isinstance(rule, Fault):
         return rule.effect in (Effect.FAIL, Effect.HALT)

@@ -4,6 +4,7 @@ Every sight is a shortest way to something. What has no sight cannot happen, in 
 """
 
 from collections.abc import Callable, Iterator
+from itertools import permutations
 
 from attrs import define, evolve, field, frozen
 
@@ -24,10 +25,11 @@ from standfast.machine.state import (
 from standfast.model.rules import Effect, Fault, Limit, RestBound, Until, UntilTotals
 from standfast.model.standard import Event, Standard
 from standfast.proofing.circles import can_be_put_off, endless_restarts, restart_circles, silence_circles
-from standfast.proofing.slices import alone, secluded, without
+from standfast.quantity import Comparison
+from standfast.proofing.slices import alone, ends_an_attempt, secluded, without
 
-MOST_POSITIONS = 5_000
-"""Where a search gives up: of an event, of an event with one more rule, of a whole test for one rule of `always`."""
+MOST_POSITIONS = 3_000
+"""Where a search gives up: of an event, of one with one more rule, of a whole test for one rule of `always`."""
 
 
 @frozen
@@ -45,11 +47,12 @@ class Survey:
 
     `broken` and `met` are by path (`.at_most` for a restart's number): the log just over a limit, and the one that
     just keeps it. `endless` are the clauses that may wait for ever, by path; `circles` the restarts, and
-    where there is no restart the clauses, that let an attempt go on for ever. `go` is the GO with
-    the fewest entries, `quickest` one that lasts `shortest`; `spent`: an attempt can be used up. `clashes` are pairs of paths, graver
-    and milder, that one entry triggers. `during` says which rules graver than a note can act while a step is open,
-    `rested` has the items before which a rest can last, `in_rests` which rules of a clause around it act then, by
-    the paths of the rule and of the item.
+    where there is no restart the clauses, that let an attempt go on for ever. `go` is the GO with the fewest
+    entries, `quickest` one that lasts `shortest`; `spent`: an attempt can be used up. `clashes` are pairs of
+    paths, graver and milder, that one entry triggers. `during` says which rules graver than a note can act while a
+    step is open. `stopped` has the clauses that can be open where time alone does nothing any more, `run_out` the
+    counted limits of which the last mark allowed can have been logged there. `rested` has the items before which a
+    rest can last, `in_rests` which rules of a clause around it act then, by the paths of the rule and of the item.
     """
 
     machine: Machine
@@ -62,6 +65,8 @@ class Survey:
     circles: dict[str, Sight] = field(factory=dict)
     clashes: dict[tuple[str, str], Sight] = field(factory=dict)
     during: dict[str, set[str]] = field(factory=dict)
+    stopped: set[str] = field(factory=set)
+    run_out: set[str] = field(factory=set)
     rested: set[str] = field(factory=set)
     in_rests: dict[tuple[str, str], Sight] = field(factory=dict)
     watched: dict[str, int] = field(factory=dict)
@@ -72,14 +77,20 @@ class Survey:
     longest: int | None = 0
     _ranks: dict[tuple[str, str], int] = field(factory=dict)
     _allowed: dict[int, int] = field(factory=dict)
+    _limits: dict[Limit, int] = field(factory=dict)
     _most: dict[int, tuple[str, int]] = field(factory=dict)
 
     def __attrs_post_init__(self) -> None:
-        """`_allowed` is by counter the greatest number a limit lets it come to, `_most` the same for faults."""
+        """`_allowed` is by counter the greatest number a rule lets it come to, `_most` the same for faults.
+
+        `_limits` are the counters of counted limits.
+        """
         for watch in self.machine.watches.values():
             for strike in watch.strikes:
                 if strike.counter is not None:
                     self._allowed[strike.counter] = strike.allowed
+                    if isinstance(strike.breach.rule, Limit):
+                        self._limits[strike.breach.rule] = strike.counter
                     if isinstance(strike.breach.rule, Fault):
                         self._most[strike.counter] = strike.breach.rule.path, strike.allowed
         for breach in _breaches(self.machine):
@@ -104,7 +115,7 @@ class Survey:
                     self.see_broken(node, signal)
                 case Ended(effect=None):
                     self.see_go(node, attempt_clock)
-                case Ended(effect=Effect.FAIL | Effect.HALT, charged=True):
+                case Ended(effect=Effect.FAIL | Effect.HALT, charged=True) if not _ends_the_test(node):
                     self.spent = True
                 case Rested(place=place, bound=bound):
                     rest = self.machine.places[place].rest
@@ -243,6 +254,11 @@ class Survey:
         if not self.can_be_moved_by_time(node):
             for path in self.waiting(state):
                 self.endless.setdefault(path, Sight(self.machine, node))
+            live = {place.path for place in self.machine.places if state.locations[place.index] in LIVE}
+            self.stopped |= live
+            for limit, counter in self._limits.items():
+                if limit.path.rpartition(".")[0] in live and state.counters[counter] == self._allowed[counter]:
+                    self.run_out.add(limit.path)
 
     def see_waiting(self, node: Node) -> None:
         """An entry may come: which clauses wait for one to begin?"""
@@ -303,9 +319,8 @@ class Survey:
         )
 
     def see_clashes(self, node: Node) -> None:
-        acting = [b for b in node.struck if b.effect is not Effect.NOTE]
-        for graver in acting:
-            for milder in acting:
+        for graver, milder in (pair for breaches in node.struck for pair in permutations(breaches, 2)):
+            if milder.effect is not Effect.NOTE:
                 if graver.effect.gravity > milder.effect.gravity:
                     self.clashes.setdefault((graver.rule.path, milder.rule.path), Sight(self.machine, node))
 
@@ -322,6 +337,10 @@ def _breaches(machine: Machine) -> Iterator[Breach]:
 def _waits_late(node: Node) -> bool:
     """Whether on the way a `for` was over before all it asks for was done."""
     return any(Location.LATE in step.position.state.locations for step in node.path())
+
+
+def _ends_the_test(node: Node) -> bool:
+    return any(isinstance(signal, Breached) and signal.breach.ends_test for signal in node.signals)
 
 
 def _breaks(node: Node) -> bool:
@@ -342,6 +361,27 @@ class Surveys:
     undecided: set[str]
     visited: int
 
+    def turns(self) -> set[str]:
+        """The events whose turn can come, those that were too large taken as passed."""
+        standard, turns = self.standard, set[str]()
+        for event in standard.events:
+            turns.add(event.label)
+            survey = self.events[event.label]
+            failed = standard.carry_on and survey.spent and event.attempts is not None
+            passed = survey.go is not None or event.label in self.undecided
+            if not (passed or failed or standard.events_in_any_order):
+                break
+        return turns
+
+    def acts_in_the_test(self, rule: Limit | Fault) -> bool:
+        """Whether a rule of `always` has been seen to act, by a way that is one of the whole test."""
+        standard = self.standard
+        if rule.path in self.whole and rule.path in self.whole[rule.path].broken:
+            return True
+        if len(standard.events) > 1 and isinstance(rule, Limit) and rule.test.comparison is Comparison.AT_LEAST:
+            return False  # it is judged at the end of the last event
+        return any(rule.path in self.events[label].broken for label in self.turns())
+
     def broken(self, path: str) -> Sight | None:
         return self._first(lambda survey: survey.broken.get(path))
 
@@ -359,11 +399,15 @@ def surveyed(standard: Standard) -> Surveys:
     for event in standard.events:
         _survey_event(result, event)
     always: tuple[Limit | Fault, ...] = (*standard.always.limits, *standard.always.faults)
+    too_large = any(label in result.undecided for label in result.events)
     for rule in always:
-        if result.broken(rule.path) is None or (
+        if not result.acts_in_the_test(rule) or (
             rule.path in _numbered(standard) and result.met(rule.path) is None
         ):
-            _survey_whole(result, rule)
+            if too_large:  # so is the whole test
+                result.undecided.add(rule.path)
+            else:
+                _survey_whole(result, rule)
     return result
 
 
@@ -372,19 +416,22 @@ def _survey_whole(surveys: Surveys, rule: Limit | Fault) -> None:
     standard = evolve(
         surveys.standard, conditions=(), events=tuple(evolve(e, conditions=()) for e in surveys.standard.events)
     )
-    apart = (other for other in secluded(standard) if other.path != rule.path)
-    machine = compile_standard(without(standard, apart))
-    explorer = Explorer(machine)
-    survey = surveys.whole[rule.path] = Survey(machine)
+    apart = [other for other in secluded(standard) if other.path != rule.path]
+    ending = [other for other in apart if ends_an_attempt(standard, other)]
     has_number = rule.path in _numbered(standard)
-    for node in explorer.nodes():
-        survey.see(node, explorer.attempt_clock)
-        if survey.has_both(rule.path, has_number):
-            break
-        if explorer.visited > MOST_POSITIONS:
-            surveys.undecided.add(rule.path)
-            break
-    surveys.visited += explorer.visited
+    for left_out in (apart, [other for other in apart if other not in ending]) if ending else (apart,):
+        machine = compile_standard(without(standard, left_out))
+        explorer = Explorer(machine)
+        survey = surveys.whole[rule.path] = Survey(machine)
+        for node in explorer.nodes():
+            survey.see(node, explorer.attempt_clock)
+            if survey.has_both(rule.path, has_number) or explorer.visited > MOST_POSITIONS:
+                break
+        surveys.visited += explorer.visited
+        if rule.path in survey.broken:
+            return
+    if explorer.visited > MOST_POSITIONS:
+        surveys.undecided.add(rule.path)
 
 
 def _survey_event(surveys: Surveys, event: Event) -> None:
@@ -415,6 +462,8 @@ def _survey_event(surveys: Surveys, event: Event) -> None:
         for path in survey.waiting(way.position.state):
             survey.circles.setdefault(path, Sight(machine, way))
     for rule in apart:
+        if isinstance(rule, Limit) and rule.path.rpartition(".")[0] in survey.stopped:
+            survey.run_out.add(rule.path)
         _survey_rule(surveys, survey, without(one, (other for other in apart if other is not rule)), rule)
 
 

@@ -81,11 +81,11 @@ class Ways:
         if self._exhausted and self._found is not None and path not in getattr(self._found, where):
             return True
         if event is not None:
-            survey = self.surveys.events[event.label]
-            return self.barred(event) or path not in getattr(survey, where)
+            survey, known = self.surveys.events[event.label], event.label not in self.surveys.undecided
+            return self.barred(event) or (known and path not in getattr(survey, where))
         surveys = (*self.surveys.events.values(), *self.surveys.whole.values())
         seen = any(path in getattr(survey, where) for survey in surveys)
-        return not seen and path not in self.surveys.undecided
+        return not seen and self.surveys.undecided.isdisjoint((path, *self.surveys.events))
 
     def barred(self, event: Event) -> bool:
         """Whether it is proved that no attempt at the event can open: one before it cannot be passed."""
@@ -93,11 +93,14 @@ class Ways:
         if standard.carry_on or standard.events_in_any_order:
             return False
         earlier = standard.events[: standard.events.index(event)]
-        return any(self.surveys.events[each.label].go is None for each in earlier)
+        return any(self._unpassed(each) for each in earlier)
 
     def impassable(self, event: Event) -> bool:
         """Whether it is proved that nobody can pass the event."""
-        return self.barred(event) or self.surveys.events[event.label].go is None
+        return self.barred(event) or self._unpassed(event)
+
+    def _unpassed(self, event: Event) -> bool:
+        return self.surveys.events[event.label].go is None and event.label not in self.surveys.undecided
 
     # --- passing ---------------------------------------------------------------------------------------
 
@@ -116,14 +119,22 @@ class Ways:
                 yield self.composer.joined([*pieces, *later])
 
     def quickest_test(self) -> Iterator[SessionLog]:
-        """Each event's quickest GO, one at the heels of another; if that is too quick, just late enough."""
+        """Each event's quickest GO, one at the heels of another; or with what `always` asks for besides."""
         pieces = self.composer.test(0, quickest=True)
         if pieces is not None:
             yield self.composer.joined(pieces)
-        for limit in self.standard.always.limits:
-            if limit.figure.kind is FigureKind.TIME and limit.test.comparison is Comparison.AT_LEAST:
-                yield from self.waited(int(limit.test.first.base))
-        yield from self.passed_test()
+        yield from self._searched_test(0)
+
+    def least(self) -> int | None:
+        """Microseconds that no test passed can last less than; None if an event is never passed."""
+        shortest = [survey.shortest for survey in self.surveys.events.values()]
+        known = [length for length in shortest if length is not None]
+        waits = (
+            int(limit.test.first.base)
+            for limit in self.standard.always.limits
+            if limit.figure.kind is FigureKind.TIME and limit.test.comparison is Comparison.AT_LEAST
+        )
+        return None if len(known) < len(shortest) else max(sum(known), *waits, 0)
 
     def passed_test(self) -> Iterator[SessionLog]:
         """Every event passed."""
@@ -131,7 +142,7 @@ class Ways:
             pieces = self.composer.test(gap)
             if pieces is not None:
                 yield self.composer.joined(pieces)
-        yield from self._searched_test()
+        yield from self._searched_test(GAP)
 
     def waited(self, total: int) -> Iterator[SessionLog]:
         """Every event passed, the last that waits for a mark so late that the test lasts `total` microseconds."""
@@ -193,13 +204,16 @@ class Ways:
             self._found.see(node, self._explorer.attempt_clock)
         return which(self._found).get(path)
 
-    def _searched_test(self) -> Iterator[SessionLog]:
+    def _searched_test(self, gap: int) -> Iterator[SessionLog]:
         machine = compile_standard(self._free)
         explorer = Explorer(machine)
         rest = left(machine)
         for node in explorer.onward(None, rest):
             if test_go(node):
-                yield from self._shown(None, Sight(machine, node))
+                for each in (gap, 0):
+                    piece = self.composer.piece(None, Sight(machine, node), each)
+                    if piece is not None:
+                        yield self.composer.joined([piece])
                 return
             if explorer.visited > 4 * MOST_TRIED:
                 return

@@ -11,14 +11,14 @@ from attrs import evolve, frozen
 
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.explore import Explorer, Node
-from standfast.machine.parts import LIVE, Location, Machine, Phase, Place
+from standfast.machine.parts import LIMITS, LIVE, Location, Machine, Phase, Place
 from standfast.machine.state import Breached, Completed, Decided, Ended, Opened, Restarted, State
-from standfast.machine.witness import facts_of, log_of, pinned
+from standfast.machine.witness import SECOND, facts_of, log_of, pinned
 from standfast.model.rules import Effect, Until
 from standfast.model.standard import Event, Kind, Standard
 from standfast.proofing.survey import Sight, Surveys
 
-GAP = 1_000_000
+GAP = SECOND
 """Microseconds between entries that are free to come at any time."""
 
 MOST_TRIED = 400
@@ -54,6 +54,8 @@ class Composer:
         begins, end, first = 0, None, True
         for piece in pieces:
             begins += 0 if first else piece.gap
+            if piece.gap >= GAP:  # free to come later, so at a whole second
+                begins = -(-begins // SECOND) * SECOND
             for entry in piece.log.entries:
                 number = len(entries) + 1
                 entries.append(evolve(entry, number=number, line=number + 1, at=entry.at + begins))
@@ -197,7 +199,9 @@ def go(node: Node) -> bool:
 
 
 def failed_charged(node: Node) -> bool:
-    """Whether an attempt fails here, or is halted, and counts."""
+    """Whether an attempt fails here, or is halted, and counts; not if the whole test ends with it."""
+    if any(isinstance(signal, Breached) and signal.breach.ends_test for signal in node.signals):
+        return False
     endings = (signal for signal in node.signals if isinstance(signal, Ended))
     return any(s.effect is Effect.FAIL or (s.effect is Effect.HALT and s.charged) for s in endings)
 
@@ -249,7 +253,8 @@ def left(machine: Machine) -> Callable[[Node], int]:
     def rest(node: Node) -> int:
         state = node.position.state
         pending = (event for number, event in enumerate(machine.events) if state.standings[number] is None)
-        return sum(of(places[event.place], state) for event in pending)
+        owed = sum(max(0, row.number - state.counters[row.counter]) for row in places[LIMITS].at_least)
+        return owed + sum(of(places[event.place], state) for event in pending)
 
     return rest
 

@@ -20,7 +20,10 @@ _UNTITLED = "the files"
 
 @frozen
 class _Test:
-    """`outcome` is the element that says what is wrong (None: nothing is), `kind` a code, `message` its words."""
+    """`outcome` is the element that says what is wrong (None: nothing is), `kind` a code, `message` its words.
+
+    `group` is the class of the test: where readers of such files list it.
+    """
 
     group: str
     name: str
@@ -47,7 +50,7 @@ def junit(books: Iterable[Book], diagnostics: Iterable[Diagnostic]) -> str:
         about = {"name": safe(name), **_sums(tests), "skipped": str(skipped)}
         suite = ElementTree.SubElement(root, "testsuite", about)
         for test in tests:
-            named = {"classname": f"{safe(name)}.{test.group}", "name": safe(test.name)}
+            named = {"classname": test.group, "name": safe(test.name)}
             element = ElementTree.SubElement(suite, "testcase", named)
             if test.outcome is not None:
                 message = safe(test.message)
@@ -60,27 +63,28 @@ def junit(books: Iterable[Book], diagnostics: Iterable[Diagnostic]) -> str:
 
 def _of_book(book: Book) -> Iterator[_Test]:
     kind = boundary.BOOK_DISAGREEMENT.number
+    group, cases = f"{book.standard.name}.book", f"{book.standard.name}.cases"
     for page in book.pages:
         name = f"{page.path}: {page.side.value} ({page.name})"
         if page.alike:
-            yield _Test("book", name)
+            yield _Test(group, name)
         else:
             found = f"machine {page.machine.outcome.value}, definition {page.definition.outcome.value}"
-            yield _Test("book", name, "failure", kind, f"the two verdicts differ: {found}")
+            yield _Test(group, name, "failure", kind, f"the two verdicts differ: {found}")
     for pair in book.pairs:
         for side, why in pair.missing:
             name = f"{pair.path}: {side.value}"
             number = boundary.NO_PAIR.number
             if pair.accepted is None:
-                yield _Test("book", name, "failure", number, f"no log shows `{pair.words}` {side.value}: {why}")
+                yield _Test(group, name, "failure", number, f"no log shows `{pair.words}` {side.value}: {why}")
             else:
-                yield _Test("book", name, "skipped", number, f"accepted: {pair.accepted}")
+                yield _Test(group, name, "skipped", number, f"accepted: {pair.accepted}")
     for case in book.cases:
         if case.holds:
-            yield _Test("cases", case.title)
+            yield _Test(cases, case.title)
         else:
             said = "; ".join(finding.message for finding in case.findings)
-            yield _Test("cases", case.title, "failure", case.findings[0].code.number, said)
+            yield _Test(cases, case.title, "failure", case.findings[0].code.number, said)
 
 
 def _sums(tests: Iterable[_Test]) -> dict[str, str]:

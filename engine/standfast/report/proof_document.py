@@ -16,10 +16,11 @@ class EventProof:
 
     `shortest` and `longest` are the microseconds from its opening to its GO: `shortest` None where no attempt ends
     GO, `longest` None where there is no longest. `watched` has for each step, by path, how many different marks a
-    grader must look out for at once.
+    grader must look out for at once. All of it holds only of an event that is `decided`.
     """
 
     label: str
+    decided: bool
     shortest: int | None
     longest: int | None
     watched: tuple[tuple[str, int], ...]
@@ -82,6 +83,7 @@ def _event(event: EventProof) -> Plain:
     go = None if event.shortest is None else {"shortest": exact_clock(event.shortest), "longest": longest}
     return {
         "label": event.label,
+        "decided": event.decided,
         "go": go,
         "watched": [{"path": path, "marks": marks} for path, marks in event.watched],
     }

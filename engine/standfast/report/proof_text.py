@@ -40,6 +40,8 @@ def proof_sum(proofed: Iterable[Proofed], found: Sequence[Diagnostic]) -> str:
 
 
 def _lasts(event: EventProof) -> str:
+    if not event.decided:
+        return "not known: the event is too large to be looked through"
     if event.shortest is None:
         return "no attempt ends GO"
     if event.longest is None:

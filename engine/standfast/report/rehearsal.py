@@ -8,6 +8,7 @@ from standfast.diagnostic import Diagnostic
 from standfast.proofing.book import Book, Page, Pair, Told, Touched, Tried
 from standfast.quantity import Dimension, Quantity
 from standfast.report.documents import Plain, diagnostics_document, instant, measure, verdict_document
+from standfast.report.proof_document import findings_document
 
 
 @frozen
@@ -24,6 +25,7 @@ def log_file(page: Page) -> str:
 
 
 def rehearsal_document(kept: Iterable[Kept], diagnostics: Iterable[Diagnostic]) -> Plain:
+    """The books, and what was found in files; what is found by a book stands in it."""
     return {
         "schema": "rehearsal/1",
         "books": [_book(each) for each in kept],
@@ -42,6 +44,7 @@ def _book(kept: Kept) -> Plain:
         "pairs": [_pair(pair) for pair in book.pairs],
         "clauses": [_touched(touched) for touched in book.touched],
         "cases": [_tried(tried) for tried in book.cases],
+        "findings": findings_document(book.findings),
     }
 
 

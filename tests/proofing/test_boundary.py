@@ -1,0 +1,373 @@
+"""The boundary book: both sides of every number, both programs of one mind, of every standard at hand."""
+
+from collections.abc import Callable
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+import pytest
+from attrs import evolve
+from environment import ROOT
+
+from standfast.codes import boundary as codes
+from standfast.definition import judge
+from standfast.diagnostic import Diagnostic
+from standfast.log.bind import bind
+from standfast.log.entry import SessionLog
+from standfast.log.reader import read_log
+from standfast.model.rules import Fault, For, Limit, RestBound, Rule, Until, UntilTotals
+from standfast.model.standard import Clause, Condition, Standard
+from standfast.pipeline import grade, load_standard
+from standfast.proofing.book import Book, Page, Side
+from standfast.proofing.boundary import PROVED, TEST, boundary_book
+from standfast.proofing.cases import all_attempts, all_reasons
+from standfast.proofing.samples import Sample, samples
+from standfast.proofing.survey import Surveys, numbered, surveyed
+from standfast.source import Source
+from standfast.verdict import Outcome, ReasonKind, Verdict
+
+Findings = Callable[[str], tuple[Diagnostic, ...]]
+
+FILES = sorted(
+    path
+    for folder in ("standards", "tests/practitioner", "tests/published")
+    for path in (ROOT / folder).rglob("*.standard")
+)
+
+HEAD = """\
+standard small "Small"
+    edition "1"
+    in force from 2026-01-01
+
+marks
+    go "The signal"
+    hit "A hit"
+    slip "A slip"
+    shout "A shout"
+    load in kg "A load"
+    knot is one of bowline, clove "A knot"
+
+"""
+
+
+def loaded(text: str) -> Standard:
+    standard, found = load_standard(Source("a.standard", text))
+    assert standard is not None, [(d.span and d.span.line, d.message) for d in found]
+    return standard
+
+
+def book_of(*lines: str) -> Book:
+    return boundary_book(loaded(HEAD + "\n".join(lines) + "\n"))
+
+
+@cache
+def surveys_of_file(path: Path) -> Surveys:
+    return surveyed(loaded(path.read_text(encoding="utf-8")))
+
+
+@cache
+def book_of_file(path: Path) -> Book:
+    surveys = surveys_of_file(path)
+    return boundary_book(surveys.standard, surveys)
+
+
+def page(book: Book, name: str) -> Page:
+    return next(page for page in book.pages if page.name == name)
+
+
+def at(page: Page, mark: str) -> list[str]:
+    """The times of a mark in the page's log."""
+    return [line.split()[0] for line in page.lines if line.split()[1] == mark]
+
+
+def margins(verdict: Verdict, path: str) -> list[Fraction]:
+    rows = [*verdict.figures, *(row for attempt in all_attempts(verdict) for row in attempt.figures)]
+    return [row.margin.amount for row in rows if row.path == path]
+
+
+# --- the standards at hand -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_every_clause_has_its_pair_and_both_programs_agree(path: Path) -> None:
+    book = book_of_file(path)
+    assert [(pair.path, pair.missing) for pair in book.pairs if pair.missing] == []
+    assert [page.name for page in book.pages if page.machine != page.definition] == []
+    sides: dict[str, set[Side]] = {}
+    for pair in book.pairs:
+        sides.setdefault(pair.path, set()).update(side for side, _ in pair.pages)
+    both, touched = {Side.KEPT, Side.BROKEN}, {Side.TRIGGERED, Side.SPARED}
+    reached = {Side.REACHED, Side.SHORT}
+    by_time = {c.rest.least.path for c in _clauses(book) if c.start is None and c.rest and c.rest.least}
+    for path_ in set(numbered(book.standard)):
+        assert both <= sides[path_] or (path_ in by_time and reached <= sides[path_])
+    for rule in book.standard.rules():
+        match rule:
+            case Condition():
+                assert both <= sides[rule.path]
+            case Fault():
+                assert both <= sides[rule.path] or touched <= sides[rule.path]
+            case For() | UntilTotals():
+                assert reached <= sides[rule.path]
+            case Until(number=number) if number > 1:
+                assert reached <= sides[rule.path]
+            case _:
+                assert isinstance(rule, RestBound | Limit) is (rule.path in set(numbered(book.standard)))
+    assert {event.label for event in book.standard.events} | {TEST} <= set(sides)
+
+
+def _clauses(book: Book) -> list[Clause]:
+    return [clause for event in book.standard.events for clause in event.clause.walk()]
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_every_page_shows_its_side_in_the_verdict_a_grader_gets(path: Path) -> None:
+    """Read from the pages' bytes and graded anew, held against nothing but the verdict."""
+    book = book_of_file(path)
+    rules = {rule.path: rule for rule in book.standard.rules()}
+    for page in book.pages:
+        raw, found = read_log(page.name, page.data)
+        assert raw is not None and not found
+        log, found = bind(raw, book.standard)
+        assert log is not None and not found
+        (verdict,) = grade(book.standard, log)
+        assert verdict == page.machine
+        _shows(page, verdict, log, rules)
+
+
+def _shows(page: Page, verdict: Verdict, log: SessionLog, rules: dict[str, Rule]) -> None:
+    reasons = [reason for reason in all_reasons(verdict) if reason.path == page.path]
+    rule = rules.get(page.path.removesuffix(".at_most"))
+    match page.side:
+        case Side.KEPT if isinstance(rule, Condition):
+            assert verdict.outcome is Outcome.GO and not reasons
+        case Side.KEPT if rule is not None:
+            strict = page.words.startswith("under ") or page.words.endswith(" or more")
+            assert (Fraction(1, 10**6) if strict else 0) in margins(verdict, page.path)
+            assert verdict.outcome is Outcome.GO
+        case Side.BROKEN if isinstance(rule, Condition):
+            assert [reason.kind for reason in reasons] == [ReasonKind.UNMET] and verdict.outcome is Outcome.VOID
+        case Side.BROKEN if rule is not None:
+            margin = reasons[-1].margin
+            assert margin is None or margin.amount in (-1, Fraction(-1, 10**6))
+            assert log.end is not None or reasons[-1].entry == len(log.entries)
+        case Side.TRIGGERED:
+            assert reasons and reasons[-1].entry == len(log.entries)
+        case Side.SPARED:
+            assert not reasons
+        case Side.QUICKEST:
+            assert Outcome.GO in (verdict.outcome, *(e.outcome for e in verdict.events if e.label == page.path))
+        case Side.REACHED | Side.SHORT:
+            assert rule is not None
+            done = {(m.path, m.at) for attempt in all_attempts(verdict) for m in attempt.moments}
+            last = log.end if log.end is not None else log.entries[-1].at
+            clause = page.path.rpartition(".")[0]
+            assert ((clause, last) in done) is (page.side is Side.REACHED)
+        case _:
+            assert page.path.endswith(".attempts") and rule is None
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_the_quickest_go_lasts_what_proof_says_is_the_least(path: Path) -> None:
+    book = book_of_file(path)
+    total = 0
+    for label, survey in surveys_of_file(path).events.items():
+        (event,) = (event for event in page(book, f"{label}.quickest").machine.events if event.label == label)
+        attempt = event.attempts[-1]
+        assert attempt.ended_at is not None and attempt.ended_at - attempt.opened_at == survey.shortest
+        total += survey.shortest
+    figure = page(book, f"{TEST}.quickest").told.figure
+    assert figure is not None and figure.amount * 10**6 == total
+
+
+# --- single constructs -----------------------------------------------------------------------------------
+
+EVENT = ("event swim", "    attempts 1", "    start on go", "    step reach", "        until hit")
+
+
+@pytest.mark.parametrize(
+    ("limit", "name", "kept", "broken"),
+    [
+        ("within 90 s", "within", "1:30", "1:30.000001"),
+        ("under 90 s", "under", "1:29.999999", "1:30"),
+        ("not before 90 s", "not_before", "1:30", "1:29.999999"),
+    ],
+)
+def test_a_time_is_met_to_the_microsecond(limit: str, name: str, kept: str, broken: str) -> None:
+    book = book_of(*EVENT, f"        {limit}")
+    assert page(book, f"swim.reach.{name}.kept").lines == ("0:00 go", f"{kept} hit")
+    assert page(book, f"swim.reach.{name}.broken").lines[-1].split()[0] == broken
+
+
+@pytest.mark.parametrize(
+    ("limit", "name", "kept", "broken"),
+    [
+        ("within 2 slips", "within_slip", 2, 3),
+        ("before 2 slips", "before_slip", 1, 2),
+        ("at least 2 slips", "at_least_slip", 2, 1),
+        ("fail on slip more than 2 times", "slip", 2, 3),
+        ("note on slip more than 2 times", "slip", 2, 3),
+        ("restart on slip, at most 2 times", "slip.at_most", 2, 3),
+    ],
+)
+def test_a_count_is_met_to_the_mark(limit: str, name: str, kept: int, broken: int) -> None:
+    book = book_of(*EVENT, f"        {limit}")
+    counts = [len(at(page(book, f"swim.reach.{name}.{side}"), "slip")) for side in ("kept", "broken")]
+    assert counts == [kept, broken]
+
+
+@pytest.mark.parametrize(
+    ("silence", "kept", "broken"),
+    [
+        ("no slip for over 20 s", "0:20", "0:20.000001"),
+        ("no slip for 20 s or more", "0:19.999999", "0:20"),
+        ("fail on no slip for over 20 s", "0:20", "0:20.000001"),
+    ],
+)
+def test_a_silence_is_met_to_the_microsecond(silence: str, kept: str, broken: str) -> None:
+    book = book_of(*EVENT, f"        {silence}")
+    assert page(book, "swim.reach.no_slip.kept").lines[1].split()[0] == kept
+    assert page(book, "swim.reach.no_slip.broken").lines[-1] == f"{broken} end"
+
+
+def test_a_rest_has_both_bounds_on_both_sides() -> None:
+    rest = (
+        "    rest from 20 s to 1 min, else fail",
+        "    step back",
+        "        start on shout",
+        "        until hit",
+    )
+    book = book_of(*EVENT, *rest)
+    ends = {name: page(book, f"swim.back.{name}") for name in ("rest.kept", "rest.broken")}
+    assert [at(each, "shout") for each in ends.values()] == [["0:21"], ["0:20.999999"]]
+    assert at(page(book, "swim.back.rest_at_most.kept"), "shout") == ["1:01"]
+    assert page(book, "swim.back.rest_at_most.broken").lines[-1] == "1:01.000001 end"
+
+
+def test_a_rest_that_time_alone_ends_is_reached_and_short() -> None:
+    book = book_of(*EVENT, "    rest at least 20 s, else fail", "    step back", "        until hit")
+    assert page(book, "swim.back.rest.reached").lines[-1] == "0:21 end"
+    short = page(book, "swim.back.rest.short")
+    assert short.lines[-1] == "0:20.999999 end" and short.machine.owed[0].path == "swim.back.rest"
+
+
+def test_a_total_is_reached_by_its_last_finest_part_and_broken_with_it() -> None:
+    """Three values add up to the amount, and a goal reached too early for its `at least` is still reached."""
+    goal = (
+        "    step haul",
+        "        until load totals 60 kg",
+        "        within 3 loads",
+        "        at least 2 slips",
+    )
+    book = book_of("event swim", "    attempts 1", "    start on go", *goal)
+    assert page(book, "swim.haul.goal.short").lines[-1].endswith("kg")
+    kept = page(book, "swim.haul.within_load.kept")
+    assert [line.split()[2] for line in kept.lines if " load " in line] == ["20", "20", "20"]
+    over = page(book, "swim.haul.within_load.broken")
+    assert len(at(over, "load")) == 4 and over.told.what == "fails"
+    assert page(book, "swim.haul.at_least_slip.broken").told.what == "fails"
+
+
+def test_an_amount_asked_for_has_both_sides() -> None:
+    lines = ("    step lift", "        until load from 20 kg to 25 kg", "        fail on load over 40 kg")
+    book = book_of("event swim", "    attempts 1", "    start on go", *lines)
+    goal = [page.lines[-1].split(maxsplit=2)[2] for page in book.pages if page.path == "swim.lift.goal"]
+    assert goal == ["20 kg", "19.999999 kg", "25 kg", "25.000001 kg"]
+    fault = [page.lines[-1].split(maxsplit=2)[2] for page in book.pages if page.path == "swim.lift.load"]
+    assert fault == ["40.000001 kg", "40 kg"]
+
+
+def test_a_choice_has_a_neighbour_that_does_not_trigger() -> None:
+    book = book_of(*EVENT, "        fail on knot clove")
+    assert page(book, "swim.reach.knot.triggered").lines[-1] == "0:01 knot clove"
+    assert page(book, "swim.reach.knot.spared").lines[-1] == "0:01 knot bowline"
+
+
+def test_a_bare_fault_is_spared_by_the_quickest_go() -> None:
+    book = book_of(*EVENT, "        disqualify on slip")
+    (pair,) = (pair for pair in book.pairs if pair.path == "swim.reach.slip")
+    assert pair.pages == ((Side.TRIGGERED, "swim.reach.slip.triggered"), (Side.SPARED, "swim.quickest"))
+
+
+def test_attempts_are_used_up_and_the_last_one_passed() -> None:
+    lines = ("    attempts 3, rest at least 1 min between, else fail", "    start on go", "    fail on slip")
+    book = book_of("event swim", *lines, "    step reach", "        until hit")
+    used = page(book, "swim.attempts.broken")
+    assert at(used, "go") == ["0:00", "1:01", "2:02"] and used.machine.outcome is Outcome.NO_GO
+    assert page(book, "swim.attempts.kept").machine.outcome is Outcome.GO
+
+
+def test_limits_of_the_whole_test_are_met_across_its_events() -> None:
+    always = (
+        "always",
+        "    within 10 min",
+        "    at least 2 slips",
+        "    not before 3 min",
+        "    within 2 shouts",
+        "",
+    )
+    two = ("event swim", "    attempts 1", "    start on go", "    step reach", "        until hit", "")
+    more = ("event climb", "    attempts 1", "    start on go", "    step reach", "        until hit")
+    book = book_of(*always, *two, *more)
+    assert [pair.missing for pair in book.pairs if pair.path.startswith("always")] == [()] * 4
+    assert page(book, "always.within.kept").lines[-1] == "10:00 hit"
+    assert page(book, "always.not_before.broken").lines[-1] == "2:59.999999 hit"
+    quickest = page(book, f"{TEST}.quickest")
+    assert quickest.machine.decided_at == 180_000_000 and len(at(quickest, "slip")) == 2
+    assert not any(pair.path.endswith(".attempts") for pair in book.pairs)  # nothing fails an attempt
+
+
+def test_an_event_without_a_start_mark_follows_at_once() -> None:
+    book = book_of(
+        *EVENT, "", "event hold", "    attempts 1", "    step still", "        for 20 s", "        fail on slip"
+    )
+    kept = page(book, "hold.still.goal.reached")
+    assert kept.lines == ("0:00 go", "0:01 hit", "0:21 end")
+
+
+def test_free_entries_come_a_second_apart_and_the_quickest_go_does_not_wait() -> None:
+    steps = ("    step next", "        until 2 hits", "        within 30 s")
+    book = book_of(*EVENT, *steps)
+    assert page(book, "swim.quickest").lines == ("0:00 go", "0:00 hit", "0:00 hit", "0:00 hit")
+    assert page(book, "swim.next.within.kept").lines == ("0:00 go", "0:01 hit", "0:02 hit", "0:31 hit")
+
+
+# --- what is missing, and what differs -------------------------------------------------------------------
+
+
+def test_a_clause_without_a_pair_is_a_finding_that_can_be_accepted() -> None:
+    limits = ("        within 60 s", "        within 90 s as later")
+    (finding,) = book_of(*EVENT, *limits).findings
+    assert (
+        finding.code is codes.NO_PAIR and finding.span is not None and finding.span.text.startswith("within 90 s")
+    )
+    assert finding.facts["side"] == "just kept or just broken" and finding.facts["why"] == PROVED
+    accepted = book_of(*EVENT, *limits, '        accept D120 "the old limit stays"')
+    assert [each.accepted for each in accepted.findings] == ["the old limit stays"]
+    assert [pair.accepted for pair in accepted.pairs if pair.missing] == ["the old limit stays"]
+
+
+def test_an_acceptance_of_nothing_is_told_by_the_book_and_not_by_proof(all_findings: Findings) -> None:
+    lines = (*EVENT, "        within 60 s", '        accept D120 "nothing"', '        accept D101 "nothing"')
+    assert [each.facts for each in book_of(*lines).findings] == [{"code": "D120"}]
+    told = [each.facts for each in all_findings(HEAD + "\n".join(lines) + "\n") if each.code.number == "A102"]
+    assert told == [{"code": "D101"}]
+
+
+@pytest.mark.parametrize("sample", samples("D120"), ids=("bad", "good"))
+def test_the_samples_are_found(sample: Sample, all_findings: Findings) -> None:
+    found: dict[int, set[str]] = {}
+    for one in (*all_findings(sample.text), *boundary_book(loaded(sample.text)).findings):
+        assert one.span is not None
+        found.setdefault(one.span.line, set()).add(one.code.number)
+    assert found == sample.pointed() and sample.bad == bool(found)
+
+
+def test_two_verdicts_that_differ_are_an_error(monkeypatch: pytest.MonkeyPatch) -> None:
+    def other(standard: Standard, log: SessionLog) -> tuple[Verdict, ...]:
+        return tuple(evolve(verdict, decided_at=1) for verdict in judge(standard, log))
+
+    monkeypatch.setattr("standfast.proofing.pages.judge", other)
+    book = book_of(*EVENT)
+    assert {finding.code for finding in book.findings} == {codes.BOOK_DISAGREEMENT}
+    assert len(book.findings) == len(book.pages) and all(finding.log for finding in book.findings)
