@@ -318,16 +318,19 @@ class _Author:
             now += 1
         text += f"        0:{now:02} end\n" if self.chance(0.3) else ""
         whose = " for C-1" if self.chance(0.2) else ""
-        for gives in self.rng.sample(self.outcomes(events), self.rng.randrange(1, 4)):
-            text += f"    gives {gives}{whose}\n"
+        for _ in range(self.rng.randrange(1, 4)):
+            text += f"    gives {self.outcome(events)}{whose}\n"
         return text + "\n"
 
-    def outcomes(self, events: list[str]) -> list[str]:
-        """Everything a `gives` line can say."""
-        words = ("fails", "restarts", "notes", "disqualifies", "halts")
-        acts = [f"{path} {self.rng.choice(words)} at 0:05" for path in self.rule_paths]
-        begins = [f"{path} begins at 1:00:05.25" for path in self.clause_paths]
-        return ["GO", "NO-GO", "UNFINISHED", "VOID", *(f"{event} GO" for event in events), *acts, *begins]
+    def outcome(self, events: list[str]) -> str:
+        """Something that a `gives` line can say."""
+        whole = self.rng.choice(("GO", "NO-GO", "UNFINISHED", "VOID"))
+        event = f"{self.rng.choice(events)} {self.rng.choice(('GO', 'NO-GO'))}"
+        begins = f"{self.rng.choice(self.clause_paths)} begins at 1:00:05.25"
+        if not self.rule_paths:
+            return self.rng.choice((whole, event, begins))
+        does = self.rng.choice(("fails", "restarts", "notes", "disqualifies", "halts"))
+        return self.rng.choice((whole, event, begins, f"{self.rng.choice(self.rule_paths)} {does} at 0:05"))
 
     def remarked(self, text: str) -> str:
         """The text with comments and empty lines in it."""

@@ -1,7 +1,8 @@
 """Rehearsing from the command line. `bench` is the folder and the command line of `conftest.py`."""
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from importlib import resources
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -72,6 +73,22 @@ def test_the_document_is_valid_and_complete(bench: Any, valid: Callable[[str, ob
     assert kept["log"][-1] == "1:30 hit" and kept["file"] is None and kept["verdict"]["outcome"] == "GO"
     assert [one["code"] for one in second["findings"]] == ["D120"] and first["findings"] == []
     assert first["cases"] == [{"title": "two hits in three throws", "holds": True, "findings": []}]
+
+
+def test_the_schema_is_strict() -> None:
+    text = resources.files("standfast.report").joinpath("rehearsal.schema.json").read_text("utf-8")
+    kinds = list(objects(json.loads(text)))
+    named = [node for node in kinds if "properties" in node]
+    assert len(named) == 11 and len(kinds) == 12  # one has names of the author's: the conditions
+    assert all(node["additionalProperties"] is False for node in named)
+    assert all(node["required"] == list(node["properties"]) for node in named)
+
+
+def objects(node: Any) -> Iterator[dict[str, Any]]:
+    if isinstance(node, dict) and node.get("type") == "object":
+        yield node
+    for inner in node.values() if isinstance(node, dict) else node if isinstance(node, list) else ():
+        yield from objects(inner)
 
 
 def idle_limit_beside(bench: Any) -> Path:
@@ -173,6 +190,15 @@ def test_the_logs_kept_are_graded_as_the_index_says(bench: Any, valid: Callable[
     found = {verdict["session"]: verdict for verdict in graded["verdicts"]}
     assert found == {page["name"]: page["verdict"] for page in book["pages"]}
     assert (folder / "index.txt").read_text() == bench.run("rehearse", path).out
+
+
+def test_what_there_is_to_object_to_is_shown_also_where_the_book_is_kept(bench: Any) -> None:
+    path = idle_limit(bench)
+    path.write_text(path.read_text().replace("gives GO", "gives NO-GO"))
+    for more in ((), ("--write", "books")):
+        ran = bench.run("rehearse", *more, path)
+        assert ran.code == 1 and 'failed case "two hits in three throws"\n  the verdict is GO, and' in ran.out
+        assert "doubt D120: no log shows `within 5 throws` just kept or just broken: it is proved" in ran.out
 
 
 def test_a_book_is_kept_anew_and_nothing_else_touched(bench: Any) -> None:

@@ -1,5 +1,7 @@
 """Laws of the written standard: what the printer writes, the reader reads back."""
 
+import re
+from importlib.resources import files
 from random import Random
 from typing import Any
 
@@ -53,6 +55,16 @@ def _laid_out_anew(rng: Random, text: str) -> str:
         lines += [step * level + bare + rng.choice(("", "", " ", "\t"))] if bare else []
         lines += [""] * rng.randrange(2)
     return end.join(lines) + rng.choice(("", end, end * 2))
+
+
+def test_the_generator_uses_every_word_of_the_language() -> None:
+    grammar = files("standfast.language").joinpath("grammar.lark").read_text(encoding="utf-8")
+    words = set(re.findall(r'^[A-Z_]+: "([\w-]+)"$', grammar, re.MULTILINE))
+    assert len(words) > 70
+    for number in range(500):
+        said = re.sub(r'"[^"]*"|#.*', "", random_standard(Random(f"words {number}")))
+        words -= set(re.findall(r"[\w-]+", said))
+    assert words == set()
 
 
 def test_the_sample_has_every_construct() -> None:

@@ -23,6 +23,7 @@ from standfast.proofing.boundary import PROVED, TEST, boundary_book
 from standfast.proofing.cases import all_attempts, all_reasons
 from standfast.proofing.samples import Sample, samples
 from standfast.proofing.survey import Surveys, numbered, surveyed
+from standfast.report.rehearsal_text import book_text
 from standfast.source import Source
 from standfast.verdict import Outcome, ReasonKind, Verdict
 
@@ -180,6 +181,14 @@ def test_the_quickest_go_lasts_what_proof_says_is_the_least(path: Path) -> None:
     assert figure is not None and figure.amount * 10**6 == total
 
 
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_the_book_as_text_is_narrow_and_whole(path: Path) -> None:
+    book = book_of_file(path)
+    lines = book_text(book).splitlines()
+    assert max(map(len, lines)) <= 100
+    assert [page.name for page in book.pages] == [line for line in lines if line in {p.name for p in book.pages}]
+
+
 # --- single constructs -----------------------------------------------------------------------------------
 
 EVENT = ("event swim", "    attempts 1", "    start on go", "    step reach", "        until hit")
@@ -330,6 +339,15 @@ def test_free_entries_come_a_second_apart_and_the_quickest_go_does_not_wait() ->
     book = book_of(*EVENT, *steps)
     assert page(book, "swim.quickest").lines == ("0:00 go", "0:00 hit", "0:00 hit", "0:00 hit")
     assert page(book, "swim.next.within.kept").lines == ("0:00 go", "0:01 hit", "0:02 hit", "0:31 hit")
+
+
+def test_an_attempt_that_one_entry_opens_and_completes_lasts_no_time() -> None:
+    standard = loaded(
+        HEAD + "event swim\n    attempts 1\n    start with first hit\n    step reach\n        until hit\n"
+    )
+    survey = surveyed(standard).events["swim"]
+    assert (survey.shortest, survey.longest) == (0, 0)
+    assert page(boundary_book(standard), "swim.quickest").lines == ("0:00 hit",)
 
 
 # --- what is missing, and what differs -------------------------------------------------------------------

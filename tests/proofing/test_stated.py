@@ -164,3 +164,17 @@ def test_an_event_that_opens_at_the_goal_of_the_one_before(all_findings: Finding
     assert "D117" in {one.code.number for one in all_findings(text)}
     waiting = text.replace("    for 10 s\n", "    start on off\n    for 10 s\n")
     assert "D117" not in {one.code.number for one in all_findings(waiting)}
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        "note on load from 1 kg to 2000 g",
+        "conditions\n    buoy at most 10 lb",
+        "note on load over 3 lb",
+    ],
+)
+def test_two_units_of_one_dimension(lines: str, all_findings: Findings) -> None:
+    assert "A101" in codes(all_findings, f"{lines}\nuntil touch\n")
+    alike = lines.replace("2000 g", "2 kg").replace("lb", "kg")
+    assert "A101" not in codes(all_findings, f"{alike}\nuntil touch\n")

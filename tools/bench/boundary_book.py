@@ -1,4 +1,4 @@
-"""How long a boundary book takes: `.venv/bin/python tools/bench/boundary_book.py`. Medians of one run, taken in turn.
+"""How long a boundary book takes: `.venv/bin/python tools/bench/boundary_book.py`. Medians, taken in turn.
 
 Of every shipped standard the whole book, and of the largest what it is made of, as ratios of medians taken side by
 side: exploring its events, and grading the finished logs once more by each of the two programs.

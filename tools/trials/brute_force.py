@@ -1,7 +1,9 @@
 """The findings of proof held against every log of small random standards."""
 
+import time
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from multiprocessing import Pool
 from random import Random
 
 from attrs import define, evolve, field, frozen
@@ -12,15 +14,18 @@ from standfast.diagnostic import Diagnostic
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.compile import compile_standard
 from standfast.machine.parts import Machine
-from standfast.quantity import Comparison
 from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurrence, RestBound, Rule
 from standfast.model.standard import Clause, Event, Kind, Standard, bounds
 from standfast.proofing.findings import proof
+from standfast.proofing.survey import surveyed
+from standfast.quantity import Comparison
 from standfast.replay import replay
 from trials.enumeration import ZERO, Enumeration, Seen, Step, TooMany, seen
+from trials.sights import unkept
 from trials.small import small_standard
 
 MOST_POSITIONS = 30_000
+_SHARE = 20
 REFEREED = 20
 """Logs of each standard that the definition judges too."""
 
@@ -101,9 +106,9 @@ def _idle(event: Event, facts: Seen) -> Iterator[Claim]:
                 yield _number_of(rule), rule.span.line, rule.words
         rests = [] if clause.rest is None else list(bounds(clause.rest))
         for restart in (*clause.faults, *rests):
-            if restart.at_most is not None and restart.path in facts.acted:
-                if f"{restart.path}.at_most" not in facts.acted:
-                    yield doubts.IDLE_LIMIT.number, restart.span.line, f"at most {restart.at_most}"
+            used_up = f"{restart.path}.at_most" in facts.acted
+            if restart.at_most is not None and restart.path in facts.acted and not used_up:
+                yield doubts.IDLE_LIMIT.number, restart.span.line, f"at most {restart.at_most}"
 
 
 def _out_of_reach(event: Event, facts: Seen) -> Iterator[Claim]:
@@ -147,7 +152,9 @@ def _clashing(standard: Standard, facts: Seen) -> Iterator[Claim]:
         few, many = rules[milder], rules[graver]
         around = f"{milder}.".startswith(f"{graver.rpartition('.')[0]}.")
         match few, many:
-            case Fault(trigger=Occurrence(more_than=n)), Fault(trigger=Occurrence(more_than=m)) if around and n < m:
+            case Fault(trigger=Occurrence(more_than=n)), Fault(trigger=Occurrence(more_than=m)) if (
+                around and n < m
+            ):
                 continue
         yield doubts.TWO_FAULTS.number, few.span.line, f"{graver} and {milder}"
 
@@ -178,9 +185,9 @@ def _timed(limits: Iterable[Limit]) -> bool:
 def _harmless(event: Event, facts: Seen) -> Iterator[Claim]:
     own = {rule.path for rule in event.rules()}
     for clause in event.clause.walk():
-        if isinstance(clause.goal, For) and clause.path in facts.completed:
-            if not facts.during.get(clause.path, set()) & own:
-                yield doubts.ANYBODY_PASSES.number, clause.span.line, clause.path
+        against = facts.during.get(clause.path, set()) & own
+        if isinstance(clause.goal, For) and clause.path in facts.completed and not against:
+            yield doubts.ANYBODY_PASSES.number, clause.span.line, clause.path
 
 
 # --- one standard --------------------------------------------------------------------------------------------
@@ -220,6 +227,9 @@ def try_one(seed: str, trial: Trial) -> None:
         single = {event.label: evolve(standard, events=(event,)) for event in standard.events}
         alone = {label: seen(Enumeration(compile_standard(one))) for label, one in single.items()}
     wrong = [*_differences(standard, alone, whole, trial.counts), *_refereed(rng, all_logs, whole, trial.counts)]
+    surveys = surveyed(standard)
+    for event in standard.events:
+        wrong += unkept(standard, event, surveys.events[event.label])
     trial.counts["standards"] += 1
     trial.counts["positions"] += len(all_logs.positions)
     trial.counts["steps"] += len(all_logs.steps)
@@ -303,3 +313,31 @@ def _some_log(rng: Random, machine: Machine, following: dict[int, list[Step]]) -
         started=None,
         digest="",
     )
+
+
+# --- many ----------------------------------------------------------------------------------------------------
+
+
+def _share(job: tuple[int, int, int]) -> Trial:
+    seed, first, count = job
+    trial = Trial()
+    for number in range(first, first + count):
+        try_one(f"seed {seed}, standard {number}", trial)
+    return trial
+
+
+def hold(count: int, seed: int, jobs: int) -> int:
+    """Prints what was found; the result is the exit code."""
+    started = time.monotonic()
+    whole = Trial()
+    work = [(seed, first, min(_SHARE, count - first)) for first in range(0, count, _SHARE)]
+    with Pool(jobs) as pool:
+        for trial in pool.imap_unordered(_share, work):
+            whole.counts += trial.counts
+            whole.wrong += trial.wrong
+    for contradiction in whole.wrong[:5]:
+        print(contradiction)
+    print(f"standards: {count}, seed {seed}, wrong: {len(whole.wrong)}, {time.monotonic() - started:.0f} s")
+    for name, number in sorted(whole.counts.items()):
+        print(f"    {name}: {number}")
+    return 1 if whole.wrong else 0

@@ -1,9 +1,9 @@
 """Every log of a small standard, tried one by one, and what was seen to happen in them.
 
 Two logs that lead to the same position go on alike, so positions are what is walked: from each, one microsecond
-passes, or one entry with one value is logged. A position is the machine's own, with times counted back from now; of
-clocks and counts that are past every number they are compared with only that is kept. Time has no finer grain than
-the microsecond: every log takes one of these ways.
+passes, or one entry with one value is logged. A position is the machine's own, with times counted back from now;
+of clocks and counts that are past every number they are compared with only that is kept. Time has no finer grain
+than the microsecond: every log takes one of these ways.
 """
 
 from collections import deque
@@ -223,7 +223,8 @@ class Seen:
     `forever` are the clauses at which time alone can stand still, `rounds` the restarts and `put_off` the clauses
     in which an attempt can be kept going round. `during` has for each step the rules graver than a note that
     acted in it, `resting` the rules that acted during a rest, by the item after it. `used_up`: the rules whose
-    number was reached where time alone stands still. `turns` are the events whose turn came. `watched`: the most marks of use at once while a step is open.
+    number was reached where time alone stands still. `turns` are the events whose turn came. `watched`: the most
+    marks of use at once while a step is open.
     """
 
     acted: dict[str, int] = field(factory=dict)

@@ -22,6 +22,7 @@ from attrs import frozen
 from plausible import random_standard
 from plausible_logs import random_log
 
+from standfast.codes.files import NOT_KEPT
 from standfast.command.line import main
 from standfast.log.entry import SessionLog
 from standfast.proofing import survey
@@ -77,7 +78,7 @@ def _files(rng: Random, kept: Sequence[_Written]) -> tuple[str, bytes, bytes]:
     """A verb, a rule file and a log, one of them spoilt, or both."""
     if rng.random() < 0.4:
         text = random_standard(rng) if rng.random() < 0.5 else rng.choice(kept).rules
-        return "proof", spoilt(rng, text), b""
+        return rng.choice(("proof", "proof", "tidy", "brief")), spoilt(rng, text), b""
     written = _random_written(rng) if rng.random() < 0.4 else rng.choice([each for each in kept if each.logs])
     log = rng.choice(written.logs)
     which = rng.random()
@@ -132,7 +133,10 @@ class _Call:
         rule_file, log_file = self.folder / "rules.standard", self.folder / "log.jsonl"
         rule_file.write_bytes(rules)
         log_file.write_bytes(log)
-        files = [str(rule_file)] if self.verb == "proof" else ["--standard", str(rule_file), str(log_file)]
+        if self.verb == "grade":
+            files = ["--standard", str(rule_file), str(log_file)]
+        else:
+            files = [str(rule_file), *(["--ask"] if self.verb == "tidy" else [])]
         code, out, err, what = _ran([self.verb, "--format", "json", *files])
         what = what or _objection(code, out, err)
         if what is None and self.both:
@@ -145,9 +149,11 @@ class _Call:
 def _objection(code: int, out: str, err: str) -> str | None:
     if err:
         return f"says {err[-200:]!r}"
-    severities = [one["severity"] for one in json.loads(out)["diagnostics"]]
-    if (code == 2) != ("error" in severities):
-        return f"ends with {code} and reports {severities}"
+    found = json.loads(out)["diagnostics"]
+    if (code == 2) != any(one["severity"] == "error" for one in found):
+        return f"ends with {code} and reports {[one['severity'] for one in found]}"
+    if any(one["code"] == NOT_KEPT.number for one in found):
+        return "does not keep what a standard means or says"
     return None if code in (0, 1, 2) else f"ends with {code}"
 
 

@@ -5,6 +5,7 @@ removed, conditions are forced and statements dropped. Assertions, annotations a
 """
 
 import ast
+from collections import Counter
 from collections.abc import Iterator
 from copy import copy
 from enum import EnumMeta
@@ -43,7 +44,10 @@ _SWAPPED: dict[type[ast.operator], type[ast.operator]] = {ast.Add: ast.Sub, ast.
 
 @frozen
 class Mutant:
-    """A change: where, the line as written, and what became of which part of it."""
+    """A change: where, the line as written, and what became of which part of it.
+
+    A change that can be made more than once to lines that read the same ends in its number from the second on.
+    """
 
     module: str
     line: int
@@ -62,13 +66,18 @@ def mutants(module: str) -> Iterator[tuple[Mutant, CodeType]]:
     text = Path(spec.origin).read_text(encoding="utf-8")
     lines = text.splitlines()
     tree = ast.parse(text)
+    made: Counter[tuple[str, str, str]] = Counter()
     for site in _sites(tree, ""):
         for change, new in _replacements(site):
             site.put(new)
             code = compile(ast.fix_missing_locations(tree), spec.origin, "exec")
             site.put(site.node)
-            number = site.node.lineno
-            yield Mutant(module, number, site.function, lines[number - 1].strip(), change), code
+            line = site.node.lineno
+            source = lines[line - 1].strip()
+            made[site.function, source, change] += 1
+            number = made[site.function, source, change]
+            change += f" ({number})" if number > 1 else ""
+            yield Mutant(module, line, site.function, source, change), code
 
 
 Node = ast.stmt | ast.expr

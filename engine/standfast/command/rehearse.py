@@ -19,7 +19,7 @@ from standfast.report.documents import written
 from standfast.report.junit import junit
 from standfast.report.lines import safe
 from standfast.report.rehearsal import Kept, rehearsal_document
-from standfast.report.rehearsal_text import book_text, sum_line
+from standfast.report.rehearsal_text import book_text, objections_text, sum_line
 
 FORMATS = ("text", "json", "junit")
 DESCRIPTION = """\
@@ -61,7 +61,7 @@ def run(chosen: argparse.Namespace) -> Exit:
     for one in _rehearsed(chosen):
         if isinstance(one, Kept):
             if chosen.format == "text":
-                sys.stdout.write(("\n\n" if kept else "") + _shown(one))
+                sys.stdout.write(_shown(one, first=not kept))
                 sys.stdout.flush()
             kept.append(one)
         else:
@@ -76,10 +76,11 @@ def run(chosen: argparse.Namespace) -> Exit:
     return max([exit_for(found), *map(_exit_for, books)])
 
 
-def _shown(kept: Kept) -> str:
+def _shown(kept: Kept, *, first: bool) -> str:
+    """The whole book; of one that was written down only where it is and what there is to object to."""
     if kept.folder is None:
-        return book_text(kept.book)
-    return f"{safe(kept.folder)}: {sum_line(kept.book)}\n"
+        return book_text(kept.book) if first else f"\n\n{book_text(kept.book)}"
+    return f"{safe(kept.folder)}: {sum_line(kept.book)}\n{objections_text(kept.book)}"
 
 
 def _rehearsed(chosen: argparse.Namespace) -> Iterator[Kept | Diagnostic]:

@@ -267,6 +267,9 @@ class Explorer:
     def _parts(self, node: Node, clock: int) -> list[Node]:
         """The node where the clock is not past its bound, and where it is; nothing if it can be but one of the two."""
         bound = self.bounds[clock]
+        least, most = node.zone.range(clock)
+        if least > bound or (most is not None and most <= bound):
+            return []
         guards: tuple[Guard, ...] = ((clock, None, bound), (clock, bound + 1, None))
         parts = []
         for guard in guards:

@@ -9,7 +9,8 @@ from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurre
 from standfast.model.standard import Clause, Event, Kind, Standard, bounds
 from standfast.proofing.finding import Finding, about, block_of, owners
 from standfast.proofing.slices import is_time_limit
-from standfast.proofing.survey import Sight, Survey, Surveys
+from standfast.proofing.sights import Sight, Survey
+from standfast.proofing.survey import Surveys
 
 
 def explored_findings(standard: Standard, surveys: Surveys) -> Iterator[Finding]:

@@ -11,7 +11,7 @@ from standfast.log.entry import SessionLog
 from standfast.machine.witness import log_of
 from standfast.model.rules import Rule
 from standfast.model.standard import Clause, Standard
-from standfast.proofing.survey import Sight
+from standfast.proofing.sights import Sight
 from standfast.quantity import clock
 from standfast.source import Span
 

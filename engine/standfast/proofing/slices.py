@@ -66,7 +66,7 @@ def secluded(standard: Standard) -> tuple[Limit | Fault, ...]:
     """The rules that count or act on a mark no other rule of the standard names."""
     rules = [rule for rule in standard.rules() if mark_named(rule) is not None]
     named = Counter(mark_named(rule) for rule in rules)
-    goes_on = any(event.rest_between is not None and event.attempts != 1 for event in standard.events)
+    goes_on = any(event.rest_between is not None for event in standard.events)
     return tuple(
         rule
         for rule in rules

@@ -16,10 +16,11 @@ from standfast.model.rules import (
     RestBound,
     Rule,
     Start,
+    Test,
     Until,
     UntilTotals,
 )
-from standfast.model.standard import Clause, Event, Kind, Mark, Standard, bounds
+from standfast.model.standard import Clause, Condition, Event, Kind, Mark, Standard, bounds
 from standfast.proofing.finding import Finding, about
 from standfast.proofing.slices import is_time_limit, mark_named
 from standfast.quantity import Dimension, Quantity
@@ -68,22 +69,32 @@ def _mixed_units(standard: Standard) -> Iterator[Finding]:
 
 
 def _quantities(standard: Standard) -> Iterator[tuple[Rule | Mark, Quantity]]:
+    """Every measured amount, as the canonical layout has them."""
     for condition in standard.conditions:
-        if not isinstance(condition.demand, bool):
-            yield condition, condition.demand.first
+        yield from _amounts(condition)
     for mark in standard.marks:
         if mark.unit is not None:
             yield mark, Quantity(((mark.unit.factor * 0, mark.unit),))
-    for event in standard.events:
-        for condition in event.conditions:
-            if not isinstance(condition.demand, bool):
-                yield condition, condition.demand.first
     for rule in standard.rules():
-        pattern = _pattern(rule)
-        if pattern is not None and pattern.test is not None:
-            yield rule, pattern.test.first
-        if isinstance(rule, UntilTotals):
-            yield rule, rule.amount
+        if rule not in standard.conditions:
+            yield from _amounts(rule)
+
+
+def _amounts(rule: Rule) -> Iterator[tuple[Rule, Quantity]]:
+    if isinstance(rule, UntilTotals):
+        yield rule, rule.amount
+    test = _test(rule)
+    if test is not None:
+        yield rule, test.first
+        if test.second is not None:
+            yield rule, test.second
+
+
+def _test(rule: Rule) -> Test | None:
+    if isinstance(rule, Condition):
+        return None if isinstance(rule.demand, bool) else rule.demand
+    pattern = _pattern(rule)
+    return None if pattern is None else pattern.test
 
 
 def _pattern(rule: Rule) -> Pattern | None:

@@ -10,7 +10,8 @@ from standfast.machine.explore import Explorer, Node
 from standfast.model.rules import Fault, FigureKind, Limit, RestBound, Rule
 from standfast.model.standard import Event, Standard
 from standfast.proofing.checks import strict
-from standfast.proofing.survey import Sight, Survey, Surveys
+from standfast.proofing.sights import Sight, Survey
+from standfast.proofing.survey import Surveys
 from standfast.proofing.whole import GAP, MOST_TRIED, Composer, Piece, completes, go, left, test_go
 from standfast.quantity import Comparison
 
@@ -89,11 +90,7 @@ class Ways:
 
     def barred(self, event: Event) -> bool:
         """Whether it is proved that no attempt at the event can open: one before it cannot be passed."""
-        standard = self.standard
-        if standard.carry_on or standard.events_in_any_order:
-            return False
-        earlier = standard.events[: standard.events.index(event)]
-        return any(self._unpassed(each) for each in earlier)
+        return event.label not in self.surveys.turns()
 
     def impassable(self, event: Event) -> bool:
         """Whether it is proved that nobody can pass the event."""

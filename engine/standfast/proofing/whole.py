@@ -16,7 +16,8 @@ from standfast.machine.state import Breached, Completed, Decided, Ended, Opened,
 from standfast.machine.witness import SECOND, facts_of, log_of, pinned
 from standfast.model.rules import Effect, Until
 from standfast.model.standard import Event, Kind, Standard
-from standfast.proofing.survey import Sight, Surveys
+from standfast.proofing.sights import Sight
+from standfast.proofing.survey import Surveys
 
 GAP = SECOND
 """Microseconds between entries that are free to come at any time."""

@@ -18,7 +18,6 @@ def book_text(book: Book) -> str:
     lines = [
         safe(f"{standard.name}, edition {standard.edition}: {standard.title}"),
         "",
-        *_cases(book),
         *_untouched(book),
         "",
         f"{_BOOK}: {_number(len(book.pages), 'log')}, each graded twice, {_alike(book)}",
@@ -28,12 +27,22 @@ def book_text(book: Book) -> str:
     ]
     for page in book.pages:
         lines += _page(page)
-    text = "\n".join(lines) + "\n"
+    return "\n".join(lines) + f"\n{objections_text(book)}\n{sum_line(book)}\n"
+
+
+def objections_text(book: Book) -> str:
+    """The cases that fail and what the book finds; empty where there is nothing of the kind."""
+    text = ""
+    for case in book.cases:
+        if not case.holds:
+            lines = folded(f'failed case "{case.title}"')
+            lines += [line for finding in case.findings for line in folded(finding.message, 2)]
+            text += "\n" + "\n".join(lines) + "\n"
     for one in book.findings:
         text += f"\n{picture(one)}"
         if one.accepted is not None:
             text += f'  accepted: "{safe(one.accepted)}"\n'
-    return f"{text}\n{sum_line(book)}\n"
+    return text
 
 
 def sum_line(book: Book) -> str:
@@ -57,16 +66,6 @@ def _number(number: int, noun: str) -> str:
 def _alike(book: Book) -> str:
     differ = sum(not page.alike for page in book.pages)
     return f"{differ} of them NOT alike" if differ else "alike"
-
-
-def _cases(book: Book) -> Iterator[str]:
-    """The cases that fail; nothing where all hold."""
-    for case in book.cases:
-        if not case.holds:
-            yield from folded(f'failed case "{case.title}"')
-            for finding in case.findings:
-                yield from folded(finding.message, 2)
-            yield ""
 
 
 def _untouched(book: Book) -> Iterator[str]:
