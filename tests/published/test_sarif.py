@@ -1,8 +1,8 @@
 """The interchange format for the results of static analysis, held against its published schema.
 
 `sarif-2.1.0-rtm.5.json` is the JSON schema of the Static Analysis Results Interchange Format (SARIF) Version
-2.1.0, OASIS Standard, as the public catalogue of JSON schemas has it under that name, unchanged. Copyright OASIS Open; it
-is used for these checks only and is no part of the package.
+2.1.0, OASIS Standard, as the public catalogue of JSON schemas has it under that name, unchanged. Copyright OASIS
+Open; it is used for these checks only and is no part of the package.
 """
 
 import json

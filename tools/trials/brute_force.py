@@ -104,8 +104,8 @@ def _idle(event: Event, facts: Seen) -> Iterator[Claim]:
         for rule in rules:
             if rule.path not in facts.acted and f"{rule.path}.at_most" not in facts.acted:
                 yield _number_of(rule), rule.span.line, rule.words
-        rests = [] if clause.rest is None else list(bounds(clause.rest))
-        for restart in (*clause.faults, *rests):
+        restarts: list[Fault | RestBound] = [*clause.faults, *(bounds(clause.rest) if clause.rest else ())]
+        for restart in restarts:
             used_up = f"{restart.path}.at_most" in facts.acted
             if restart.at_most is not None and restart.path in facts.acted and not used_up:
                 yield doubts.IDLE_LIMIT.number, restart.span.line, f"at most {restart.at_most}"

@@ -295,9 +295,9 @@ def _see_step(facts: Seen, all_logs: Enumeration, step: Step) -> None:
     for act in step.acts:
         facts.acted[act.path] = min(entered, facts.acted.get(act.path, entered))
         facts.resting |= {(act.path.removesuffix(".at_most"), places[item].path) for item in act.resting}
-        for place in places[2:]:
-            if act.effect is not Effect.NOTE and act.locations[place.index] in LIVE:
-                facts.during.setdefault(place.path, set()).add(act.path.removesuffix(".at_most"))
+        for open_place in places[2:]:
+            if act.effect is not Effect.NOTE and act.locations[open_place.index] in LIVE:
+                facts.during.setdefault(open_place.path, set()).add(act.path.removesuffix(".at_most"))
     for breaches in step.triggered:
         weighty = [breach for breach in breaches if breach.effect is not Effect.NOTE]
         facts.clashes |= {

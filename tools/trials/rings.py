@@ -9,8 +9,8 @@ def rings(size: int, edges: Iterable[tuple[int, int]]) -> list[int]:
     Tarjan's strongly connected components (1972), without recursion.
     """
     following: list[list[int]] = [[] for _ in range(size)]
-    for one, other in edges:
-        following[one].append(other)
+    for start, goal in edges:
+        following[start].append(goal)
     ring = [-1] * size
     found: list[int] = [-1] * size
     low = [0] * size

@@ -40,9 +40,9 @@ def unkept(standard: Standard, event: Event, survey: Survey) -> Iterator[str]:
         verdict = yield from _verdict(alone, sight)
         if verdict.events[0].attempts[-1].ending is not Ending.OPEN:
             yield f"the attempt in which {path} goes round is over after {_log(sight)}"
-    for sight in (survey.go, survey.quickest):
-        if sight is not None:
-            yield from _passes(alone, sight, survey.shortest if sight is survey.quickest else None)
+    for passing in (survey.go, survey.quickest):
+        if passing is not None:
+            yield from _passes(alone, passing, survey.shortest if passing is survey.quickest else None)
 
 
 def _passes(alone: Standard, sight: Sight, length: int | None) -> Iterator[str]:

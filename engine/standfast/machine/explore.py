@@ -62,8 +62,8 @@ class Node:
     """A position with its clocks, and the step that led to it first.
 
     `guards` are what the step asked of the clocks at its instant (clock, least, most); `resets` the clocks it set;
-    `struck` the breaches its entry triggered at a time, whether or not they acted; `hushed` the silences it ended; `instant`
-    the clocks as they stood at it; `wait` the least time since the step before.
+    `struck` the breaches its entry triggered at a time, whether or not they acted; `hushed` the silences it ended;
+    `instant` the clocks as they stood at it; `wait` the least time since the step before.
     """
 
     position: Position
@@ -162,8 +162,8 @@ class Explorer:
 
     With `timed`, beside the machine's clocks runs one more, `attempt_clock`: the time since the open attempt was
     opened. It is compared with nothing. Where going round in a circle lets it grow, it is let grow beyond all
-    bounds at once. With `lapped` there is a `lap_clock`, set by whoever gives nodes to start from and compared with
-    what no other clock is compared with any more.
+    bounds at once. With `lapped` there is a `lap_clock`, set by whoever gives nodes to start from and compared
+    with what no other clock is compared with any more.
     """
 
     machine: Machine
@@ -265,7 +265,7 @@ class Explorer:
         yield node
 
     def _parts(self, node: Node, clock: int) -> list[Node]:
-        """The node where the clock is not past its bound, and where it is; nothing if it can be but one of the two."""
+        """The node where the clock is not past its bound, and where it is; nothing if only one can be."""
         bound = self.bounds[clock]
         least, most = node.zone.range(clock)
         if least > bound or (most is not None and most <= bound):

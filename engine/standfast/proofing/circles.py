@@ -1,11 +1,13 @@
 """Ways that can be gone again and again in one attempt, time passing each time.
 
 A lap is a way from one turn (a restart, or the end of a silence) to a later one, on which every clock that is not
-set has run past all that it is compared with. All that a lap can lead to is looked for, then what a lap leads to from
-there, and so on. There is finitely much of it, so in the end nothing or the same is left: then laps go on for ever.
+set has run past all that it is compared with. All that a lap can lead to is looked for, then what a lap leads to
+from there, and so on. There is finitely much of it, so in the end nothing or the same is left: then laps go on for
+ever.
 """
 
 from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 
 from attrs import evolve
 
@@ -23,9 +25,13 @@ def restart_circles(machine: Machine, turns: Iterable[Node]) -> Iterator[tuple[s
         for path in endless_restarts(node):
             by_path.setdefault(path, []).append(node)
     for path, starts in by_path.items():
-        ways = _going_on(machine, starts, lambda node, path=path: path in endless_restarts(node), _same_attempt)
+        ways = _going_on(machine, starts, partial(_restarts_by, path), _same_attempt)
         if ways:
             yield path, ways[0]
+
+
+def _restarts_by(path: str, node: Node) -> bool:
+    return path in endless_restarts(node)
 
 
 def endless_restarts(node: Node) -> set[str]:

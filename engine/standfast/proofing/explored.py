@@ -8,8 +8,8 @@ from standfast.machine.state import Breached
 from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurrence, RestBound, Rule
 from standfast.model.standard import Clause, Event, Kind, Standard, bounds
 from standfast.proofing.finding import Finding, about, block_of, owners
-from standfast.proofing.slices import is_time_limit
 from standfast.proofing.sights import Sight, Survey
+from standfast.proofing.slices import is_time_limit
 from standfast.proofing.survey import Surveys
 
 
@@ -238,7 +238,8 @@ def _counts_without_time(
 
 
 def _always_never(standard: Standard, surveys: Surveys) -> Iterator[Finding]:
-    for rule in (*standard.always.limits, *standard.always.faults):
+    rules: tuple[Limit | Fault, ...] = (*standard.always.limits, *standard.always.faults)
+    for rule in rules:
         if not surveys.acts_in_the_test(rule) and rule.path not in surveys.undecided:
             code = doubts.IDLE_LIMIT if isinstance(rule, Limit) else doubts.NEVER_ACTS
             yield about(code, "always", rule.span, {"words": rule.words})
