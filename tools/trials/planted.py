@@ -7,6 +7,7 @@ proof finds one of the codes expected at one of the lines expected, and the auth
 import time
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
 from multiprocessing import Pool
 from pathlib import Path
 from random import Random
@@ -112,6 +113,14 @@ def time_lines(ground: Ground, event: Event, clause: Clause) -> frozenset[int]:
     return frozenset(rule.span.line for rule in (*always, *around) if ends_by_time(rule))
 
 
+def case_lines(ground: Ground) -> frozenset[int]:
+    """The lines of all cases: they speak of rules that are dropped, and are no part of what is planted."""
+    lines = ground.text.split("\n")
+    starts = [number for number, line in enumerate(lines, start=1) if line and line[0] not in " #"]
+    cases = [(a, b) for a, b in pairwise((*starts, len(lines) + 1)) if lines[a - 1].startswith("case ")]
+    return frozenset(number for a, b in cases for number in range(a, b))
+
+
 def clauses(ground: Ground) -> Iterator[tuple[Event, Clause]]:
     for event in ground.standard.events:
         for clause in event.clause.walk():
@@ -199,7 +208,7 @@ def lifted_restart(ground: Ground) -> Iterator[Plant]:
             if fault.effect is Effect.RESTART and fault.at_most is not None:
                 line = ground.text.split("\n")[fault.span.line - 1]
                 cut = line[line.index(", at most") :].split(" as ")[0]
-                dropped = time_lines(ground, event, clause)
+                dropped = time_lines(ground, event, clause) | case_lines(ground)
                 lines = frozenset({fault.span.line})
                 change = ((fault.span.line, cut, ""),)
                 yield Plant(frozenset({"D105"}), lines, dropped=dropped, changed=change)
@@ -209,7 +218,7 @@ def lifted_limits(ground: Ground) -> Iterator[Plant]:
     for event, clause in clauses(ground):
         dropped = time_lines(ground, event, clause)
         if isinstance(clause.goal, Until) and dropped:
-            yield plant_of("D104", [clause.span.line], dropped=dropped)
+            yield plant_of("D104", [clause.span.line], dropped=dropped | case_lines(ground))
 
 
 def count_without_time(ground: Ground) -> Iterator[Plant]:
@@ -218,7 +227,7 @@ def count_without_time(ground: Ground) -> Iterator[Plant]:
         for limit in clause.limits:
             counted = limit.figure.kind is FigureKind.COUNT and limit.test.comparison is not Comparison.AT_LEAST
             if counted and dropped and not isinstance(clause.goal, For):
-                yield plant_of("D112", [limit.span.line], dropped=dropped)
+                yield plant_of("D112", [limit.span.line], dropped=dropped | case_lines(ground))
 
 
 def unused_mark(ground: Ground) -> Iterator[Plant]:
