@@ -1,0 +1,178 @@
+"""Exploring against concrete runs: every sight is a log that shows it, and every run shows only what was seen."""
+
+from collections.abc import Callable, Iterator
+from random import Random
+
+import pytest
+from attrs import evolve
+from plausible_logs import random_log
+from trials.pairs import legal_standard
+from trials.sights import unkept
+from trials.small import small_standard
+
+from standfast.machine.compile import compile_standard
+from standfast.machine.explore import Explorer, Node
+from standfast.machine.parts import Machine
+from standfast.machine.state import Began, Breached, Completed, Ended, Opened, Signal
+from standfast.machine.step import end, enter, initial
+from standfast.model.standard import Event, Standard
+from standfast.pipeline import load_standard
+from standfast.proofing import survey
+from standfast.proofing.sights import Survey
+from standfast.proofing.survey import Surveys, surveyed
+from standfast.source import Source
+
+HEAD = """\
+standard sample "Sample"
+    edition "1"
+    in force from 2026-03-01
+
+marks
+    go "A signal"
+    tap "A tap"
+    slip "A slip"
+
+event main "Main"
+    attempts 1
+    start on go
+"""
+
+
+def machine_of(lines: str) -> Machine:
+    return compile_standard(standard_of(lines))
+
+
+def standard_of(lines: str) -> Standard:
+    standard, found = load_standard(Source("sample", HEAD + lines))
+    assert standard is not None, [d.message for d in found]
+    return standard
+
+
+# --- sights and runs -----------------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def plausible() -> list[tuple[Standard, Surveys]]:
+    """Random standards that look like real ones, with all that exploring them shows within bounds."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(survey, "MOST_POSITIONS", 300)
+        standards = [legal_standard(Random(f"explore {number}"))[1].standard for number in range(12)]
+        return [(standard, surveyed(standard)) for standard in standards]
+
+
+def test_every_sight_of_a_plausible_standard_is_a_log_that_shows_it(
+    plausible: list[tuple[Standard, Surveys]],
+) -> None:
+    number = 0
+    for standard, surveys in plausible:
+        for event in standard.events:
+            sights = surveys.events[event.label]
+            number += len(sights.broken) + len(sights.completed)
+            assert list(unkept(standard, event, sights)) == []
+    assert number > 100
+
+
+def test_every_sight_of_a_small_standard_is_a_log_that_shows_it() -> None:
+    for number in range(40):
+        _, standard = small_standard(Random(f"explore {number}"))
+        for event in standard.events:
+            assert list(unkept(standard, event, surveyed(standard).events[event.label])) == []
+
+
+def test_nothing_happens_in_a_run_that_was_not_seen(plausible: list[tuple[Standard, Surveys]]) -> None:
+    looked_through = 0
+    for number, (standard, surveys) in enumerate(plausible):
+        for event in standard.events:
+            if event.label in surveys.undecided:
+                continue
+            looked_through += 1
+            rng = Random(f"runs {number}")
+            alone = compile_standard(evolve(standard, events=(event,)))
+            for signals in (_signals(rng, alone) for _ in range(60)):
+                assert list(_unseen(alone, event, surveys.events[event.label], signals)) == []
+    assert looked_through > 5
+
+
+def _signals(rng: Random, machine: Machine) -> list[Signal]:
+    log = random_log(rng, machine)
+    state, found = initial(machine)
+    signals = [*found]
+    for entry in log.entries:
+        state, found = enter(machine, state, entry)
+        signals += found
+    return [*signals, *end(machine, state, state.now + 10**8)[1]]
+
+
+def _unseen(machine: Machine, event: Event, sights: Survey, signals: list[Signal]) -> Iterator[str]:
+    own = {rule.path for rule in event.rules()}
+    opened = 0
+    for signal in signals:
+        match signal:
+            case Began(place=place) if place > 1 and machine.places[place].path not in sights.began:
+                yield f"{machine.places[place].path} begins"
+            case Completed(place=place) if machine.places[place].path not in sights.completed:
+                yield f"{machine.places[place].path} ends"
+            case Breached(breach=breach, asked=asked):
+                path = breach.rule.path if asked is None else f"{breach.rule.path}.at_most"
+                if breach.rule.path in own and path not in sights.broken:
+                    yield f"{path} acts"
+            case Opened(at=at):
+                opened = at
+            case Ended(at=at, effect=None):
+                assert sights.shortest is not None
+                if not sights.shortest <= at - opened <= (sights.longest or at):
+                    yield f"a GO after {at - opened}"
+            case _:
+                pass
+
+
+# --- single positions ----------------------------------------------------------------------------------------
+
+
+def nodes_of(machine: Machine, when: Callable[[Node], bool], *, timed: bool = False) -> list[Node]:
+    return [node for node in Explorer(machine, timed=timed).nodes() if when(node)]
+
+
+def test_no_entry_comes_at_the_instant_of_an_expiry_that_entries_come_before() -> None:
+    """A rest that begins when a time limit is broken is a microsecond old before a mark can end it."""
+    text = HEAD.replace("attempts 1", "attempts 2, rest at least 0.001 ms between, else note")
+    lines = "    within 1 s\n    until tap\n"
+    standard, _ = load_standard(Source("sample", text + lines))
+    assert standard is not None
+    assert "main.rest_between" not in surveyed(standard).events["main"].broken
+    longer, _ = load_standard(Source("sample", text.replace("0.001", "0.002") + lines))
+    assert longer is not None
+    assert "main.rest_between" in surveyed(longer).events["main"].broken
+
+
+def test_an_attempt_kept_going_beside_a_clock_that_ran_out_has_no_longest_time() -> None:
+    """The exploration comes to an end although the attempt's age goes with that of a rest long over."""
+    lines = """\
+    fail on no slip for 2 s or more
+    step hold
+        for 3 s
+    rest at least 1 s, else fail
+    step wait
+        start with first tap
+        until go
+"""
+    sights = surveyed(standard_of(lines)).events["main"]
+    assert (sights.shortest, sights.longest) == (4_000_000, None)
+
+
+def test_two_marks_shown_by_one_entry_are_not_triggered_together() -> None:
+    """`start with first` shows its entry to what it opens only after it did nothing grave before."""
+    text = HEAD.replace("start on go", "start with first go\n    restart on go, at most once")
+    always = text.replace("event main", "always\n    fail on go\n\nevent main") + "    until tap\n"
+    standard, found = load_standard(Source("sample", always))
+    assert standard is not None, [d.message for d in found]
+    machine = compile_standard(standard)
+    assert nodes_of(machine, lambda node: any(len(breaches) > 1 for breaches in node.struck and [])) == []
+    struck = {breaches for node in nodes_of(machine, lambda node: True) for breaches in node.struck}
+    assert {tuple(breach.rule.path for breach in breaches) for breaches in struck} >= {("main.go",)}
+
+
+def test_a_step_waits_a_microsecond_after_such_an_expiry() -> None:
+    lines = "    note on no slip for over 1 s\n    until 2 taps\n"
+    waits = {node.wait for node in nodes_of(machine_of(lines), lambda node: node.move.mark == "tap")}
+    assert waits == {0, 1}
