@@ -208,6 +208,7 @@ def test_an_event_too_large_to_be_looked_through_is_said_to_be(
     ran = bench.run("proof", path)
     assert "    rope  not known: the event is too large to be looked through\n" in ran.out
     assert "  neither proved nor disproved: rope\n" in ran.out
+    assert ran.code == 1
     document = bench.run("proof", "--format", "json", path).document
     valid("proof", document)
     (one,) = document["standards"]

@@ -138,7 +138,8 @@ def _endless(event: Event, facts: Seen) -> Iterator[Claim]:
         if clause.path in facts.forever:
             yield doubts.WAITS_FOR_EVER.number, clause.span.line, clause.path
         elif clause.path in facts.put_off:
-            words = clause.goal.words if clause.goal is not None else clause.label
+            rule = clause.goal or clause.start
+            words = clause.label if rule is None else rule.words
             yield doubts.GOES_ON_FOR_EVER.number, clause.span.line, words
         rests = [] if clause.rest is None else list(bounds(clause.rest))
         for rule in (*clause.faults, *rests):

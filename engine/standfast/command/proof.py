@@ -35,7 +35,7 @@ ends GO, from its opening, and for each step how many different marks a grader
 must look out for at once. All of it goes to standard output.
 
 exit code: 0 nothing to object to (advice is no objection), 1 a doubt that is
-not accepted, 2 an error was reported
+not accepted or something neither proved nor disproved, 2 an error was reported
 """
 EXAMPLE = """\
 example: standfast proof boat_crew_entry.standard
@@ -84,7 +84,8 @@ def run(chosen: argparse.Namespace) -> Exit:
             sys.stdout.write(written(sarif_document(__version__, proofed, found)))
         case _:
             sys.stdout.write(proof_sum(proofed, found))
-    return exit_for(found)
+    unproved = any(one.undecided for one in proofed)
+    return max(exit_for(found), Exit.OBJECTION if unproved else Exit.NOTHING_TO_OBJECT)
 
 
 def _proofed(source: Source) -> Iterator[Diagnostic | Proofed]:

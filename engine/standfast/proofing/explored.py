@@ -161,7 +161,8 @@ def _for_ever(event: Event, survey: Survey) -> Iterator[Finding]:
             yield about(doubts.WAITS_FOR_EVER, clause.path, clause.span, {"name": clause.path}, sight=sight)
         elif clause.path in survey.circles:
             sight = survey.circles[clause.path]
-            words = clause.goal.words if clause.goal is not None else clause.label
+            rule = clause.goal or clause.start
+            words = clause.label if rule is None else rule.words
             yield about(doubts.GOES_ON_FOR_EVER, clause.path, clause.span, {"words": words}, sight=sight)
         rest = () if clause.rest is None else bounds(clause.rest)
         for rule in (*clause.faults, *rest):
