@@ -6,6 +6,7 @@ from random import Random
 import pytest
 from attrs import evolve
 from plausible_logs import random_log
+from trials.enumeration import ZERO, Enumeration
 from trials.pairs import legal_standard
 from trials.sights import unkept
 from trials.small import small_standard
@@ -77,6 +78,35 @@ def test_every_sight_of_a_small_standard_is_a_log_that_shows_it() -> None:
         _, standard = small_standard(Random(f"explore {number}"))
         for event in standard.events:
             assert list(unkept(standard, event, surveyed(standard).events[event.label])) == []
+
+
+def test_the_way_to_a_clause_has_as_few_entries_as_can_be() -> None:
+    """Also where a position is first found by one entry more than another way to it needs."""
+    compared = 0
+    for seed in (*(f"explore {number}" for number in range(30)), "t/319"):
+        _, standard = small_standard(Random(seed))
+        if len(standard.events) > 1:
+            continue
+        sights = surveyed(standard).events[standard.events[0].label]
+        every_log = Enumeration(compile_standard(standard))
+        fewest: dict[str, int] = {}
+        for step in every_log.steps:
+            entries = every_log.entered[step.before] + (step.mark is not None and step.mark != ZERO)
+            for signal in step.signals:
+                match signal:
+                    case Began(place=place):
+                        what = every_log.machine.places[place].path
+                    case Ended(effect=None):
+                        what = "GO"
+                    case _:
+                        continue
+                fewest[what] = min(entries, fewest.get(what, entries))
+        for path, sight in sights.began.items():
+            compared += 1
+            assert sight.node.entries == fewest[path]
+        if sights.go is not None:
+            assert sights.go.node.entries == fewest["GO"]
+    assert compared > 60
 
 
 def test_nothing_happens_in_a_run_that_was_not_seen(plausible: list[tuple[Standard, Surveys]]) -> None:

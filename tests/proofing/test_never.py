@@ -106,6 +106,19 @@ def test_a_step_in_which_a_fault_ends_the_attempt_is_not_passed_by_any_log(
     assert said(all_findings(f"{HEAD}{EVENT}    {fault}\n{steps}"), "D109") == set()
 
 
+def test_a_fault_of_a_step_beside_it_can_end_it(all_findings: Findings) -> None:
+    lines = """\
+    in any order both
+        step sit
+            for 1 min
+        step reach
+            until touch
+            {}
+"""
+    assert said(all_findings(HEAD + EVENT + lines.format("note on slip")), "D109") == {"main.both.sit"}
+    assert said(all_findings(HEAD + EVENT + lines.format("fail on slip")), "D109") == set()
+
+
 def test_a_counted_limit_whose_last_mark_is_the_goal_leaves_nothing_to_wait_for(all_findings: Findings) -> None:
     steps = "    step reach\n        until touch\n        within {} touch\n"
     assert said(all_findings(HEAD + EVENT + steps.format(1)), "D112") == set()

@@ -171,7 +171,6 @@ class Explorer:
     lapped: bool = False
     visited: int = 0
     _known: dict[Position, list[Zone]] = field(factory=dict)
-    _queue: deque[Node] = field(factory=deque)
     attempt_clock: int = field(init=False)
     lap_clock: int = field(init=False)
     bounds: dict[int, int] = field(init=False)
@@ -202,15 +201,19 @@ class Explorer:
 
     def among(self, starts: Iterable[Node], stays: Callable[[Node], bool]) -> Iterator[Node]:
         """The same from these nodes on, without the steps after which it does not stay among those wanted."""
-        for start in starts:
-            self._remember(start)
-        while self._queue:
-            node = self._queue.popleft()
-            for following in self._steps(node):
-                if stays(following):
-                    for grown in self._grown(following):
-                        yield grown
-                        self._remember(grown)
+        now, one_more = deque(node for node in starts if self._is_new(node)), list[Node]()
+        while now or one_more:
+            if now:
+                found = list[Node]()
+                for node in filter(stays, self._steps(now.popleft())):
+                    (one_more if node.move.due is None else found).append(node)
+            else:  # all that so many entries lead to has been seen
+                found, one_more = one_more, []
+            for node in found:
+                for grown in self._grown(node):
+                    yield grown
+                    if self._is_new(grown):
+                        now.append(grown)
 
     def onward(self, start: Node | None, left: Callable[[Node], int | None]) -> Iterator[Node]:
         """Steps from a node (None: from the session's zero), those after which least is left first.
@@ -278,14 +281,6 @@ class Explorer:
                 zone = zone.blurred(self.bounds)
                 parts.append(evolve(node, zone=zone, guards=(*node.guards, guard), instant=instant))
         return parts if len(parts) == 2 else []
-
-    def _remember(self, node: Node) -> None:
-        if not self._is_new(node):
-            return
-        if node.move.due is not None:
-            self._queue.appendleft(node)
-        else:
-            self._queue.append(node)
 
     def _is_new(self, node: Node) -> bool:
         """Whether something can follow the node that followed none before; it is known from here on."""

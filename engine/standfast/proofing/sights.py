@@ -39,9 +39,10 @@ class Survey:
     where there is no restart the clauses, that let an attempt go on for ever. `go` is the GO with the fewest
     entries, `quickest` one that lasts `shortest`; `spent`: an attempt can be used up. `clashes` are pairs of
     paths, graver and milder, that one entry triggers. `during` says which rules graver than a note can act while a
-    step is open. `stopped` has the clauses that can be open where time alone does nothing any more, `run_out` the
-    counted limits of which the last mark allowed can have been logged there. `rested` has the items before which a
-    rest can last, `in_rests` which rules of a clause around it act then, by the paths of the rule and of the item.
+    clause is open, `beside` which clauses can be open with it when an entry comes. `stopped` has the clauses that
+    can be open where time alone does nothing any more, `run_out` the counted limits of which the last mark allowed
+    can have been logged there. `rested` has the items before which a rest can last, `in_rests` which rules of a
+    clause around it act then, by the paths of the rule and of the item.
     """
 
     machine: Machine
@@ -54,6 +55,7 @@ class Survey:
     circles: dict[str, Sight] = field(factory=dict)
     clashes: dict[tuple[str, str], Sight] = field(factory=dict)
     during: dict[str, set[str]] = field(factory=dict)
+    beside: dict[str, set[str]] = field(factory=dict)
     stopped: set[str] = field(factory=set)
     run_out: set[str] = field(factory=set)
     rested: set[str] = field(factory=set)
@@ -250,10 +252,14 @@ class Survey:
                     self.run_out.add(limit.path)
 
     def see_waiting(self, node: Node) -> None:
-        """An entry may come: which clauses wait for one to begin?"""
+        """An entry may come: which clauses wait for one to begin, and which are open beside each other?"""
+        locations = node.position.state.locations
         for place in self.machine.places:
-            if node.position.state.locations[place.index] is Location.WAITING:
+            if locations[place.index] is Location.WAITING:
                 self.waited.setdefault(place.path, Sight(self.machine, node))
+        live = [place.path for place in self.machine.places if locations[place.index] in LIVE]
+        for path in live:
+            self.beside.setdefault(path, set()).update(live)
 
     def waiting(self, state: State) -> Iterator[str]:
         """The clauses that wait for a mark there: to begin, or for their goal."""

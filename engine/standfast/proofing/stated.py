@@ -12,6 +12,7 @@ from standfast.model.rules import (
     FigureKind,
     For,
     Occurrence,
+    OutOfOrder,
     Pattern,
     RestBound,
     Rule,
@@ -101,7 +102,7 @@ def _pattern(rule: Rule) -> Pattern | None:
     match rule:
         case Start() | Until():
             return rule.pattern
-        case Fault(trigger=Occurrence(pattern=pattern)):
+        case Fault(trigger=Occurrence(pattern=pattern) | OutOfOrder(pattern=pattern)):
             return pattern
         case _:
             return None

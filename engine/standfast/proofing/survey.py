@@ -173,8 +173,8 @@ def _survey_rule(surveys: Surveys, survey: Survey, standard: Standard, rule: Lim
         survey.clashes.setdefault(pair, sight)
     if rule.path in one.broken and not (isinstance(rule, Fault) and rule.effect is Effect.NOTE):
         owner = rule.path.rpartition(".")[0]
-        for path in survey.began:  # its mark can be logged at any instant at which its clause is open
-            if owner == "always" or f"{path}.".startswith(f"{owner}."):
+        for path, beside in survey.beside.items():  # its mark can be logged whenever its clause is open
+            if owner == "always" or owner in beside:
                 survey.during.setdefault(path, set()).add(rule.path)
 
 
