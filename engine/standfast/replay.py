@@ -33,6 +33,8 @@ from standfast.model.rules import (
     FigureKind,
     Limit,
     Occurrence,
+    OutOfOrder,
+    Pattern,
     RestBound,
     Rule,
     Silence,
@@ -229,8 +231,12 @@ def _limit_and_margin(rule: Rule, amount: Fraction) -> tuple[Quantity, Fraction]
             if figure.kind is FigureKind.COUNT and test.comparison is Comparison.UNDER:
                 margin -= 1
             return test.first, margin
-        case Fault(trigger=Occurrence(more_than=number)):
+        case Fault(trigger=Occurrence(pattern=pattern, more_than=number)):
+            if number == 0 and pattern.test is not None:
+                return pattern.test.first, -test_margin(pattern.test, amount)
             return count(number), number - amount
+        case Fault(trigger=OutOfOrder(pattern=Pattern(test=Test() as test))):
+            return test.first, -test_margin(test, amount)
         case Fault(trigger=Silence(length=length)):
             return length, length.base - amount
         case RestBound(length=length):

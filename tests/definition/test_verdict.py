@@ -184,6 +184,38 @@ def test_figures_are_in_the_unit_of_the_limit_and_exact(story: Story) -> None:
     assert "    = swim.lap.goal 5000/381 ft, 1190/381 ft\n" in story(rules, "0:00 go\n0:01 line 4 m")
 
 
+def test_a_fault_on_a_value_gives_it_and_how_far_it_lies_past_what_would_not_fit(story: Story) -> None:
+    def told(pattern: str, value: str) -> str:
+        text = story(LAP + f"        note on line {pattern}\n", f"0:00 go\n0:01 line {value}\n0:02 hit")
+        return text.split("note swim.lap.line")[1].splitlines()[0].removeprefix(" at 0:01 #2")
+
+    assert told("over 300 cm", "3.1 m") == " (310 cm, -10 cm)"
+    assert told("at least 3 m", "3.5 m") == " (3.5 m, -0.5 m)"
+    assert told("at least 3 m", "3 m") == " (3 m, 0 m)"
+    assert told("under 3 m", "1 m") == " (1 m, -2 m)"
+    assert told("at most 3 m", "3 m") == " (3 m, 0 m)"
+    assert told("from 1 m to 5 m", "2 m") == " (2 m, -1 m)"
+    assert told("from 1 m to 5 m", "4.5 m") == " (4.5 m, -0.5 m)"
+    assert told("exactly 3 m", "3 m") == " (3 m, 0 m)"
+
+
+def test_a_fault_that_is_counted_gives_the_count_and_one_used_up_the_restarts(story: Story) -> None:
+    rules = (
+        LAP
+        + "        note on line over 3 m more than once\n        restart on line over 9 m, at most once as far\n"
+    )
+    log = "0:00 go\n0:01 line 4 m\n0:02 line 4 m\n0:03 line 10 m\n0:04 line 11 m"
+    told = story(rules, log)
+    assert "note swim.lap.line at 0:02 #3 (2, -1)\n" in told
+    assert "restart swim.lap.far at 0:03 #4 (10 m, -1 m)\n" in told
+    assert "fail swim.lap.far.at_most at 0:04 #5 (2, -1)\n" in told
+
+
+def test_a_fault_on_a_value_out_of_order_gives_it_too(story: Story) -> None:
+    rules = LAP + "        note on line over 3 m out of order\n"
+    assert "(4 m, -1 m)\n" in story(rules, "0:00 go\n0:01 line 4 m\n0:02 hit")
+
+
 def test_a_reason_belongs_to_the_attempt_that_was_open_else_to_the_test(story: Story) -> None:
     rules = "always\n    note on turn\n    disqualify on stop\n" + LAP
     assert story(rules, "0:00 turn\n0:01 go\n0:02 turn\n0:03 hit") == (

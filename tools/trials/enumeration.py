@@ -14,8 +14,8 @@ from attrs import define, evolve, field, frozen
 
 from standfast.log.entry import Entry
 from standfast.machine.parts import LIVE, Breach, Location, Machine
-from standfast.machine.state import Began, Completed, Ended, Opened, Restarted, Signal, State, Unused
-from standfast.machine.step import Work, initial
+from standfast.machine.state import Began, Completed, Ended, Opened, Reading, Restarted, Signal, State, Unused
+from standfast.machine.step import Struck, Work, initial
 from standfast.model.rules import Effect, Until, UntilTotals
 from standfast.model.standard import Mark
 from standfast.quantity import Quantity
@@ -41,11 +41,11 @@ class _Watching(Work):
     triggered: list[tuple[Breach, ...]] = field(factory=list)
     acts: list[Act] = field(factory=list)
 
-    def act_on(self, struck: list[tuple[Breach, int | None]]) -> bool:
+    def act_on(self, struck: list[Struck]) -> bool:
         self.triggered.append(tuple(breach for breach, _ in struck if not self.nothing_to_act_on(breach)))
         return super().act_on(struck)
 
-    def tell_breached(self, breach: Breach, figure: int | None) -> None:
+    def tell_breached(self, breach: Breach, figure: Reading) -> None:
         used_up = self.used_up(breach)
         path = f"{breach.rule.path}.at_most" if used_up else breach.rule.path
         effect = Effect.FAIL if used_up else breach.effect

@@ -7,7 +7,18 @@ from attrs import frozen
 
 from standfast.definition.state import Attempt, Course, Hearing, Run, Tally, micros
 from standfast.log.entry import Entry
-from standfast.model.rules import Fault, FigureKind, Limit, Occurrence, OutOfOrder, RestBound, Rule, Silence, Test
+from standfast.model.rules import (
+    Fault,
+    FigureKind,
+    Limit,
+    Occurrence,
+    OutOfOrder,
+    Pattern,
+    RestBound,
+    Rule,
+    Silence,
+    Test,
+)
 from standfast.quantity import Comparison, Quantity, count
 from standfast.verdict import Measure, Reason, ReasonKind, measured
 
@@ -108,6 +119,14 @@ def margin(test: Test, figure: Fraction | int) -> Fraction:
             return min(amount - first, second - amount)
 
 
+def _of_value(pattern: Pattern, entry: Entry) -> tuple[Measure | None, Measure | None]:
+    """Rule 23: the value a fault compares; the candidate's side is that which does not fit."""
+    if pattern.test is None or not isinstance(entry.value, Quantity):
+        return None, None
+    value, bound = entry.value.base, pattern.test.first
+    return measured(value, bound), measured(-margin(pattern.test, value), bound)
+
+
 def limit_margin(limit: Limit, figure: int) -> Fraction:
     """Rule 23: `before N` allows one less than it names."""
     before = limit.figure.kind is FigureKind.COUNT and limit.test.comparison is Comparison.UNDER
@@ -149,7 +168,8 @@ def by_entry(hearing: Hearing, tally: Tally, entry: Entry) -> Iterator[Breach]:
     for fault in tally.faults:
         match fault.trigger:
             case Occurrence(pattern=pattern, more_than=0) if pattern.fits(entry.mark, entry.value):
-                yield breach_of(hearing, fault, tally.run)
+                figure, left = _of_value(pattern, entry)
+                yield breach_of(hearing, fault, tally.run, figure=figure, margin=left)
             case Occurrence(pattern=pattern, more_than=allowed) if pattern.fits(entry.mark, entry.value):
                 counted = tally.fitting(pattern)
                 if counted > allowed:
@@ -166,8 +186,10 @@ def by_entry(hearing: Hearing, tally: Tally, entry: Entry) -> Iterator[Breach]:
 def out_of_order(hearing: Hearing, tally: Tally, entry: Entry) -> Iterator[Breach]:
     """Rule 8: the faults on a mark that has no use."""
     for fault in tally.faults:
-        if isinstance(fault.trigger, OutOfOrder) and fault.trigger.pattern.fits(entry.mark, entry.value):
-            yield breach_of(hearing, fault, tally.run)
+        match fault.trigger:
+            case OutOfOrder(pattern=pattern) if pattern.fits(entry.mark, entry.value):
+                figure, left = _of_value(pattern, entry)
+                yield breach_of(hearing, fault, tally.run, figure=figure, margin=left)
 
 
 def too_early(hearing: Hearing, use: Run | Course | None) -> Iterator[Breach]:

@@ -12,7 +12,7 @@ from attrs import define
 from standfast.log.entry import Entry
 from standfast.machine.parts import FAULTS, LIMITS, Breach, EventRow, Location, Place
 from standfast.machine.registers import Registers
-from standfast.machine.state import Began, Completed, Decided, Ended, Figures, Opened, Restarted, Settled
+from standfast.machine.state import Began, Completed, Decided, Ended, Figures, Opened, Reading, Restarted, Settled
 from standfast.model.rules import Effect, UntilTotals
 from standfast.model.standard import Kind
 
@@ -25,7 +25,7 @@ class Course(Registers, ABC):
 
     # --- places ----------------------------------------------------------------------------------------
 
-    def begin_from_wait(self, place: Place, between: Iterable[tuple[Breach, int | None]] = ()) -> None:
+    def begin_from_wait(self, place: Place, between: Iterable[tuple[Breach, Reading]] = ()) -> None:
         """Begin a place that waited or rested; between attempts that opens one."""
         woken = False
         if place.parent is None and self.open is None:
@@ -126,7 +126,7 @@ class Course(Registers, ABC):
 
     # --- faults ----------------------------------------------------------------------------------------
 
-    def act(self, breach: Breach, figure: int | None) -> bool:
+    def act(self, breach: Breach, figure: Reading) -> bool:
         """Let a breach act; whether it weighed more than a note (a failure that is kept does not)."""
         if breach.ends_test:
             self.tell_breached(breach, figure)
@@ -193,7 +193,7 @@ class Course(Registers, ABC):
         for flag in event.fresh_flags:
             self.flags[flag] = False
 
-    def open_and_fail(self, place: Place, breach: Breach, figure: int | None) -> None:
+    def open_and_fail(self, place: Place, breach: Breach, figure: Reading) -> None:
         """Rule 18: a breach of the rest between attempts costs one."""
         self.open_attempt(place.event)
         self.tell_breached(breach, figure)

@@ -17,7 +17,7 @@ from attrs import define, evolve, field, frozen
 from standfast.log.entry import Entry
 from standfast.machine.parts import FAULTS, LIVE, Breach, Due, Gauge, Location, Machine, Phase, Place
 from standfast.machine.state import Figures, Opened, Signal, State
-from standfast.machine.step import Work, initial
+from standfast.machine.step import Struck, Work, initial
 from standfast.machine.values import ANYTHING, Span, Values, value_classes
 from standfast.machine.zone import UNBOUNDED, Zone
 from standfast.model.rules import UntilTotals
@@ -129,7 +129,7 @@ class _Asking(Work):
                 return question.answer
         return self.ask(clock, length)
 
-    def act_on(self, struck: list[tuple[Breach, int | None]]) -> bool:
+    def act_on(self, struck: list[Struck]) -> bool:
         breaches = tuple(breach for breach, _ in struck if not self.nothing_to_act_on(breach))
         self.struck += [breaches] if breaches else []
         return super().act_on(struck)

@@ -8,7 +8,7 @@ from attrs import define, field
 
 from standfast.log.entry import Entry
 from standfast.machine.parts import FAULTS, Breach, Gauge, Location, Machine, Place
-from standfast.machine.state import Breached, Figures, Rested, Signal, State, Unused
+from standfast.machine.state import Breached, Figures, Reading, Rested, Signal, State, Unused
 from standfast.model.rules import Effect, RestBound
 
 
@@ -123,7 +123,7 @@ class Registers:
 
     # --- signals ---------------------------------------------------------------------------------------
 
-    def tell_breached(self, breach: Breach, figure: int | None) -> None:
+    def tell_breached(self, breach: Breach, figure: Reading) -> None:
         asked = None
         if self.used_up(breach):
             assert breach.restarts is not None

@@ -30,6 +30,9 @@ class State:
     decided: bool | None
 
 
+Reading = Fraction | int | None
+"""What a breach measured: microseconds, a count, a value in base units; None: nothing."""
+
 Figures = tuple[tuple[Row, Fraction | int], ...]
 
 
@@ -78,7 +81,7 @@ class Breached(Signal):
     """A rule acted. `asked` is the number of restarts asked for where the greatest number was used up."""
 
     breach: Breach
-    figure: int | None
+    figure: Reading
     asked: int | None = None
 
 

@@ -24,14 +24,12 @@ from standfast.machine.parts import (
     Strike,
     Use,
 )
-from standfast.machine.state import (
-    Signal,
-    State,
-)
+from standfast.machine.state import Reading, Signal, State
 from standfast.model.rules import Effect, Pattern, Until, UntilTotals
 from standfast.quantity import Quantity
 
 Step = tuple[State, tuple[Signal, ...]]
+Struck = tuple[Breach, Reading]
 
 
 def initial(machine: Machine) -> Step:
@@ -172,18 +170,18 @@ class Work(Course):
             if self.locations[hush.place] in LIVE and (scope is None or hush.place in scope):
                 self.hush(hush.silence)
                 used = True
-        struck: list[tuple[Breach, int | None]] = []
+        struck: list[Struck] = []
         for strike in watch.strikes:
             if not strike.out_of_order and self.sees(strike.place, strike.pattern, entry, scope):
                 used = True
-                self.strike(strike, struck)
+                self.strike(strike, entry, struck)
         use = self.first_use(watch.uses, entry, scope)
         if use is not None:
             self.strike_rest(self.machine.places[use.place], struck)
         elif not used and scope is None:
             for strike in watch.strikes:
                 if strike.out_of_order and self.sees(strike.place, strike.pattern, entry, scope):
-                    self.strike(strike, struck)
+                    self.strike(strike, entry, struck)
             if not struck:
                 self.tell_unused()
                 return
@@ -203,12 +201,13 @@ class Work(Course):
         self.clocks[row.clock] = self.now
         self.flags[row.armed] = True
 
-    def strike(self, strike: Strike, struck: list[tuple[Breach, int | None]]) -> None:
+    def strike(self, strike: Strike, entry: Entry, struck: list[Struck]) -> None:
         number = None if strike.counter is None else self.counters[strike.counter]
         if (number is None or number > strike.allowed) and not self.flags[strike.breach.kept]:
-            struck.append((strike.breach, number))
+            figure = value_compared(strike.pattern, entry) if number is None else number
+            struck.append((strike.breach, figure))
 
-    def strike_rest(self, place: Place, struck: list[tuple[Breach, int | None]]) -> None:
+    def strike_rest(self, place: Place, struck: list[Struck]) -> None:
         """The mark would begin the place: is its rest too short?"""
         rest = place.rest
         if (
@@ -232,7 +231,7 @@ class Work(Course):
                 return use
         return None
 
-    def act_on(self, struck: list[tuple[Breach, int | None]]) -> bool:
+    def act_on(self, struck: list[Struck]) -> bool:
         """Keep the notes, let the gravest act; whether something graver than a note did."""
         acting = []
         for breach, figure in sorted(struck, key=lambda row: self.breach_rank(row[0])):
@@ -246,7 +245,7 @@ class Work(Course):
                 self.tell_breached(breach, figure)
         return bool(acting) and self.act(*acting[0])
 
-    def make_use(self, use: Use, entry: Entry, between: list[tuple[Breach, int | None]]) -> None:
+    def make_use(self, use: Use, entry: Entry, between: list[Struck]) -> None:
         place = self.machine.places[use.place]
         if use.begins:
             self.begin_from_wait(place, between)
@@ -274,3 +273,8 @@ class Work(Course):
         for place in sorted(late, key=lambda p: (-p.depth, p.order)):
             if self.locations[place.index] is Location.LATE and next(self.unmet(place), None) is None:
                 self.complete(place)
+
+
+def value_compared(pattern: Pattern, entry: Entry) -> Fraction | None:
+    """The value of an entry in base units, where the pattern holds it against a number."""
+    return entry.value.base if pattern.test is not None and isinstance(entry.value, Quantity) else None
