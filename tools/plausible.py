@@ -192,7 +192,9 @@ class _Author:
             return f", else {effect}{sentence}{end}"
 
         least = f"at least {self.length()}{otherwise(by_time=False)}"
-        if not has_start or self.chance(0.5):
+        if not has_start:  # nothing can breach it: it may say what a breach does, or not
+            return least.partition(",")[0] if self.names % 3 == 0 else least
+        if self.chance(0.5):
             return least
         if self.chance(0.15):
             return f"from {self.length()} to {self.length(9)}{otherwise(by_time=True)}"

@@ -69,6 +69,18 @@ DEEP = {
                 step beside
                     until bell
         """,
+    "D121": """
+        in order group
+            step early
+                until touch
+            rest at least 10 s, else note
+            in any order deep
+                step late
+                    until touch
+                step beside
+                    start on off
+                    until bell
+        """,
     "D117": """
         step early
             until touch
@@ -95,13 +107,14 @@ def test_it_is_found_where_it_stands_deep(code: str, all_findings: Findings) -> 
     assert code in codes(all_findings, DEEP[code])
 
 
-@pytest.mark.parametrize("code", ["D111", "D113", "D115", "D117"])
+@pytest.mark.parametrize("code", ["D111", "D113", "D115", "D117", "D121"])
 def test_a_start_mark_answers_it(code: str, all_findings: Findings) -> None:
     waiting = {
         "D111": ("in order deep", "start on off"),
         "D113": ("any one of ways", "start on bell"),
         "D115": ("in order group", "start on off"),
         "D117": ("step held", "start on off"),
+        "D121": ("in any order deep", "start on slip"),
     }
     head, start = waiting[code]
     lines = dedent(DEEP[code]).splitlines()
@@ -138,7 +151,16 @@ def test_a_rest_before_a_group_of_which_one_item_begins_at_once_is_a_whole_rest(
             step beginning
                 until slip
         """
-    assert codes(all_findings, lines) == set()
+    assert codes(all_findings, lines) == {"D121"}
+    assert codes(all_findings, lines.replace(', else fail "too soon"', "")) == set()
+
+
+def test_a_rest_between_attempts_that_open_by_themselves_cannot_be_breached(all_findings: Findings) -> None:
+    text = (
+        f"{HEAD}    until touch\n\nevent later\n    attempts 2, rest at least 1 min between{{}}\n    until bell\n"
+    )
+    assert "D121" in {one.code.number for one in all_findings(text.format(", else fail"))}
+    assert "D121" not in {one.code.number for one in all_findings(text.format(""))}
 
 
 @pytest.mark.parametrize(

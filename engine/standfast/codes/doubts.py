@@ -186,6 +186,15 @@ ALWAYS_CLOCK = Code(
     "A limit in `always` runs from the first opening of an attempt to the end of the test.",
     severity="doubt",
 )
+BREACH_BY_NOBODY = Code(
+    "D121",
+    "a breach of a rest that no mark ends",
+    "`{words}` cannot be breached: `{name}` has no start mark",
+    ("leave out `, else` and what it does, or give `{name}` a start mark",),
+    "A rest before an item without a start mark lasts exactly its least length, and the item then begins by itself:"
+    " nobody can come too early or stay away too long. Only a rest that a start mark ends can be breached.",
+    severity="doubt",
+)
 MIXED_UNITS = Code(
     "A101",
     "two units of one dimension",

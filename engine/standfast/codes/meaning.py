@@ -298,7 +298,8 @@ REST_WITHOUT_ELSE = Code(
     "a rest that does not say what its breach does",
     "`{bound}` does not say what happens otherwise",
     ("add `, else note` where the pause is the candidate's right, `, else fail` where it is a duty",),
-    "A pause may be a right or a duty, and only the author knows which.",
+    "A pause may be a right or a duty, and only the author knows which. A rest before an item without a start mark"
+    " cannot be breached and says nothing of it.",
 )
 LEAST_OVER_GREATEST = Code(
     "M266",

@@ -205,7 +205,7 @@ class Start(Line):
 
 @frozen
 class Bound:
-    """One bound of a rest; `consequence` None where the author left it out (an error of meaning)."""
+    """One bound of a rest; `consequence` None where it is left out, as is right if no mark ends the rest."""
 
     length: Amount
     consequence: Consequence | None

@@ -104,7 +104,7 @@ def event(scope: Scope, block: syntax.Block) -> Event:
     between = None
     if attempts:
         number = _attempts(scope, attempts[0])
-        between = _between(scope, path, attempts[0])
+        between = _between(scope, path, attempts[0], ends_by_mark=_waits(block))
     else:
         scope.refuse(codes.NO_ATTEMPTS, block.name.span, name=path)
     return Event(_inside(scope, block, path, 1, order, None), number, between, bool(carry_on), held)
@@ -114,7 +114,7 @@ def _attempts(scope: Scope, line: syntax.Attempts) -> int | None:
     return None if line.number is None else amounts.number(scope, line.number, amounts.MOST)
 
 
-def _between(scope: Scope, path: str, line: syntax.Attempts) -> Rest | None:
+def _between(scope: Scope, path: str, line: syntax.Attempts, *, ends_by_mark: bool) -> Rest | None:
     if line.least is None and line.greatest is None:
         return None
     bounds = [each for each in (line.least, line.greatest) if each is not None]
@@ -122,14 +122,21 @@ def _between(scope: Scope, path: str, line: syntax.Attempts) -> Rest | None:
         does = bound.consequence
         if does is not None and does.effect in (syntax.Effect.RESTART, syntax.Effect.HALT):
             scope.refuse(codes.EFFECT_BETWEEN_ATTEMPTS, does.span, effect=does.effect.value)
-    return lines.rest(scope, Place(path, 1), "rest_between", line)
+    return lines.rest(scope, Place(path, 1), "rest_between", line, ends_by_mark=ends_by_mark)
+
+
+def _waits(block: syntax.Block) -> bool:
+    """Whether it has a start mark, which ends a rest before it."""
+    return bool(of(block.lines, syntax.Start))
 
 
 def _item(scope: Scope, block: syntax.Block, around: Place, before: syntax.Rest | None) -> Clause:
     path = f"{around.path}.{block.name.text}"
     if not scope.claim_clause(path, block.name):
         scope = scope.apart()
-    rest = None if before is None else lines.rest(scope, Place(path, around.depth), "rest", before)
+    rest = None
+    if before is not None:
+        rest = lines.rest(scope, Place(path, around.depth), "rest", before, ends_by_mark=_waits(block))
     order = scope.next_order()
     return _inside(scope, block, path, around.depth + 1, order, rest)
 
@@ -217,4 +224,4 @@ def _items(scope: Scope, block: syntax.Block, place: Place, kind: Kind) -> tuple
 
 def _stray(scope: Scope, place: Place, line: syntax.Rest) -> None:
     """Look for what else is wrong with a rest that stands where none can."""
-    lines.rest(scope.apart(), place, "rest", line)
+    lines.rest(scope.apart(), place, "rest", line, ends_by_mark=False)

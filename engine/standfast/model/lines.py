@@ -177,11 +177,13 @@ def goal(scope: Scope, place: Place, line: GoalLine) -> Goal:
             )
 
 
-def rest(scope: Scope, place: Place, part: str, line: syntax.Rest | syntax.Attempts) -> Rest:
-    """Both bounds, under the path of `place` and standing at its depth."""
+def rest(
+    scope: Scope, place: Place, part: str, line: syntax.Rest | syntax.Attempts, *, ends_by_mark: bool
+) -> Rest:
+    """Both bounds, under the path of `place` and standing at its depth; only what a mark ends can be breached."""
     bounds = [each for each in (line.least, line.greatest) if each is not None]
     for bound in bounds[:1] if line.as_range else bounds:
-        if bound.consequence is None:
+        if bound.consequence is None and ends_by_mark:
             scope.refuse(codes.REST_WITHOUT_ELSE, bound.span, bound=words(line))
     if line.greatest is not None and line.greatest.consequence is not None:
         _by_time_alone(scope, line.greatest.consequence, f"rest at most {line.greatest.length.quantity}")
@@ -209,6 +211,7 @@ def _bound(scope: Scope, place: Place, part: str, word: str, bound: syntax.Bound
         at_once=does is not None and does.at_once,
         at_most=_at_most(scope, path, does),
         charged=does is not None and does.charged,
+        says_breach=does is not None,
     )
 
 

@@ -142,7 +142,8 @@ class RestBound(Rule):
     """One bound of a rest and what its breach does.
 
     The path ends in `rest` for the least and `rest_at_most` for the greatest (`rest_between` and
-    `rest_between_at_most` for the rest between attempts).
+    `rest_between_at_most` for the rest between attempts). `says_breach` is whether the author said what a breach
+    does; where a mark ends the rest it is always said.
     """
 
     length: Quantity
@@ -150,6 +151,7 @@ class RestBound(Rule):
     at_once: bool = False
     at_most: int | None = None
     charged: bool = False
+    says_breach: bool = True
 
 
 @frozen

@@ -14,6 +14,7 @@ from standfast.model.rules import (
     Occurrence,
     OutOfOrder,
     Pattern,
+    Rest,
     RestBound,
     Rule,
     Start,
@@ -37,6 +38,7 @@ def stated_findings(standard: Standard) -> Iterator[Finding]:
             yield from _start_not_counted(standard, clause)
             yield from _clock_runs_again(clause)
             yield from _in_sequence(clause)
+        yield from _breached_by_nobody(event.rest_between, event.clause)
         yield from _clock_of_group(event.clause)
         yield from _other_values(standard, event)
     for before, event in pairwise(standard.events):
@@ -151,7 +153,8 @@ def _first_items(clause: Clause) -> tuple[Clause, ...]:
 
 def _clock_runs_again(clause: Clause) -> Iterator[Finding]:
     clock = next((rule for each in _begun_with(clause) for rule in _clocks(each)), None)
-    rests = [bound for item in clause.items if item.rest is not None for bound in bounds(item.rest)]
+    waiting = (item for item in clause.items if item.start is not None)
+    rests = [bound for item in waiting if item.rest is not None for bound in bounds(item.rest)]
     rules: tuple[Fault | RestBound, ...] = (*clause.faults, *rests)
     for rule in rules:
         if clock is not None and rule.effect is Effect.RESTART and not rule.at_once:
@@ -211,11 +214,20 @@ def _in_sequence(clause: Clause) -> Iterator[Finding]:
     for before, item in pairwise(clause.items):
         if item.rest is None:
             yield from _held_after(before, item)
-        elif item.start is None and not any(inner.goal is not None for inner in _begun_with(item)):
-            rest, inner = next(bounds(item.rest)), next(_waiting_with(item))
+        elif any(inner.goal is not None for inner in _begun_with(item)):
+            yield from _breached_by_nobody(item.rest, item)
+        elif item.start is None and (rest := next(bounds(item.rest))).says_breach:
+            inner = next(_waiting_with(item))
             assert inner.start is not None
             facts = {"words": rest.words, "name": item.path, "inner": inner.path}
             yield about(doubts.REST_BEFORE_GROUP, item.path, rest.span, facts, Label(inner.start.span, "here"))
+
+
+def _breached_by_nobody(rest: Rest | None, after: Clause) -> Iterator[Finding]:
+    for bound in () if rest is None or after.start is not None else bounds(rest):
+        if bound.says_breach:
+            facts = {"words": bound.words, "name": after.path}
+            yield about(doubts.BREACH_BY_NOBODY, after.path, bound.span, facts)
 
 
 def _held_after(before: Clause, item: Clause) -> Iterator[Finding]:

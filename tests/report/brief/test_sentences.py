@@ -326,7 +326,7 @@ UNSAID: dict[type, str] = {
     Case: "event entries end",  # the log itself; an example names what it is of in its paths
     Fault: "words order depth",
     Limit: "words order depth",
-    RestBound: "words order depth",
+    RestBound: "words order depth says_breach",  # what cannot be breached has no effect in an outline
 }
 
 
@@ -344,3 +344,18 @@ def test_every_rule_of_a_standard_is_in_its_outline(harbour: Standard, voice: Vo
     for rule in wanted:
         each = said[rule.path]
         assert each.quoted == rule.sentence and each.text
+
+
+def test_a_pause_that_no_mark_ends_is_not_among_what_fails_the_candidate(harbour: Standard, voice: Voice) -> None:
+    def failing(clause: Clause) -> Clause:
+        rest = clause.rest
+        if rest is not None and rest.least is not None:
+            rest = evolve(rest, least=evolve(rest.least, effect=Effect.FAIL))
+        return evolve(clause, rest=rest, items=tuple(map(failing, clause.items)))
+
+    events = tuple(evolve(event, clause=failing(event.clause)) for event in harbour.events)
+    said = {each.path: each for each in outline(evolve(harbour, events=events), voice).said()}
+    clauses = [clause for event in events for clause in event.clause.walk() if clause.rest is not None]
+    assert {clause.start is None for clause in clauses} == {True, False}
+    for clause in clauses:
+        assert said[f"{clause.path}.rest"].fails is (clause.start is not None)

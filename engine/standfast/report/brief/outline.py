@@ -243,7 +243,8 @@ def _pauses(rest: Rest | None, setting: Setting, *, between: bool) -> tuple[Said
     for bound, greatest in ((rest.least, False), (rest.greatest, True)):
         if bound is not None:
             text = sentence(bound, setting, greatest=greatest)
-            said.append(_said(bound, Sort.PAUSE, Task.TIME, text, bound.effect))
+            effect = None if setting.clause is None or setting.clause.start is None else bound.effect
+            said.append(_said(bound, Sort.PAUSE, Task.TIME, text, effect))
     return tuple(said)
 
 
