@@ -10,7 +10,7 @@ NOBODY_PASSES = Code(
     "an event nobody can pass",
     "no log passes `{name}`",
     (
-        "`{culprit}` always acts first; change it or the goal it forestalls",
+        "without `{culprit}` it could be passed; change it or what it stands in the way of",
         "change the limits that contradict each other",
     ),
     "Every possible log was looked at, and in none of them does an attempt at this event end GO. Two of its limits"
@@ -21,7 +21,7 @@ NEVER_ACTS = Code(
     "a fault that can never act",
     "`{words}` can never act here",
     (
-        "`{culprit}` always acts first; leave one of the two out",
+        "without `{culprit}` it could; change one of the two, or leave one out",
         "leave the line out, or change what forestalls it",
     ),
     "Whatever is logged, this line never does anything: a graver fault takes its mark each time, the clause it stands"
@@ -32,7 +32,10 @@ IDLE_LIMIT = Code(
     "D102",
     "a limit that can never be broken",
     "`{words}` can never be broken here",
-    ("`{culprit}` always acts first; leave one of the two out", "leave the line out, or change its number"),
+    (
+        "without `{culprit}` it could; change one of the two, or leave one out",
+        "leave the line out, or change its number",
+    ),
     "Another limit or the goal itself makes this one idle: before it could be broken, the other has ended the clause"
     " (within 90 s and within 60 s on one step).",
     severity="doubt",
@@ -68,7 +71,7 @@ FORESTALLED = Code(
     "a goal or start that can never be reached",
     "`{words}` can never come about here",
     (
-        "`{culprit}` always acts first; change one of the two",
+        "without `{culprit}` it could; change one of the two",
         "change the goal, or what ends the clause before",
     ),
     "The clause can be reached, but its goal (or its start mark) never counts: a fault always acts on the same mark,"

@@ -1,12 +1,12 @@
 """Findings that need every possible log: what can never happen, and what can go on for ever."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from standfast.codes import doubts
 from standfast.diagnostic import Label
-from standfast.machine.state import Breached
 from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurrence, RestBound, Rule
 from standfast.model.standard import Clause, Event, Kind, Standard, bounds
+from standfast.proofing.culprits import culprit
 from standfast.proofing.finding import Finding, about, block_of, owners
 from standfast.proofing.sights import Sight, Survey
 from standfast.proofing.slices import is_time_limit
@@ -21,10 +21,10 @@ def explored_findings(standard: Standard, surveys: Surveys) -> Iterator[Finding]
         survey = surveys.events[event.label]
         decided = event.label not in surveys.undecided
         if decided and survey.go is None:
-            yield _nobody_passes(event, survey)
+            yield _nobody_passes(standard, event, survey)
         if decided and not blocked:
             yield from _never(standard, event, surveys)
-            yield from _unreached(event, survey)
+            yield from _unreached(standard, event, survey)
             yield from _anybody(event, surveys)
         if not blocked:
             yield from _for_ever(event, survey)
@@ -34,15 +34,7 @@ def explored_findings(standard: Standard, surveys: Surveys) -> Iterator[Finding]
     yield from _always_never(standard, surveys)
 
 
-def _acting(survey: Survey, sight: Sight | None) -> Rule | None:
-    """The rule that acted at the end of a way."""
-    if sight is None:
-        return None
-    acted = (s.breach.rule for s in sight.node.signals if isinstance(s, Breached))
-    return next(acted, None)
-
-
-def _culprit(rule: Rule | None) -> dict[str, str]:
+def _named(rule: Rule | None) -> dict[str, str]:
     return {} if rule is None else {"culprit": rule.path}
 
 
@@ -50,25 +42,18 @@ def _label(rule: Rule | None, text: str) -> tuple[Label, ...]:
     return () if rule is None else (Label(rule.span, text),)
 
 
-def _nobody_passes(event: Event, survey: Survey) -> Finding:
-    """The culprit is what ends the way that comes furthest."""
+def _nobody_passes(standard: Standard, event: Event, survey: Survey) -> Finding:
+    """What is in the way is looked for from the clause on that the furthest way ends in."""
     unfinished = [c for c in event.clause.walk() if c.path in survey.began and c.path not in survey.completed]
     furthest = next((c for c in reversed(unfinished) if c.goal is not None), event.clause)
-    rule = _first_against(survey, furthest)
+    rule = culprit(standard, event, survey, furthest.path, lambda found: found.go is not None)
     return about(
         doubts.NOBODY_PASSES,
         event.label,
         event.clause.span,
-        {"name": event.label, **_culprit(rule)},
-        *_label(rule, "this always acts first"),
+        {"name": event.label, **_named(rule)},
+        *_label(rule, "this is in the way"),
     )
-
-
-def _first_against(survey: Survey, clause: Clause) -> Rule | None:
-    """A rule graver than a note that acts while the clause is open."""
-    paths = survey.during.get(clause.path, set())
-    sights = [(sight.node.entries, path) for path, sight in survey.broken.items() if path in paths]
-    return _acting(survey, survey.broken[min(sights)[1]]) if sights else None
 
 
 def _never(standard: Standard, event: Event, surveys: Surveys) -> Iterator[Finding]:
@@ -81,10 +66,10 @@ def _never(standard: Standard, event: Event, surveys: Surveys) -> Iterator[Findi
             or not _is_watched(rule, clause, event, survey)
         ):
             continue
-        other = _forestalling(event, survey, rule)
+        other = _forestalling(standard, event, survey, rule, clause)
         code = doubts.NEVER_ACTS if isinstance(rule, Fault) else doubts.IDLE_LIMIT
-        facts = {"words": rule.words, **_culprit(other)}
-        yield about(code, clause.path, rule.span, facts, *_label(other, "this acts first"))
+        facts = {"words": rule.words, **_named(other)}
+        yield about(code, clause.path, rule.span, facts, *_label(other, "this is in the way"))
     for rule in event.rules():
         exhausted = (
             isinstance(rule, Fault | RestBound) and rule.effect is Effect.RESTART and rule.at_most is not None
@@ -106,35 +91,44 @@ def _is_watched(rule: Rule, clause: Clause, event: Event, survey: Survey) -> boo
             return False
 
 
-def _forestalling(event: Event, survey: Survey, rule: Rule) -> Rule | None:
-    """A rule that was seen to act where this one was triggered too, or the time limit that ends its clause."""
-    for graver, milder in survey.clashes:
-        if milder == rule.path:
-            return _acting(survey, survey.broken.get(graver))
-    around = [c for c in event.clause.walk() if rule.path.startswith(f"{c.path}.")]
-    limits = [
-        limit for c in around for limit in c.limits if limit.path != rule.path and limit.path in survey.broken
-    ]
-    return min(limits, key=lambda limit: (limit.test.first.base, limit.order), default=None)
+def _forestalling(standard: Standard, event: Event, survey: Survey, rule: Rule, clause: Clause) -> Rule | None:
+    """A rule without which this one could act; first to be tried is one that was triggered together with it."""
+    together = next((graver for graver, milder in survey.clashes if milder == rule.path), None)
+    return culprit(
+        standard,
+        event,
+        survey,
+        clause.path,
+        lambda found: rule.path in found.broken,
+        rule=rule,
+        first=together,
+    )
 
 
-def _unreached(event: Event, survey: Survey) -> Iterator[Finding]:
+def _unreached(standard: Standard, event: Event, survey: Survey) -> Iterator[Finding]:
     """Clauses that never begin, and goals that never come about; of nested ones only the outermost."""
     for clause in event.clause.walk():
         parent = clause.path.rpartition(".")[0]
         if clause.path in survey.began:
             if clause.path not in survey.completed and _is_itself_the_obstacle(clause, survey):
-                rule = _first_against(survey, clause)
+                rule = culprit(standard, event, survey, clause.path, _is_in("completed", clause))
                 words, span = f"{clause.kind.value} {clause.label}", clause.span
                 if clause.goal is not None:
                     words, span = clause.goal.words, clause.goal.span
-                also = _label(rule, "this acts instead")
-                yield about(doubts.FORESTALLED, clause.path, span, {"words": words, **_culprit(rule)}, *also)
+                also = _label(rule, "this is in the way")
+                yield about(doubts.FORESTALLED, clause.path, span, {"words": words, **_named(rule)}, *also)
         elif clause.start is not None and clause.path in survey.waited:
-            yield about(doubts.FORESTALLED, clause.path, clause.start.span, {"words": clause.start.words})
+            rule = culprit(standard, event, survey, clause.path, _is_in("began", clause))
+            also = _label(rule, "this is in the way")
+            facts = {"words": clause.start.words, **_named(rule)}
+            yield about(doubts.FORESTALLED, clause.path, clause.start.span, facts, *also)
         elif parent in survey.began or not parent:
             facts = {"name": clause.path, **_obstacle(event, clause, survey)}
             yield about(doubts.NOBODY_REACHES, clause.path, clause.span, facts)
+
+
+def _is_in(where: str, clause: Clause) -> Callable[[Survey], bool]:
+    return lambda found: clause.path in getattr(found, where)
 
 
 def _obstacle(event: Event, clause: Clause, survey: Survey) -> dict[str, str]:
