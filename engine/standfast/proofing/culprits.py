@@ -37,7 +37,9 @@ def culprit(
     return None
 
 
-def _suspects(standard: Standard, survey: Survey, apart: list[Limit | Fault], rule: Rule | None) -> Iterator[Rule]:
+def _suspects(
+    standard: Standard, survey: Survey, apart: list[Limit | Fault], rule: Rule | None
+) -> Iterator[Limit | Fault]:
     """What is graver than a note and has been seen to act: another rule can stand in nothing's way."""
     for each in standard.rules():
         if not isinstance(each, Limit | Fault) or each is rule or each in apart or each.path not in survey.broken:

@@ -8,7 +8,7 @@ from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurre
 from standfast.model.standard import Clause, Event, Kind, Standard, bounds
 from standfast.proofing.culprits import culprit
 from standfast.proofing.finding import Finding, about, block_of, owners
-from standfast.proofing.sights import Sight, Survey
+from standfast.proofing.sights import Survey
 from standfast.proofing.slices import is_time_limit
 from standfast.proofing.survey import Surveys
 
