@@ -34,7 +34,6 @@ from standfast.model.rules import (
     Limit,
     Occurrence,
     OutOfOrder,
-    Pattern,
     RestBound,
     Rule,
     Silence,
@@ -45,6 +44,7 @@ from standfast.model.standard import Condition
 from standfast.quantity import Comparison, Quantity, count
 from standfast.verdict import (
     AttemptResult,
+    Deadline,
     Ending,
     EventResult,
     Figured,
@@ -96,6 +96,8 @@ def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
     if conditions:
         outcome, decided_at = Outcome.VOID, None
     return Verdict(
+        log=log.name,
+        zero=log.zero,
         session=log.session,
         candidate=candidate,
         standard=machine.standard.name,
@@ -129,8 +131,9 @@ def _unmet_conditions(machine: Machine, log: SessionLog) -> Iterator[Reason]:
 
 
 def _condition_reason(condition: Condition, kind: ReasonKind, stated: Quantity | bool | None) -> Reason:
-    figure = margin = None
+    figure = margin = logged = None
     if isinstance(stated, Quantity) and isinstance(condition.demand, Test):
+        logged = str(stated)
         figure = measured(stated.base, condition.demand.first)
         margin = measured(test_margin(condition.demand, stated.base), condition.demand.first)
     return Reason(
@@ -141,6 +144,7 @@ def _condition_reason(condition: Condition, kind: ReasonKind, stated: Quantity |
         at=None,
         figure=figure,
         margin=margin,
+        logged=logged,
     )
 
 
@@ -231,12 +235,10 @@ def _limit_and_margin(rule: Rule, amount: Fraction) -> tuple[Quantity, Fraction]
             if figure.kind is FigureKind.COUNT and test.comparison is Comparison.UNDER:
                 margin -= 1
             return test.first, margin
-        case Fault(trigger=Occurrence(pattern=pattern, more_than=number)):
-            if number == 0 and pattern.test is not None:
-                return pattern.test.first, -test_margin(pattern.test, amount)
+        case Fault() if (compared := _value_test(rule)) is not None:
+            return compared.first, -test_margin(compared, amount)
+        case Fault(trigger=Occurrence(more_than=number)):
             return count(number), number - amount
-        case Fault(trigger=OutOfOrder(pattern=Pattern(test=Test() as test))):
-            return test.first, -test_margin(test, amount)
         case Fault(trigger=Silence(length=length)):
             return length, length.base - amount
         case RestBound(length=length):
@@ -385,6 +387,7 @@ def _reason(signal: Breached) -> Reason:
         limit, left = _limit_and_margin(rule, Fraction(signal.figure))
         figure, margin = measured(signal.figure, limit), measured(left, limit)
     entry = signal.entry
+    compared = signal.asked is None and entry is not None and _value_test(rule) is not None
     return Reason(
         kind=kind,
         path=path,
@@ -395,7 +398,31 @@ def _reason(signal: Breached) -> Reason:
         line=None if entry is None else entry.line,
         figure=figure,
         margin=margin,
+        logged=str(entry.value) if entry is not None and compared else None,
+        deadline=_deadline(rule, signal.at) if entry is None and signal.figure is None else None,
     )
+
+
+def _value_test(rule: Rule) -> Test | None:
+    """The test that a fault holds a value against and counts nothing by."""
+    match rule:
+        case Fault(trigger=Occurrence(pattern=pattern, more_than=0) | OutOfOrder(pattern=pattern)):
+            return pattern.test
+    return None
+
+
+def _deadline(rule: Rule, at: int) -> Deadline:
+    """Of a rule that time alone broke at the instant."""
+    match rule:
+        case Limit(test=Test(comparison=comparison, first=length)):
+            reached = comparison is Comparison.UNDER
+        case Fault(trigger=Silence(length=length, or_more=reached)):
+            pass
+        case RestBound(length=length):
+            reached = False
+        case _:
+            raise AssertionError(f"no deadline belongs to {rule.path}")
+    return Deadline(at - int(length.base), reached)
 
 
 def _counted(number: int, margin: int) -> tuple[Measure, Measure]:

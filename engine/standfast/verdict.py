@@ -4,10 +4,11 @@ Whatever decides lives in the replay (and, a second time, in the definition); a 
 complete enough that a page or a protest needs nothing else.
 """
 
+from datetime import datetime
 from enum import Enum
 from fractions import Fraction
 
-from attrs import frozen
+from attrs import field, frozen
 
 from standfast.quantity import SECOND, Dimension, Quantity, Unit, decimal
 
@@ -60,13 +61,24 @@ def measured(base: Fraction | int, limit: Quantity) -> Measure:
     return Measure(Fraction(base) / unit.factor, unit)
 
 
+@frozen
+class Deadline:
+    """A time limit, silence or rest that ran out: the instant its clock began, and whether to reach the limit
+    breaks it (`under`, `or more`) or only to pass it.
+    """
+
+    since: int
+    reached: bool
+
+
 @frozen(kw_only=True)
 class Reason:
     """Why something happened.
 
-    `entry` is the number of the entry that decided and `line` its line in the log; both are None where a
-    deadline decided: then `at` is that deadline. `at` is None only for a condition. `figure` and `margin` are
-    None where the thing never came or nothing was measured.
+    `entry` is the number of the entry that decided and `line` its line in the log; both are None where time
+    decided. Where a `deadline` did, `at` is that instant. `at` is None only for a condition. `figure` and
+    `margin` are None where the thing never came or nothing was measured. `logged` is the amount as the log has
+    it, where one amount of the log was compared.
     """
 
     kind: ReasonKind
@@ -78,6 +90,8 @@ class Reason:
     line: int | None = None
     figure: Measure | None = None
     margin: Measure | None = None
+    logged: str | None = None
+    deadline: Deadline | None = None
 
 
 @frozen(kw_only=True)
@@ -151,9 +165,12 @@ class Verdict:
 
     `reasons` are those that belong to no attempt: conditions, what acted while no attempt was open, what is
     owed at an end that fails it. `figures` are those of `always`, of a GO only. `decided_at` is the instant from
-    which a GO or NO-GO was certain, else None.
+    which a GO or NO-GO was certain, else None. `log` is the name of the log's file, empty where it is in none;
+    `zero` what the log's clock showed at the session's zero, None where the log gives no times of a clock.
     """
 
+    log: str = field(default="", eq=False)
+    zero: datetime | None = None
     session: str
     candidate: str
     standard: str

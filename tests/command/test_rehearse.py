@@ -188,7 +188,8 @@ def test_the_logs_kept_are_graded_as_the_index_says(bench: Any, valid: Callable[
     graded = bench.run("grade", "--standard", path, "--format", "json", folder).document
     assert graded["diagnostics"] == []
     found = {verdict["session"]: verdict for verdict in graded["verdicts"]}
-    assert found == {page["name"]: page["verdict"] for page in book["pages"]}
+    files_of = {page["name"]: str(folder / page["file"]) for page in book["pages"]}
+    assert found == {page["name"]: page["verdict"] | {"log": files_of[page["name"]]} for page in book["pages"]}
     assert (folder / "index.txt").read_text() == bench.run("rehearse", path).out
 
 

@@ -5,6 +5,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import standfast.definition
+from standfast.quantity import clock
+from standfast.verdict import Verdict
 
 Story = Callable[..., str]
 Moments = Callable[..., list[str]]
@@ -214,6 +216,36 @@ def test_a_fault_that_is_counted_gives_the_count_and_one_used_up_the_restarts(st
 def test_a_fault_on_a_value_out_of_order_gives_it_too(story: Story) -> None:
     rules = LAP + "        note on line over 3 m out of order\n"
     assert "(4 m, -1 m)\n" in story(rules, "0:00 go\n0:01 line 4 m\n0:02 hit")
+
+
+def test_a_broken_deadline_says_when_its_clock_began(judge_all: Callable[..., tuple[Verdict, ...]]) -> None:
+    rules = """
+    event swim
+        attempts 2, rest at most 40 s between, else note
+        start on go
+        under 20 s
+        step lap
+            until hit
+            note on no turn for over 4 s
+            note on no turn for 5 s or more as longer
+        rest at most 8 s, else note
+        step back
+            start on ready
+            until hit
+    """
+    (verdict,) = judge_all(rules, "0:01 go\n0:03 turn\n0:09 hit\n1:05 go\n1:05 end")
+    found = [reason for event in verdict.events for attempt in event.attempts for reason in attempt.reasons]
+    told = [
+        (r.path, clock(r.at or 0), r.deadline and clock(r.deadline.since), r.deadline and r.deadline.reached)
+        for r in (*found, *verdict.reasons)
+    ]
+    assert told == [
+        ("swim.lap.no_turn", "0:07", "0:03", False),
+        ("swim.lap.longer", "0:08", "0:03", True),
+        ("swim.back.rest_at_most", "0:17", "0:09", False),
+        ("swim.under", "0:21", "0:01", True),
+        ("swim.rest_between_at_most", "1:01", "0:21", False),
+    ]
 
 
 def test_a_reason_belongs_to_the_attempt_that_was_open_else_to_the_test(story: Story) -> None:

@@ -20,7 +20,7 @@ from standfast.replay import replay
 from standfast.verdict import Outcome, RemarkKind, Verdict
 
 SEEDS = [f"replay {number}" for number in range(20)]
-_TIMES = ("at", "decided_at", "opened_at", "ended_at")
+_TIMES = ("at", "decided_at", "opened_at", "ended_at", "since")
 
 
 def subject(rng: Random) -> tuple[Machine, list[SessionLog]]:

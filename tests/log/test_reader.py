@@ -147,3 +147,21 @@ def test_times_are_exact_to_the_microsecond() -> None:
         3_600_000_001,
         59_999_999_940_000_000,
     ]
+
+
+def shown(started: str, *times: str) -> str | None:
+    entries = "".join(f'{{"at":"{at}","mark":"go"}}\n' for at in times)
+    raw = read(HEADER.replace('"candidate"', f'"started":"{started}","candidate"') + entries)
+    return None if raw.zero is None else raw.zero.isoformat()
+
+
+def test_the_zero_of_a_log_of_timestamps_is_shown_in_the_zone_of_its_header() -> None:
+    assert shown("2026-04-11T00:30:00.5+01:00", "2026-04-11T00:31:00+01:00") == "2026-04-11T00:30:00.500000"
+    assert shown("2026-04-11T23:30:00-02:30", "2026-04-12T02:31:00Z") == "2026-04-11T23:30:00"
+    assert shown("2026-04-11T10:00:00Z", "2026-04-11T10:00:00Z") == "2026-04-11T10:00:00"
+
+
+def test_elapsed_times_and_a_leap_second_show_no_clock() -> None:
+    assert shown("2026-04-11T00:30:00Z", "0:05") is None
+    assert shown("2016-12-31T23:59:00Z", "2016-12-31T23:59:60Z", "2017-01-01T00:00:10Z") is None
+    assert read(HEADER).zero is None

@@ -8,6 +8,7 @@ from attrs import evolve
 from standfast.quantity import COUNT, UNITS, Unit
 from standfast.verdict import (
     AttemptResult,
+    Deadline,
     Ending,
     EventResult,
     Figured,
@@ -53,7 +54,14 @@ def no_go() -> Verdict:
         figure=amount("19.5", SECOND),
         margin=amount("-100.5", SECOND),
     )
-    late = Reason(kind=ReasonKind.FAIL, path="heaving.within", words="within 90 s", sentence=None, at=10_000_000)
+    late = Reason(
+        kind=ReasonKind.FAIL,
+        path="heaving.within",
+        words="within 10 s",
+        sentence=None,
+        at=10_000_000,
+        deadline=Deadline(since=0, reached=False),
+    )
     figures = (
         Figured(path="heaving.throws.within_throw", words="within 4 throws", figure=amount(4), margin=amount(0)),
         Figured(
@@ -64,6 +72,7 @@ def no_go() -> Verdict:
         ),
     )
     return Verdict(
+        log="lane-3.jsonl",
         session="2026-04-11/lane-3",
         candidate="C-014",
         standard="boat_crew_entry",

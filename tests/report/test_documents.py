@@ -86,7 +86,7 @@ def test_amounts_and_instants_are_exact(no_go: Verdict) -> None:
     assert attempt["figures"][1]["margin"] == {"amount": "1/3", "unit": "ft"}
     assert attempt["figures"][0]["margin"] == {"amount": "0", "unit": None}
     assert attempt["reasons"][0]["margin"] == {"amount": "-100.5", "unit": "s"}
-    assert list(document)[:6] == ["schema", "session", "candidate", "standard", "log_digest", "outcome"]
+    assert list(document)[:6] == ["schema", "session", "candidate", "standard", "log", "clock_at_zero"]
 
 
 def test_a_diagnostic_has_its_place(diagnostics: tuple[Diagnostic, ...]) -> None:

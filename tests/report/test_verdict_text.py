@@ -1,19 +1,23 @@
+from datetime import datetime
+from fractions import Fraction
+
 from attrs import evolve
 
+from standfast.quantity import UNITS
 from standfast.report.verdict_text import deciding, verdict_text, verdicts_table
-from standfast.verdict import Ending, Outcome, ReasonKind, Verdict
+from standfast.verdict import Deadline, Ending, Measure, Outcome, ReasonKind, Verdict
 
 
 def test_a_no_go_says_first_what_a_candidate_can_check(no_go: Verdict) -> None:
     assert verdict_text(no_go).splitlines()[:8] == [
         "NO-GO  candidate C-014, session 2026-04-11/lane-3",
         "standard boat_crew_entry, edition 3.1; decided at 1:32.4",
+        "log lane-3.jsonl",
         "",
         "because",
         '  fail: water.tread.hand_down "a third hand under water"',
         "      entry 7 (line 8) at 1:32.4; rule: fail on hand_down more than 2 times;",
         "      counted 3; margin -1",
-        "",
     ]
 
 
@@ -24,7 +28,7 @@ def test_every_attempt_and_reason_is_told(no_go: Verdict) -> None:
         'event heaving "Heaving line": GO',
         "  attempt 1: opened at 0:00, failed at 0:10, charged",
         "    fail: heaving.within",
-        "        the deadline 0:10 passed; rule: within 90 s",
+        "        the deadline 0:10 passed, its clock began at 0:00; rule: within 10 s",
         "  attempt 2: opened at 0:20, GO at 0:25.000001, charged",
         '    note: heaving.rest_between "called up early"',
         "        entry 3 (line 4) at 0:20; rule: rest at least 2 min between;",
@@ -65,7 +69,7 @@ def test_unfinished_says_what_is_owed(unfinished: Verdict) -> None:
 
 def test_void_says_what_was_stated(void: Verdict) -> None:
     lines = verdict_text(void).splitlines()
-    assert lines[3:10] == [
+    assert lines[4:11] == [
         "because conditions do not hold (nothing else decides)",
         "  unmet: conditions.depth",
         "      the log states 2.1 m; rule: depth at least 2.5 m; margin -0.4 m",
@@ -124,3 +128,48 @@ def test_a_halt_that_spends_the_last_attempt_decides(no_go: Verdict) -> None:
     ended = evolve(attempt, ending=Ending.HALTED, reasons=(halt,))
     halted = evolve(no_go, events=(no_go.events[0], evolve(water, attempts=(ended,))))
     assert halted.outcome is Outcome.NO_GO and deciding(halted) == (halt,)
+
+
+def test_a_deadline_that_may_not_be_reached_was_reached(no_go: Verdict) -> None:
+    attempt = no_go.events[0].attempts[0]
+    reason = evolve(attempt.reasons[0], words="under 10 s", deadline=Deadline(since=0, reached=True))
+    event = evolve(no_go.events[0], attempts=(evolve(attempt, reasons=(reason,)),))
+    text = verdict_text(evolve(no_go, events=(event, no_go.events[1])))
+    assert "the deadline 0:10 was reached, its clock began at 0:00; rule: under 10 s\n" in text
+
+
+def test_a_log_that_shows_the_time_of_day_is_told_in_it_too(no_go: Verdict) -> None:
+    lines = verdict_text(evolve(no_go, zero=datetime(2026, 4, 11, 23, 58, 30, 500_000))).splitlines()
+    assert lines[1:3] == [
+        "standard boat_crew_entry, edition 3.1; decided at 1:32.4 (2026-04-12 00:00:02.9)",
+        "log lane-3.jsonl, whose clock showed 2026-04-11 23:58:30.5 at 0:00",
+    ]
+    assert "  attempt 1: opened at 0:00 (23:58:30.5), failed at 0:10 (23:58:40.5), charged" in lines
+    assert "        the deadline 0:10 (23:58:40.5) passed, its clock began at 0:00" in lines
+    assert "  entry 2 (line 3) at 0:05 (23:58:35.5): nothing that was open could use this" in lines
+
+
+def test_a_time_past_the_last_year_is_told_without_its_date(no_go: Verdict) -> None:
+    assert "decided at 1:32.4\n" in verdict_text(evolve(no_go, zero=datetime(9999, 12, 31, 23, 59, 0)))
+
+
+def test_an_amount_stands_as_the_log_has_it_too(void: Verdict) -> None:
+    depth = evolve(void.reasons[0], logged="210 cm")
+    text = verdict_text(evolve(void, reasons=(depth,)))
+    assert "the log states 210 cm, that is 2.1 m; rule: depth at least 2.5 m; margin" in text
+    same = evolve(depth, logged="2.1 m")
+    assert "the log states 2.1 m; rule" in verdict_text(evolve(void, reasons=(same,)))
+
+
+def test_a_value_that_is_a_fault_stands_as_it_was_logged(no_go: Verdict) -> None:
+    attempt = no_go.events[1].attempts[0]
+    pulled = evolve(
+        attempt.reasons[0],
+        words="fail on gust over 10 kt",
+        figure=Measure(Fraction(18522, 1852), UNITS["kt"]),
+        margin=Measure(Fraction(-2, 1852), UNITS["kt"]),
+        logged="18.522 km/h",
+    )
+    event = evolve(no_go.events[1], attempts=(evolve(attempt, reasons=(pulled,)),))
+    text = verdict_text(evolve(no_go, events=(no_go.events[0], event)))
+    assert "\n      logged 18.522 km/h, that is ~10.001 kt; margin ~-0.002 kt\n" in text

@@ -16,8 +16,11 @@ def block(kind: str) -> str:
     return str(found[0])
 
 
-def test_the_verdict_shown_is_the_one_given(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    rules, log = tmp_path / "ladder_check.standard", tmp_path / "tower.jsonl"
+def test_the_verdict_shown_is_the_one_given(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    rules, log = Path("ladder_check.standard"), Path("tower.jsonl")
     rules.write_text(block("standard"), encoding="utf-8")
     log.write_text(block("jsonl"), encoding="utf-8")
     assert main(["grade", "--standard", str(rules), str(log)]) == 0

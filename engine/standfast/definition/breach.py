@@ -20,7 +20,7 @@ from standfast.model.rules import (
     Test,
 )
 from standfast.quantity import Comparison, Quantity, count
-from standfast.verdict import Measure, Reason, ReasonKind, measured
+from standfast.verdict import Deadline, Measure, Reason, ReasonKind, measured
 
 MILDEST_FIRST = (ReasonKind.NOTE, ReasonKind.RESTART, ReasonKind.FAIL, ReasonKind.HALT, ReasonKind.DISQUALIFY)
 
@@ -39,6 +39,8 @@ class Breach:
     between: Course | None = None
     figure: Measure | None = None
     margin: Measure | None = None
+    logged: str | None = None
+    deadline: Deadline | None = None
     used_up: bool = False
 
     @property
@@ -62,6 +64,8 @@ class Breach:
             line=None if cause is None else cause.line,
             figure=self.figure,
             margin=self.margin,
+            logged=self.logged,
+            deadline=self.deadline,
         )
 
 
@@ -78,10 +82,12 @@ def breach_of(
     between: Course | None = None,
     figure: Measure | None = None,
     margin: Measure | None = None,
+    logged: str | None = None,
+    deadline: Deadline | None = None,
 ) -> Breach:
     """The breach as it weighs in the attempt that is open now."""
     if isinstance(rule, Limit):
-        return Breach(rule, ReasonKind.FAIL, run, figure=figure, margin=margin)  # Rule 4: weighs as a fail
+        return Breach(rule, ReasonKind.FAIL, run, figure=figure, margin=margin, deadline=deadline)  # Rule 4
     weight = ReasonKind(rule.effect.value)
     if weight is ReasonKind.RESTART and rule.at_most is not None and hearing.attempt is not None:
         # Rule 14: restarts that took place, over the whole attempt, and this one.
@@ -94,9 +100,10 @@ def breach_of(
                 run,
                 figure=measured(asked, limit),
                 margin=measured(rule.at_most - asked, limit),
+                deadline=deadline,
                 used_up=True,
             )
-    return Breach(rule, weight, run, between, figure, margin)
+    return Breach(rule, weight, run, between, figure, margin, logged, deadline)
 
 
 def is_kept(attempt: Attempt | None, rule: Rule) -> bool:
@@ -119,14 +126,6 @@ def margin(test: Test, figure: Fraction | int) -> Fraction:
             return min(amount - first, second - amount)
 
 
-def _of_value(pattern: Pattern, entry: Entry) -> tuple[Measure | None, Measure | None]:
-    """Rule 23: the value a fault compares; the candidate's side is that which does not fit."""
-    if pattern.test is None or not isinstance(entry.value, Quantity):
-        return None, None
-    value, bound = entry.value.base, pattern.test.first
-    return measured(value, bound), measured(-margin(pattern.test, value), bound)
-
-
 def limit_margin(limit: Limit, figure: int) -> Fraction:
     """Rule 23: `before N` allows one less than it names."""
     before = limit.figure.kind is FigureKind.COUNT and limit.test.comparison is Comparison.UNDER
@@ -141,6 +140,21 @@ def _with_figure(hearing: Hearing, limit: Limit, run: Run | None, figure: int) -
 
 
 # --- by an entry -----------------------------------------------------------------------------------------
+
+
+def _of_value(hearing: Hearing, fault: Fault, tally: Tally, pattern: Pattern, entry: Entry) -> Breach:
+    """Rule 23: a value that is compared; the candidate's side is that which does not fit."""
+    if pattern.test is None or not isinstance(entry.value, Quantity):
+        return breach_of(hearing, fault, tally.run)
+    value, bound = entry.value.base, pattern.test.first
+    return breach_of(
+        hearing,
+        fault,
+        tally.run,
+        figure=measured(value, bound),
+        margin=measured(-margin(pattern.test, value), bound),
+        logged=str(entry.value),
+    )
 
 
 def counts(tally: Tally, entry: Entry) -> bool:
@@ -168,8 +182,7 @@ def by_entry(hearing: Hearing, tally: Tally, entry: Entry) -> Iterator[Breach]:
     for fault in tally.faults:
         match fault.trigger:
             case Occurrence(pattern=pattern, more_than=0) if pattern.fits(entry.mark, entry.value):
-                figure, left = _of_value(pattern, entry)
-                yield breach_of(hearing, fault, tally.run, figure=figure, margin=left)
+                yield _of_value(hearing, fault, tally, pattern, entry)
             case Occurrence(pattern=pattern, more_than=allowed) if pattern.fits(entry.mark, entry.value):
                 counted = tally.fitting(pattern)
                 if counted > allowed:
@@ -188,8 +201,7 @@ def out_of_order(hearing: Hearing, tally: Tally, entry: Entry) -> Iterator[Breac
     for fault in tally.faults:
         match fault.trigger:
             case OutOfOrder(pattern=pattern) if pattern.fits(entry.mark, entry.value):
-                figure, left = _of_value(pattern, entry)
-                yield breach_of(hearing, fault, tally.run, figure=figure, margin=left)
+                yield _of_value(hearing, fault, tally, pattern, entry)
 
 
 def too_early(hearing: Hearing, use: Run | Course | None) -> Iterator[Breach]:

@@ -13,6 +13,7 @@ from standfast.definition.breach import Breach, breach_of, is_kept, unmet
 from standfast.definition.state import Course, Hearing, Run, Tally, micros
 from standfast.model.rules import Fault, FigureKind, For, Limit, Rule, Silence
 from standfast.quantity import Comparison
+from standfast.verdict import Deadline
 
 
 class Phase(IntEnum):
@@ -106,8 +107,8 @@ def _time_limits(hearing: Hearing, tally: Tally) -> Iterator[Due]:
     for limit in tally.limits:
         at_end = limit.test.comparison is Comparison.AT_LEAST
         if limit.figure.kind is FigureKind.TIME and not at_end and not is_kept(hearing.attempt, limit):
-            breach = breach_of(hearing, limit, tally.run)
             strict = limit.test.comparison is Comparison.UNDER
+            breach = breach_of(hearing, limit, tally.run, deadline=Deadline(tally.since, strict))
             yield _expiry(tally.since + micros(limit.test.first), strict, breach, TimeIsUp(breach))
 
 
@@ -131,8 +132,9 @@ def _silence(
 ) -> Iterator[Due]:
     has_acted = (rule.path, tally.counted(mark)) in tally.silences_acted
     if not has_acted:
-        breach = breach_of(hearing, rule, tally.run)
-        yield _expiry(tally.silent_since(mark) + length, strict, breach, SilenceIsUp(breach, tally, mark))
+        since = tally.silent_since(mark)
+        breach = breach_of(hearing, rule, tally.run, deadline=Deadline(since, strict))
+        yield _expiry(since + length, strict, breach, SilenceIsUp(breach, tally, mark))
 
 
 def _for(hearing: Hearing, run: Run) -> Iterator[Due]:
@@ -155,7 +157,7 @@ def _rest(hearing: Hearing, run: Run) -> Iterator[Due]:
     if run.clause.start is None and rest.least is not None:
         yield _completion(run.rest_since + micros(rest.least.length), rest.least, RestIsOver(run))
     if rest.greatest is not None and not run.rest_was_too_long and not is_kept(hearing.attempt, rest.greatest):
-        breach = breach_of(hearing, rest.greatest, run.parent)
+        breach = breach_of(hearing, rest.greatest, run.parent, deadline=Deadline(run.rest_since, False))
         at = run.rest_since + micros(rest.greatest.length)
         yield _expiry(at, False, breach, RestIsTooLong(breach, run))
 
@@ -170,6 +172,6 @@ def _rest_between(hearing: Hearing, course: Course) -> Iterator[Due]:
     if by_itself and rest.least is not None:
         yield _completion(since + micros(rest.least.length), rest.least, RestIsOver(course))
     if rest.greatest is not None and not last.rest_after_was_too_long:
-        breach = breach_of(hearing, rest.greatest, None, between=course)
+        breach = breach_of(hearing, rest.greatest, None, between=course, deadline=Deadline(since, False))
         at = since + micros(rest.greatest.length)
         yield _expiry(at, False, breach, RestIsTooLong(breach, course))

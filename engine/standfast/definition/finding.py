@@ -38,6 +38,8 @@ def find(hearing: Hearing, log: SessionLog, candidate: str) -> Verdict:
             reasons += tuple(_owed_at_end(each, log.end) for each in owed)
             owed = ()
     return Verdict(
+        log=log.name,
+        zero=log.zero,
         session=log.session,
         candidate=candidate,
         standard=standard.name,
@@ -80,9 +82,9 @@ def _is_met(condition: Condition, stated: Quantity | bool) -> bool:
 
 
 def _condition(condition: Condition, kind: ReasonKind, stated: Quantity | bool | None = None) -> Reason:
-    figure = nearness = None
+    figure = nearness = logged = None
     if isinstance(stated, Quantity) and not isinstance(condition.demand, bool):
-        figure = measured(stated.base, condition.demand.first)
+        figure, logged = measured(stated.base, condition.demand.first), str(stated)
         nearness = measured(margin(condition.demand, stated.base), condition.demand.first)  # Rule 23
     return Reason(
         kind=kind,
@@ -92,6 +94,7 @@ def _condition(condition: Condition, kind: ReasonKind, stated: Quantity | bool |
         at=None,
         figure=figure,
         margin=nearness,
+        logged=logged,
     )
 
 

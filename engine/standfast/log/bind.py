@@ -51,6 +51,8 @@ def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diag
         grader=header.grader,
         started=header.started_text,
         digest=raw.digest,
+        name=raw.source.name,
+        zero=raw.zero,
     )
     return log, ()
 

@@ -1,5 +1,7 @@
 """The order of a log's times, and how long after the session's zero each of them is."""
 
+from datetime import datetime
+
 from attrs import frozen
 
 from standfast.codes import log as codes
@@ -54,6 +56,15 @@ class Clock:
         if isinstance(moment.time, Elapsed):
             return moment.time.microseconds
         return 0 if opening is None else self._since_zero(moment.time, moment, opening, last is None)
+
+    def shown_at_zero(self, opening: Opening) -> datetime | None:
+        """The zero of a log of timestamps, on the clock of the zone it is written in.
+
+        None for one that shows a leap second: a time reckoned from the zero may be a second out there.
+        """
+        if self._last is None or isinstance(self._last.time, Elapsed) or opening.zero is None:
+            return None
+        return None if self._long_minutes else opening.zero.shown
 
     def _since_zero(self, time: Timestamp, moment: Moment, opening: Opening, first: bool) -> int:
         zero = opening.zero

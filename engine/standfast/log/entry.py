@@ -5,7 +5,7 @@ same with every mark, value and condition understood by one standard.
 """
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, datetime
 
 from attrs import field, frozen
 
@@ -64,6 +64,7 @@ class RawLog:
     conditions: tuple[RawFact, ...]
     entries: tuple[RawEntry, ...]
     end: int | None
+    zero: datetime | None
     digest: str
 
 
@@ -89,7 +90,8 @@ class SessionLog:
     """A log understood by one standard.
 
     `conditions` holds what was stated, by name. `candidates` is never empty. `digest` is the SHA-256 of the
-    log's bytes, in hexadecimal.
+    log's bytes, in hexadecimal, `name` what its file is called, empty where it is in none. `zero` is what the
+    log's clock showed at the session's zero; None where the log has elapsed times or shows a leap second.
     """
 
     session: str
@@ -102,6 +104,8 @@ class SessionLog:
     grader: str | None
     started: str | None
     digest: str
+    name: str = field(default="", eq=False)
+    zero: datetime | None = None
 
     def entries_for(self, candidate: str) -> tuple[Entry, ...]:
         """The candidate's own entries and those for all, in file order."""

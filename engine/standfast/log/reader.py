@@ -5,6 +5,7 @@ whether a mark or a condition exists is `bind`'s business. Everything wrong with
 a log with anything wrong gives no `RawLog`: no line is passed over. Corrections are not read yet and are refused.
 """
 
+from datetime import datetime
 from hashlib import sha256
 
 from standfast.codes import log as codes
@@ -42,6 +43,7 @@ def read_log(name: str, data: bytes) -> tuple[RawLog | None, tuple[Diagnostic, .
         conditions=reading.opening.conditions,
         entries=tuple(reading.entries),
         end=reading.end,
+        zero=reading.zero,
         digest=sha256(data).hexdigest(),
     )
     return raw, ()
@@ -89,6 +91,10 @@ class _Reading:
             self._take_end(line, members)
         else:
             self._take_entry(line, members)
+
+    @property
+    def zero(self) -> datetime | None:
+        return None if self.opening is None else self._clock.shown_at_zero(self.opening)
 
     def close(self) -> None:
         """What can be said only when every line has been read."""

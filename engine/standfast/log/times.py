@@ -12,7 +12,7 @@ Second 60 is read only where a leap second can stand: in the last minute, in UTC
 
 import re
 from calendar import monthrange
-from datetime import date
+from datetime import date, datetime, time, timedelta
 
 from attrs import field, frozen
 
@@ -41,12 +41,21 @@ class Elapsed:
 class Timestamp:
     """An instant: UTC minutes since the day before 0001-01-01, and microseconds within that minute.
 
-    `microseconds` is 60 s or more in a leap second. `day` is the date as written, in the writer's own zone.
+    `microseconds` is 60 s or more in a leap second. `day` is the date as written, in the writer's own zone, which
+    is `offset` minutes ahead of UTC.
     """
 
     minute: int
     microseconds: int
     day: date = field(eq=False, order=False)
+    offset: int = field(eq=False, order=False)
+
+    @property
+    def shown(self) -> datetime:
+        """What the writer's clock showed, without its zone; there must be no leap second."""
+        day = datetime.combine(self.day, time())
+        in_day = self.minute + self.offset - self.day.toordinal() * _DAY
+        return day + timedelta(minutes=in_day, microseconds=self.microseconds)
 
     @property
     def in_leap_second(self) -> bool:
@@ -108,10 +117,12 @@ def _timestamp(text: str, found: re.Match[str]) -> Timestamp | Refused:
         return Refused(codes.NO_ZONE, {"text": as_shown})
     offset = int(off_hours or 0) * 60 + int(off_minutes or 0)
     local = day.toordinal() * _DAY + int(hour) * 60 + int(minute)
-    in_utc = local + offset if sign == "-" else local - offset
+    if sign == "-":
+        offset = -offset
+    in_utc = local - offset
     if second == "60" and not _last_of_month(in_utc):
         return Refused(codes.NO_LEAP_SECOND, {"text": as_shown})
-    return Timestamp(in_utc, int(second) * SECOND + int(decimals.ljust(6, "0")), day)
+    return Timestamp(in_utc, int(second) * SECOND + int(decimals.ljust(6, "0")), day, offset)
 
 
 def _beyond(text: str, digits: str, part: str, limit: int) -> Refused:

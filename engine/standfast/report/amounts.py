@@ -4,6 +4,7 @@ In text an amount that six decimals cannot hold is rounded to three, towards bro
 figure towards its limit's forbidden side. `ROUNDED` stands before it. In JSON every amount is exact.
 """
 
+from datetime import datetime, timedelta
 from fractions import Fraction
 from math import ceil, floor
 
@@ -48,6 +49,24 @@ def figure_text(figure: Measure, margin: Measure | None) -> str:
     Figure plus margin is the limit where more is worse: only then is the figure rounded upwards.
     """
     return _with_unit(figure, up=margin is not None and _ends(figure.amount + margin.amount))
+
+
+def when(at: int, zero: datetime | None) -> str:
+    """An instant as a log's elapsed time, and beside it what the log's clock showed, if it showed one."""
+    try:
+        then = None if zero is None else zero + timedelta(microseconds=at)
+    except OverflowError:  # past the last year a date can have
+        then = None
+    if zero is None or then is None:
+        return clock(at)
+    day = "" if then.date() == zero.date() else f"{then.date()} "
+    return f"{clock(at)} ({day}{time_of_day(then)})"
+
+
+def time_of_day(then: datetime) -> str:
+    """`09:05:00`, with the decimals it has and no more."""
+    part = f".{then.microsecond:06d}".rstrip("0") if then.microsecond else ""
+    return f"{then:%H:%M:%S}{part}"
 
 
 def exact_clock(micros: int) -> str:

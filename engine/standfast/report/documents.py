@@ -67,6 +67,8 @@ def verdict_document(verdict: Verdict) -> Plain:
             "edition": verdict.edition,
             "digest": verdict.standard_digest,
         },
+        "log": verdict.log or None,
+        "clock_at_zero": None if verdict.zero is None else verdict.zero.isoformat(),
         "log_digest": verdict.log_digest,
         "outcome": verdict.outcome.value,
         "decided_at": instant(verdict.decided_at),
@@ -111,6 +113,8 @@ def _reason(reason: Reason) -> Plain:
         "line": reason.line,
         "figure": measure(reason.figure),
         "margin": measure(reason.margin),
+        "logged": reason.logged,
+        "clock_began": instant(None if reason.deadline is None else reason.deadline.since),
     }
 
 

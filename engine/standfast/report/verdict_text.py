@@ -1,9 +1,10 @@
 """A verdict as plain text for a terminal: what it is, why, then everything that was found."""
 
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 
-from standfast.quantity import COUNT, clock
-from standfast.report.amounts import ROUNDED, figure_text, is_rounded, margin_text
+from standfast.quantity import COUNT
+from standfast.report.amounts import ROUNDED, figure_text, is_rounded, margin_text, time_of_day, when
 from standfast.report.lines import WIDTH, folded, table, unbroken, width
 from standfast.verdict import (
     AttemptResult,
@@ -31,20 +32,21 @@ def verdict_text(verdict: Verdict) -> str:
     lines = [
         *folded(f"{verdict.outcome.value}  candidate {verdict.candidate}, session {verdict.session}"),
         *folded(_standard(verdict)),
+        *folded(_log(verdict)),
         "",
         *_why(verdict),
     ]
     for event in verdict.events:
-        lines += ["", *_event(event)]
+        lines += ["", *_event(event, verdict.zero)]
     if verdict.figures:
         lines += ["", "the whole test", *_figures(verdict.figures, 2)]
     decided = deciding(verdict)
     others = [reason for reason in verdict.reasons if reason not in decided]
     if others:
-        lines += ["", "outside any attempt", *_reasons(others, 2)]
+        lines += ["", "outside any attempt", *_reasons(others, verdict.zero, 2)]
     if verdict.remarks:
         lines += ["", "remarks"]
-        lines += [line for remark in verdict.remarks for line in folded(_remark(remark), 2)]
+        lines += [line for remark in verdict.remarks for line in folded(_remark(remark, verdict.zero), 2)]
     lines += ["", *folded(f"digests: standard {verdict.standard_digest[:12]}, log {verdict.log_digest[:12]}")]
     if _has_rounded(verdict):
         lines.append(_ROUNDED_NOTE)
@@ -76,12 +78,12 @@ def deciding(verdict: Verdict) -> tuple[Reason, ...]:
     return tuple(found)
 
 
-def reason_lines(reason: Reason, indent: int = 0) -> list[str]:
+def _reason(reason: Reason, zero: datetime | None, indent: int) -> list[str]:
     """One reason so that it can be checked against the log: what acted, then what decided and by how much."""
     sentence = f' "{reason.sentence}"' if reason.sentence else ""
-    parts = [_decided_by(reason), f"rule: {reason.words}"]
+    parts = [_decided_by(reason, zero), f"rule: {reason.words}"]
     if reason.figure is not None and reason.kind not in _CONDITIONS:
-        parts.append(_measured(reason.figure, reason.margin))
+        parts.append(_measured(reason, reason.figure))
     if reason.margin is not None:
         parts.append(unbroken(f"margin {margin_text(reason.margin)}"))
     return [
@@ -91,8 +93,14 @@ def reason_lines(reason: Reason, indent: int = 0) -> list[str]:
 
 
 def _standard(verdict: Verdict) -> str:
-    decided = "" if verdict.decided_at is None else f"; decided at {clock(verdict.decided_at)}"
+    decided = "" if verdict.decided_at is None else f"; decided at {when(verdict.decided_at, verdict.zero)}"
     return f"standard {verdict.standard}, edition {verdict.edition}{decided}"
+
+
+def _log(verdict: Verdict) -> str:
+    zero = verdict.zero
+    began = "" if zero is None else f", whose clock showed {zero.date()} {time_of_day(zero)} at 0:00"
+    return f"log {verdict.log}{began}" if verdict.log else ""
 
 
 def _why(verdict: Verdict) -> list[str]:
@@ -103,52 +111,62 @@ def _why(verdict: Verdict) -> list[str]:
             owed = [line for one in verdict.owed for line in folded(f"{one.path}: {one.words}", 2)]
             return ["because the log ends with this still owed", *owed]
         case Outcome.VOID:
-            return ["because conditions do not hold (nothing else decides)", *_reasons(deciding(verdict), 2)]
+            return [
+                "because conditions do not hold (nothing else decides)",
+                *_reasons(deciding(verdict), verdict.zero, 2),
+            ]
         case _:
-            return ["because", *_reasons(deciding(verdict), 2)]
+            return ["because", *_reasons(deciding(verdict), verdict.zero, 2)]
 
 
-def _event(event: EventResult) -> list[str]:
+def _event(event: EventResult, zero: datetime | None) -> list[str]:
     title = f' "{event.title}"' if event.title else ""
     lines = folded(f"event {event.label}{title}: {event.outcome.value}")
     for attempt in event.attempts:
-        lines += folded(_attempt(attempt), 2)
-        lines += _reasons(attempt.reasons, 4)
+        lines += folded(_attempt(attempt, zero), 2)
+        lines += _reasons(attempt.reasons, zero, 4)
         lines += _figures(attempt.figures, 4)
     return lines
 
 
-def _attempt(attempt: AttemptResult) -> str:
+def _attempt(attempt: AttemptResult, zero: datetime | None) -> str:
     charged = "charged" if attempt.charged else "not charged"
     if attempt.ended_at is None:
         ending = "still open at the end of the log"
     else:
-        ending = f"{attempt.ending.value} at {clock(attempt.ended_at)}"
-    return f"attempt {attempt.number}: opened at {clock(attempt.opened_at)}, {ending}, {charged}"
+        ending = f"{attempt.ending.value} at {when(attempt.ended_at, zero)}"
+    return f"attempt {attempt.number}: opened at {when(attempt.opened_at, zero)}, {ending}, {charged}"
 
 
-def _reasons(reasons: Iterable[Reason], indent: int) -> list[str]:
-    return [line for reason in reasons for line in reason_lines(reason, indent)]
+def _reasons(reasons: Iterable[Reason], zero: datetime | None, indent: int) -> list[str]:
+    return [line for reason in reasons for line in _reason(reason, zero, indent)]
 
 
-def _decided_by(reason: Reason) -> str:
+def _decided_by(reason: Reason, zero: datetime | None) -> str:
     if reason.at is None:
         if reason.kind is ReasonKind.NOT_STATED:
             return "the log does not state it"
-        stated = "the opposite" if reason.figure is None else figure_text(reason.figure, reason.margin)
-        return f"the log states {stated}"
+        return f"the log states {'the opposite' if reason.figure is None else _amount(reason, reason.figure)}"
+    at = when(reason.at, zero)
     if reason.kind is ReasonKind.OWED:
-        return f"not done by the end at {clock(reason.at)}"
+        return f"not done by the end at {at}"
     if reason.entry is not None:
-        return f"entry {reason.entry} (line {reason.line}) at {clock(reason.at)}"
-    if reason.figure is None:
-        return f"the deadline {clock(reason.at)} passed"
-    return f"at {clock(reason.at)}, when it was due"
+        return f"entry {reason.entry} (line {reason.line}) at {at}"
+    if reason.deadline is not None:
+        how = "was reached" if reason.deadline.reached else "passed"
+        return f"the deadline {at} {how}, its clock began at {when(reason.deadline.since, zero)}"
+    return f"at {at}, when it was due"
 
 
-def _measured(figure: Measure, margin: Measure | None) -> str:
-    verb = "counted" if figure.unit == COUNT else "measured"
-    return unbroken(f"{verb} {figure_text(figure, margin)}")
+def _measured(reason: Reason, figure: Measure) -> str:
+    verb = "logged" if reason.logged else "counted" if figure.unit == COUNT else "measured"
+    return unbroken(f"{verb} {_amount(reason, figure)}")
+
+
+def _amount(reason: Reason, figure: Measure) -> str:
+    """The figure and, where the log has it in another unit, that before it."""
+    text = figure_text(figure, reason.margin)
+    return text if reason.logged in (None, str(figure)) else f"{reason.logged}, that is {text}"
 
 
 def _figures(figures: Sequence[Figured], indent: int) -> list[str]:
@@ -168,7 +186,7 @@ def _figures(figures: Sequence[Figured], indent: int) -> list[str]:
     return lines
 
 
-def _remark(remark: Remark) -> str:
+def _remark(remark: Remark, zero: datetime | None) -> str:
     where = f"entry {remark.entry} (line {remark.line}) at " if remark.entry is not None else ""
     match remark.kind:
         case RemarkKind.NO_USE:
@@ -177,7 +195,7 @@ def _remark(remark: Remark) -> str:
             what = f"{remark.path} had no open attempt to act on"
         case RemarkKind.AFTER_VERDICT:
             what = "logged after the verdict"
-    return f"{where}{clock(remark.at)}: {what}"
+    return f"{where}{when(remark.at, zero)}: {what}"
 
 
 def _clause(verdict: Verdict) -> str:
