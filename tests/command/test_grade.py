@@ -43,10 +43,74 @@ def test_several_logs_close_with_a_table(bench: Any) -> None:
     logs = [bench.log("b.jsonl", candidate="C-2"), bench.log("a.jsonl")]
     ran = bench.run("grade", "--standard", "a.standard", *logs)
     assert ran.out.endswith(
-        "\n\nverdict  candidate  session  deciding clause\n"
-        "NO-GO    C-2        S-1      rope.throws.within_throw\n"
-        "NO-GO    C-1        S-1      rope.throws.within_throw\n"
+        "\n\nverdict  candidate  session  deciding clause           log\n"
+        "NO-GO    C-2        S-1      rope.throws.within_throw  b.jsonl\n"
+        "NO-GO    C-1        S-1      rope.throws.within_throw  a.jsonl\n"
     )
+
+
+def test_logs_that_are_not_graded_stand_in_the_table(bench: Any, valid: Callable[[str, object], None]) -> None:
+    bench.standard("a.standard")
+    bad = bench.write("bad.jsonl", "not json\n")
+    logs = [bad, bench.log("good.jsonl"), "gone.jsonl", bench.log("other.jsonl", standard="other")]
+    ran = bench.run("grade", "--standard", "a.standard", *logs)
+    assert ran.out.endswith(
+        "\n\nverdict     candidate  session  deciding clause  log\n"
+        "not graded  -          -        -                bad.jsonl\n"
+        "GO          C-1        S-1      -                good.jsonl\n"
+        "not graded  -          -        -                gone.jsonl\n"
+        "not graded  -          -        -                other.jsonl\n"
+    )
+    document = bench.run("grade", "--format", "json", "--standard", "a.standard", *logs).document
+    valid("grade", document)
+    assert document["not_graded"] == ["bad.jsonl", "gone.jsonl", "other.jsonl"]
+    assert document["verdicts"][0]["log"] == "good.jsonl"
+    assert "not graded" not in bench.run("grade", "--standard", "a.standard", bad).out
+
+
+def test_a_candidate_graded_twice_in_a_session_is_a_doubt(bench: Any, codes: Codes) -> None:
+    bench.standard("a.standard")
+    logs = [bench.log("a.jsonl"), bench.log("b.jsonl", candidate="C-2"), bench.log("c.jsonl")]
+    ran = bench.run("grade", "--standard", "a.standard", *logs)
+    assert ran.code == 1 and ran.out.count("GO  candidate") == 3
+    assert ran.err.startswith(
+        "c.jsonl:1:1: doubt F522: `C-1` in session `S-1` had a verdict already, from `a.jsonl`\n"
+    )
+    other = bench.log("d.jsonl", session="S-2")
+    assert codes(bench.run("grade", "--format=json", "--standard", "a.standard", logs[0], other)) == []
+
+
+def test_many_candidates_graded_twice_are_one_doubt(bench: Any, codes: Codes) -> None:
+    bench.standard("a.standard")
+    names = [f"C-{number}" for number in range(7)]
+    data = bench.log("a.jsonl", candidates=names).read_text().replace('"candidate": "C-1", ', "")
+    data = data.replace('"mark"', '"candidate": "all", "mark"')
+    logs = [bench.write("a.jsonl", data), bench.write("b.jsonl", data)]
+    ran = bench.run("grade", "--format=json", "--standard", "a.standard", *logs)
+    assert codes(ran) == ["F522"] and len(ran.document["verdicts"]) == 14
+    who = "`C-0`, `C-1`, `C-2`, `C-3`, `C-4` and 2 more in session `S-1` had a verdict already"
+    assert ran.document["diagnostics"][0]["message"].startswith(who)
+
+
+def test_files_of_the_other_kind_are_said_to_be_that(bench: Any, codes: Codes) -> None:
+    rules, log = bench.standard("a.standard"), bench.log("x.jsonl")
+    ran = bench.run("grade", "--format=json", rules)
+    assert codes(ran) == ["F519"] and ran.code == 2
+    (found,) = ran.document["diagnostics"]
+    assert found["message"] == "`a.standard` is a standard, not a session log"
+    assert "--standard" in found["help"]
+    for verb in ("proof", "tidy", "rehearse"):
+        told = bench.run(verb, log)
+        assert told.code == 2 and "F519: `x.jsonl` is a session log, not a standard" in told.out + told.err
+        assert "help: grade it with `standfast grade x.jsonl`" in told.out + told.err
+    assert codes(bench.run("grade", "--format=json", "--standard", log, log))[0] == "F519"
+    assert codes(bench.run("grade", "--format=json", "gone.standard")) == ["F501"]
+
+
+@pytest.mark.parametrize("arguments", [("grade", ""), ("proof", ""), ("grade", "--standard", "", "x.jsonl")])
+def test_an_empty_name_is_a_mistake(bench: Any, arguments: tuple[str, ...]) -> None:
+    ran = bench.run(*arguments)
+    assert ran.code == 2 and ran.err.endswith("error: a name is empty; name a file or a folder\n")
 
 
 def test_a_folder_is_searched_sorted_and_each_log_graded_once(bench: Any) -> None:
@@ -217,15 +281,40 @@ def test_without_a_place_the_shipped_standards_are_searched(bench: Any) -> None:
 # --- standards that cannot be used --------------------------------------------------------------------------
 
 
-def test_a_broken_file_that_could_be_the_one_is_reported_once(bench: Any, codes: Codes) -> None:
-    path = bench.standard("rules/a.standard")
+def broken(path: Any) -> None:
     path.write_text(path.read_text().replace("until 2 hits", "until 2 misses"))
+
+
+def test_a_broken_file_that_can_only_be_the_one_is_shown_once(bench: Any, codes: Codes) -> None:
+    broken(bench.standard("rules/a.standard"))
     bench.standard("rules/b.standard", edition="2")
-    logs = [bench.log("one.jsonl"), bench.log("two.jsonl"), bench.log("three.jsonl", edition="2")]
+    logs = [bench.log(f"{number}.jsonl", edition=edition) for number, edition in enumerate("112")]
     ran = bench.run("grade", "--format", "json", "--standard", "rules", *logs)
     *errors, first, second = codes(ran)
     assert first == second == "F513" and errors and not any(code.startswith("F") for code in errors[:-1])
     assert [verdict["standard"]["edition"] for verdict in ran.document["verdicts"]] == ["2"]
+
+
+def test_broken_drafts_beside_a_standard_are_named_and_not_shown(bench: Any, codes: Codes) -> None:
+    bench.standard("rules/a.standard")
+    broken(bench.standard("rules/b.standard", edition="2"))
+    broken(bench.standard("rules/my draft.standard", edition="3"))
+    ran = graded_by(bench, "rules")
+    assert codes(ran) == ["F513"] and ran.code == 2
+    (found,) = ran.document["diagnostics"]
+    assert found["message"].endswith("has errors: `rules/b.standard`, `rules/my draft.standard`")
+    assert "`standfast proof rules/b.standard 'rules/my draft.standard'`" in found["help"]
+    assert graded_by(bench, "rules", edition="1").code == 0
+
+
+def test_files_without_a_name_are_named_in_one_line(bench: Any, codes: Codes) -> None:
+    bench.standard("rules/a.standard")
+    bench.write("rules/b.standard", "hello\n")
+    bench.write("rules/c.standard", "standrad x\n")
+    ran = graded_by(bench, "rules")
+    assert codes(ran) == ["F514"] and len(ran.document["verdicts"]) == 1
+    told = ran.document["diagnostics"][0]["message"]
+    assert told == "no name of a standard at the beginning of `rules/b.standard`, `rules/c.standard`"
 
 
 def test_a_broken_file_no_log_needs_is_left_alone(bench: Any) -> None:

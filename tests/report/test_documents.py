@@ -58,7 +58,7 @@ def test_every_kind_of_verdict_is_valid(every_verdict: tuple[Verdict, ...]) -> N
 
 
 def test_documents_are_valid(every_verdict: tuple[Verdict, ...], diagnostics: tuple[Diagnostic, ...]) -> None:
-    validator("grade").validate(json.loads(written(grade_document(every_verdict, diagnostics))))
+    validator("grade").validate(json.loads(written(grade_document(every_verdict, ["a.jsonl"], diagnostics))))
 
 
 def test_the_schema_refuses_what_is_not_in_it(no_go: Verdict) -> None:

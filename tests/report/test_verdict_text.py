@@ -4,7 +4,7 @@ from fractions import Fraction
 from attrs import evolve
 
 from standfast.quantity import UNITS
-from standfast.report.verdict_text import deciding, verdict_text, verdicts_table
+from standfast.report.verdict_text import NotGraded, deciding, verdict_text, verdicts_table
 from standfast.verdict import Deadline, Ending, Measure, Outcome, ReasonKind, Verdict
 
 
@@ -111,13 +111,15 @@ def test_lines_stay_within_a_terminal_and_cannot_break_out_of_it(no_go: Verdict)
 
 
 def test_the_table_names_the_deciding_clause(every_verdict: tuple[Verdict, ...]) -> None:
-    assert verdicts_table(every_verdict).splitlines() == [
-        "verdict     candidate  session            deciding clause",
-        "GO          C-014      2026-04-11/lane-3  -",
-        "NO-GO       C-014      2026-04-11/lane-3  water.tread.hand_down",
-        "UNFINISHED  C-014      2026-04-11/lane-3  water.tread.goal and 1 more",
-        "VOID        C-014      2026-04-11/lane-3  conditions.depth and 2 more",
-        "NO-GO       C-014      2026-04-11/lane-3  water.tread.goal",
+    rows: tuple[Verdict | NotGraded, ...] = (*every_verdict, NotGraded("lane-4.jsonl"))
+    assert [line.rstrip() for line in verdicts_table(rows).splitlines()] == [
+        "verdict     candidate  session            deciding clause              log",
+        "GO          C-014      2026-04-11/lane-3  -                            lane-3.jsonl",
+        "NO-GO       C-014      2026-04-11/lane-3  water.tread.hand_down        lane-3.jsonl",
+        "UNFINISHED  C-014      2026-04-11/lane-3  water.tread.goal and 1 more  lane-3.jsonl",
+        "VOID        C-014      2026-04-11/lane-3  conditions.depth and 2 more  lane-3.jsonl",
+        "NO-GO       C-014      2026-04-11/lane-3  water.tread.goal             lane-3.jsonl",
+        "not graded  -          -                  -                            lane-4.jsonl",
     ]
 
 
@@ -156,7 +158,7 @@ def test_a_time_past_the_last_year_is_told_without_its_date(no_go: Verdict) -> N
 def test_an_amount_stands_as_the_log_has_it_too(void: Verdict) -> None:
     depth = evolve(void.reasons[0], logged="210 cm")
     text = verdict_text(evolve(void, reasons=(depth,)))
-    assert "the log states 210 cm, that is 2.1 m; rule: depth at least 2.5 m; margin" in text
+    assert "the log states 210 cm, that is 2.1 m; rule: depth at least 2.5 m;\n" in text
     same = evolve(depth, logged="2.1 m")
     assert "the log states 2.1 m; rule" in verdict_text(evolve(void, reasons=(same,)))
 
@@ -172,4 +174,4 @@ def test_a_value_that_is_a_fault_stands_as_it_was_logged(no_go: Verdict) -> None
     )
     event = evolve(no_go.events[1], attempts=(evolve(attempt, reasons=(pulled,)),))
     text = verdict_text(evolve(no_go, events=(no_go.events[0], event)))
-    assert "\n      logged 18.522 km/h, that is ~10.001 kt; margin ~-0.002 kt\n" in text
+    assert "\n      logged 18.522 km/h, that is ~10.002 kt; margin ~-0.002 kt\n" in text

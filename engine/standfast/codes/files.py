@@ -98,17 +98,17 @@ TWO_ALIKE = Code(
 BROKEN_STANDARD = Code(
     "F513",
     "a log whose standard has errors",
-    "the log was kept under `{name}`, and `{file}`, which has errors, may be that standard",
-    ("correct the errors in `{file}` first; this log was not graded",),
+    "the log was kept under `{name}`, and what may be that standard has errors: {files}",
+    ("`standfast proof {command}` shows the errors to be corrected; this log was not graded",),
     about="A file of the wanted name that cannot be read may be the edition meant, so no other takes its place."
-    " Its own errors are reported beside this one.",
+    " Where no other file could be meant, its errors are shown beside this one.",
 )
 UNNAMED_STANDARD = Code(
     "F514",
-    "a rule file that names no standard",
-    "`{name}` does not begin with the name of a standard",
-    ('begin the file with a line such as `standard NAME "Title"`, or take it out of the folder',),
-    about="Nothing tells which standard this file of a searched folder holds, so it may be the one a log was kept"
+    "rule files that name no standard",
+    "no name of a standard at the beginning of {files}",
+    ('begin it with a line such as `standard NAME "Title"`, or take it out of the folder',),
+    about="Nothing tells which standard such a file of a searched folder holds, so it may be the one a log was kept"
     " under. The logs are graded all the same, by the standards that do say what they are.",
 )
 UNWRITABLE = Code(
@@ -143,6 +143,24 @@ SAME_BOOK = Code(
     ("give `rehearse` one of the two at a time",),
     about="A boundary book is kept under the name of the standard and its edition, so the book of the second file would"
     " replace that of the first. Only the first file's book is written.",
+)
+OTHER_KIND = Code(
+    "F519",
+    "a file of the other kind",
+    "`{name}` is {found}, not {wanted}",
+    ("grade it with `standfast grade {log}`", "give it after --standard, and the logs by themselves"),
+    about="The names of standards end in `.standard`, those of session logs in `.jsonl`. A file of the one kind was"
+    " given where the other is read.",
+)
+GRADED_BEFORE = Code(
+    "F522",
+    "a candidate graded twice in one session",
+    "{who} in session `{session}` had a verdict already, from `{file}`",
+    ("keep the log that counts, or correct the session or the candidate in the header of the other",),
+    about="Two logs of one session under one standard name the same candidate. Each is graded by itself, as if the"
+    " other were not there: entries of the one are no part of the other, and nothing says which of the verdicts"
+    " counts.",
+    severity="doubt",
 )
 NOT_REPLACED = Code(
     "F520",

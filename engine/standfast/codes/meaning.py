@@ -168,6 +168,13 @@ NO_EDITION = Code(
     ('add `edition "1"` to its header',),
     "A verdict names the edition it was given under.",
 )
+BLANK_EDITION = Code(
+    "M246",
+    "a blank edition",
+    "the edition of `{name}` is blank",
+    ('write what it is called: `edition "1"`',),
+    "A verdict names the edition it was given under, and a log may name the one it was kept under.",
+)
 NO_DATE = Code(
     "M242",
     "a standard without a date",

@@ -4,13 +4,15 @@ Whatever cannot be opened becomes a diagnostic, and the rest is still read.
 """
 
 import os
+import shlex
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from attrs import frozen
 
 from standfast.codes import Code, files
+from standfast.command.exits import Mistake
 from standfast.diagnostic import Diagnostic
 from standfast.source import Source
 
@@ -29,11 +31,13 @@ class Opened:
     given: bool
 
 
-def opened(places: Iterable[str], ending: str, empty: Code) -> Iterator[Opened | Diagnostic]:
+def opened(places: Sequence[str], ending: str, empty: Code) -> Iterator[Opened | Diagnostic]:
     """The files named, and of the folders named all files of this ending, each file once, one at a time.
 
     A folder's files come sorted by path. `empty` is the finding about a folder that has none.
     """
+    if "" in places:
+        raise Mistake("a name is empty; name a file or a folder")
     seen: set[str] = set()
     for place in places:
         for found in _within(place, ending, empty) if os.path.isdir(place) else (place,):
@@ -43,7 +47,7 @@ def opened(places: Iterable[str], ending: str, empty: Code) -> Iterator[Opened |
             identity = found if found == STANDARD_INPUT else os.path.realpath(found)
             if identity not in seen:
                 seen.add(identity)
-                yield _read(found, given=found == place)
+                yield _of_other_kind(found, ending) or _read(found, given=found == place)
 
 
 def decoded(file: Opened) -> Source | Diagnostic:
@@ -76,6 +80,17 @@ def _within(folder: str, ending: str, empty: Code) -> Iterator[str | Diagnostic]
     if not found and not closed:
         yield Diagnostic(empty, None, {"name": folder})
     yield from (str(path) for path in sorted(found))
+
+
+def _of_other_kind(place: str, ending: str) -> Diagnostic | None:
+    """The finding about a log where standards are read, or a standard where logs are."""
+    if ending == LOG_ENDING and place.endswith(STANDARD_ENDING) and os.path.exists(place):
+        facts = {"name": place, "found": "a standard", "wanted": "a session log"}
+        return Diagnostic(files.OTHER_KIND, None, facts)
+    if ending == STANDARD_ENDING and place.endswith(LOG_ENDING) and os.path.exists(place):
+        facts = {"name": place, "found": "a session log", "wanted": "a standard", "log": shlex.quote(place)}
+        return Diagnostic(files.OTHER_KIND, None, facts)
+    return None
 
 
 def _read(place: str, given: bool) -> Opened | Diagnostic:

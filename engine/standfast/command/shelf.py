@@ -2,10 +2,11 @@
 
 A file named on the command line is read at once. Of a folder only what a log needs is: the files that begin
 with the wanted name, so that a broken one that could be meant is never passed over. A file of a folder that
-begins with no name at all is reported, once, since it could be anything.
+begins with no name at all is named, once, since it could be anything.
 """
 
 import re
+import shlex
 from collections.abc import Iterable, Sequence
 from datetime import date
 
@@ -42,29 +43,23 @@ class Shelf:
     _places: str
     _files: Sequence[_RuleFile]
     _loaded: dict[str, Found] = field(factory=dict)
+    _told: set[str] = field(factory=set)
 
     def find(self, header: Header) -> Found:
         """The standard and edition a log was kept under, or why there is none.
 
-        The errors of a rule file are given only with the first log that needs it.
+        The errors of a rule file are given only with the first log that can mean no other.
         """
         named = [file for file in self._files if file.name == header.standard]
         if not named:
             return None, (self._unknown(header),)
         needed = [file for file in named if header.edition in (None, file.edition) or file.edition is None]
-        found: list[Diagnostic] = []
-        standards: list[Standard] = []
-        for file in needed:
-            fresh = file.source.name not in self._loaded
-            standard, diagnostics = self._load(file)
-            if standard is None:
-                found += diagnostics if fresh else ()
-                facts = {"name": header.standard, "file": file.source.name}
-                found.append(Diagnostic(files.BROKEN_STANDARD, header.span, facts))
-            else:
-                standards.append(standard)
-        if found:
-            return None, tuple(found)
+        broken = [file.source.name for file in needed if self._load(file)[0] is None]
+        if broken:
+            facts = {"name": header.standard, "files": _listed(broken), "command": shlex.join(broken)}
+            told = self._errors_of(needed[0]) if len(needed) == 1 else ()
+            return None, (*told, Diagnostic(files.BROKEN_STANDARD, header.span, facts))
+        standards = [standard for file in needed if (standard := self._load(file)[0]) is not None]
         return self._meant(header, standards, [file.edition for file in named if file.edition])
 
     def _load(self, file: _RuleFile) -> Found:
@@ -72,6 +67,13 @@ class Shelf:
         if name not in self._loaded:
             self._loaded[name] = load_standard(file.source)
         return self._loaded[name]
+
+    def _errors_of(self, file: _RuleFile) -> tuple[Diagnostic, ...]:
+        """Those of a rule file, once."""
+        if file.source.name in self._told:
+            return ()
+        self._told.add(file.source.name)
+        return self._load(file)[1]
 
     def _meant(self, header: Header, standards: Sequence[Standard], editions: Iterable[str]) -> Found:
         """The one of the standards of the wanted name that the header means."""
@@ -111,6 +113,7 @@ def shelf(places: Sequence[str]) -> Shelf:
     found: list[Diagnostic] = []
     rule_files: list[_RuleFile] = []
     loaded: dict[str, Found] = {}
+    unnamed: list[str] = []
     for file in opened(places or [shipped_standards()], STANDARD_ENDING, files.NO_STANDARDS):
         source = decoded(file) if isinstance(file, Opened) else file
         if isinstance(source, Diagnostic):
@@ -122,9 +125,11 @@ def shelf(places: Sequence[str]) -> Shelf:
             standard, diagnostics = loaded[source.name] = load_standard(source)
             found += diagnostics if standard is None else ()
         elif name is None:
-            found.append(Diagnostic(files.UNNAMED_STANDARD, source.whole_line(1), {"name": source.name}))
+            unnamed.append(source.name)
         rule_files.append(_RuleFile(source, name, edition))
-    return Shelf(tuple(found), called, rule_files, loaded)
+    if unnamed:
+        found.append(Diagnostic(files.UNNAMED_STANDARD, None, {"files": _listed(unnamed)}))
+    return Shelf(tuple(found), called, rule_files, loaded, set(loaded))
 
 
 def _shown(text: str) -> tuple[str | None, str | None]:

@@ -105,7 +105,10 @@ def _edition(scope: Scope, tree: syntax.Standard) -> str:
     if not lines:
         scope.refuse(codes.NO_EDITION, tree.name.span, name=tree.name.text)
         return ""
-    return lines[0].text.text
+    written = lines[0].text
+    if not written.text.strip():
+        scope.refuse(codes.BLANK_EDITION, written.span, name=tree.name.text)
+    return written.text
 
 
 def _in_force(scope: Scope, tree: syntax.Standard) -> date:

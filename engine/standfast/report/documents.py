@@ -31,11 +31,14 @@ def written(document: Plain) -> str:
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 
 
-def grade_document(verdicts: Iterable[Verdict], diagnostics: Iterable[Diagnostic]) -> Plain:
-    """What `grade` found: see `grade.schema.json`."""
+def grade_document(
+    verdicts: Iterable[Verdict], not_graded: Iterable[str], diagnostics: Iterable[Diagnostic]
+) -> Plain:
+    """What `grade` found; `not_graded` are names of logs. See `grade.schema.json`."""
     return {
         "schema": "grade/1",
         "verdicts": [verdict_document(verdict) for verdict in verdicts],
+        "not_graded": list(not_graded),
         "diagnostics": diagnostics_document(diagnostics),
     }
 

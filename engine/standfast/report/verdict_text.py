@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
+from attrs import frozen
+
 from standfast.quantity import COUNT
 from standfast.report.amounts import ROUNDED, figure_text, is_rounded, margin_text, time_of_day, when
 from standfast.report.lines import WIDTH, folded, table, unbroken, width
@@ -53,10 +55,21 @@ def verdict_text(verdict: Verdict) -> str:
     return "\n".join(lines) + "\n"
 
 
-def verdicts_table(verdicts: Iterable[Verdict]) -> str:
-    """One row a verdict: what it is, whose, of which session, and the clause that decided."""
-    rows = [("verdict", "candidate", "session", "deciding clause")]
-    rows += [(v.outcome.value, v.candidate, v.session, _clause(v)) for v in verdicts]
+@frozen
+class NotGraded:
+    """A log without a verdict, by the name of its file."""
+
+    log: str
+
+
+def verdicts_table(found: Iterable[Verdict | NotGraded]) -> str:
+    """A row for each verdict (what, whose, of which session, the clause that decided, the log) and log without."""
+    rows = [("verdict", "candidate", "session", "deciding clause", "log")]
+    for one in found:
+        if isinstance(one, NotGraded):
+            rows.append(("not graded", "-", "-", "-", one.log))
+        else:
+            rows.append((one.outcome.value, one.candidate, one.session, _clause(one), one.log or "-"))
     return "\n".join(table(rows)) + "\n"
 
 
