@@ -66,6 +66,11 @@ class Ran:
     err: str
 
     @property
+    def said(self) -> str:
+        """What was printed to standard output and to standard error, unfolded."""
+        return " ".join(f"{self.out} {self.err}".split())
+
+    @property
     def document(self) -> Any:
         return json.loads(self.out)
 

@@ -48,7 +48,7 @@ def test_errors_are_reported_and_the_others_are_briefed(bench: Any) -> None:
     good = bench.standard("good.standard")
     bad = bench.write("bad.standard", good.read_text().replace("until 2 hits", "until 2 misses"))
     ran = bench.run("brief", bad, good, "gone.standard", "--page", "picture")
-    assert ran.code == 2 and "bad.standard:" in ran.err and "F501" in ran.err
+    assert ran.code == 2 and "bad.standard, line " in ran.err and "F501" in ran.err
     assert ran.out.count("Picture of the test.") == 1
 
 
@@ -56,7 +56,7 @@ def test_what_cannot_be_written(bench: Any) -> None:
     path = bench.standard("a.standard")
     taken = bench.write("taken", "a file")
     ran = bench.run("brief", path, "--write", taken, "--page", "grader")
-    assert ran.code == 2 and "error F515: `taken/rope_throw.1.grader.html` cannot be written: " in ran.err
+    assert ran.code == 2 and "error F515 found `taken/rope_throw.1.grader.html` cannot be written: " in ran.said
     assert taken.read_text() == "a file" and ran.out == ""
 
 
@@ -69,7 +69,11 @@ def test_a_name_too_long_for_the_system(bench: Any) -> None:
 def test_two_files_of_one_edition(bench: Any) -> None:
     first, second = bench.standard("a.standard"), bench.standard("b.standard", limit=9)
     ran = bench.run("brief", first, second, "--write", "out", "--page", "candidate")
-    assert ran.code == 2 and "error F516: edition `1` of `rope_throw` is in two files, `a.standard` and" in ran.err
+    assert (
+        ran.code == 2
+        and " error F516 " in ran.said
+        and "found edition `1` of `rope_throw` is in two files, `a.standard` and" in ran.said
+    )
     (written,) = (bench.folder / "out").iterdir()
     assert "at most 4 times" in written.read_text(encoding="utf-8")
 

@@ -94,7 +94,7 @@ def test_a_file_with_errors_is_left_alone_and_the_others_are_done(bench: Any, ol
     text = UNTIDY.replace(old, {"M201": "until toch", "R102": "strat on go"}[code])
     broken, good = bench.write("a.standard", text), bench.write("b.standard", UNTIDY)
     ran = bench.run("tidy", broken, good)
-    assert ran.code == 2 and "a.standard:" in ran.err and ran.out.startswith("tidied: b.standard\n")
+    assert ran.code == 2 and "a.standard, line " in ran.err and ran.out.startswith("tidied: b.standard\n")
     assert broken.read_text(encoding="utf-8") == text and good.read_text(encoding="utf-8") == TIDY
 
 
@@ -142,7 +142,7 @@ def test_a_file_that_may_not_be_written_is_not_replaced(bench: Any, monkeypatch:
     path = bench.write("a.standard", UNTIDY)
     monkeypatch.setattr(os, "access", lambda path, mode: False)
     ran = bench.run("tidy", path)
-    assert ran.code == 2 and "error F520: `a.standard` cannot be rewritten: it may not be written" in ran.err
+    assert ran.code == 2 and "error F520 found `a.standard` cannot be rewritten: it may not be written" in ran.said
     assert path.read_text(encoding="utf-8") == UNTIDY
 
 
@@ -160,7 +160,7 @@ def test_nothing_is_written_that_does_not_say_the_same(
     monkeypatch.setattr(tidy, "canonical", lambda tree: loses(canonical(tree)))
     path = bench.write("a.standard", UNTIDY)
     ran = bench.run("tidy", path)
-    assert ran.code == 2 and f"F521: `a.standard` was left alone: its tidy form would lose {lost}" in ran.err
+    assert ran.code == 2 and f"F521 found `a.standard` was left alone: its tidy form would lose {lost}" in ran.said
     assert path.read_text(encoding="utf-8") == UNTIDY
 
 

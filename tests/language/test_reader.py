@@ -72,7 +72,7 @@ def test_a_misspelt_first_word_is_named(lines: list[str]) -> None:
         wrong = indent + first[0] + first[2:] + line.strip().removeprefix(first)
         found = problems([*lines[:index], wrong, *lines[index + 1 :]])
         assert places(found) == [index], wrong
-        assert found[0].help == f"did you mean `{first}`?", wrong
+        assert found[0].help == f"write `{first}`, if that is meant", wrong
         tried += 1
     assert tried > 30
 

@@ -157,9 +157,9 @@ def test_helps_name_what_is_near(standard: Standard) -> None:
     entries = [entry("Ashor"), entry("check", "fule"), entry("line_in", "4 metre"), entry("line_in", 4)]
     _, diagnostics = bound(standard, entries, conditions={"dephts": "3 m"})
     assert [d.help for d in diagnostics] == [
-        "did you mean `depth`?",
-        "did you mean `ashore`?",
-        "did you mean `fuel`?",
+        "write `depth`, if that is meant",
+        "write `ashore`, if that is meant",
+        "write `fuel`, if that is meant",
         "use a unit of length: `km`, `m`, `cm`, `mm`, `nmi`, `mi`, `yd`, `ft`, `inch`",
         'write it as a text with a unit of length, such as `"40 m"`',
     ]

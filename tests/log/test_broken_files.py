@@ -106,7 +106,7 @@ def test_a_help_line_names_what_is_near() -> None:
         "bad.jsonl",
         b'{"session":"S","standard":"check","candidates":["C-14","C-15"]}\n{"at":"0:00","mrak":"go","candidate":"C14"}\n',
     )
-    assert [d.help for d in diagnostics if "did you mean" in d.help] == [
-        "did you mean `mark`?",
-        "did you mean `C-14`?",
+    assert [d.help for d in diagnostics if "if that is meant" in d.help] == [
+        "write `mark`, if that is meant",
+        "write `C-14`, if that is meant",
     ]

@@ -88,7 +88,7 @@ def test_what_stands_before_a_clause_that_nobody_reaches_is_named(all_findings: 
                 until slip
 """
     (one,) = of_code(all_findings(HEAD + lines), "D103")
-    assert one.help == "mend what stands before it: `main.ways.barred.early`"
+    assert one.help.startswith("mend what stands before it: `main.ways.barred.early`; or, if it is meant, write")
 
 
 def test_an_escalation_is_no_clash(all_findings: Findings) -> None:
@@ -143,7 +143,7 @@ def test_times_and_what_is_watched_by_step_in_written_order() -> None:
     assert event.watched == (("main.early", 3), ("main.later", 3))
 
 
-@pytest.mark.parametrize("code", ["P101", "D101", "D102", "D103", "D106", "D109"])
+@pytest.mark.parametrize("code", ["D101", "D102", "D103", "D106", "D109"])
 def test_nothing_is_said_to_be_impossible_in_an_event_too_large_to_be_looked_through(
     code: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -156,3 +156,11 @@ def test_nothing_is_said_to_be_impossible_in_an_event_too_large_to_be_looked_thr
     assert part.undecided == tuple(event.label for event in standard.events)
     assert part.findings == ()
     assert [(event.decided, event.shortest, event.watched) for event in part.events] == [(False, None, ())]
+
+
+def test_under_carry_on_only_a_limit_of_always_ends_the_waiting(all_findings: Findings) -> None:
+    lines = "    carry on\n    within 5 min\n    until touch\n"
+    (one,) = of_code(all_findings(HEAD + lines), "D104")
+    assert one.help.startswith("under `carry on` no limit of the event ends it: give `always` a limit")
+    always = HEAD.replace("event main", "always\n    within 2 h\n\nevent main")
+    assert of_code(all_findings(always + lines), "D104") == []

@@ -200,3 +200,22 @@ def test_two_units_of_one_dimension(lines: str, all_findings: Findings) -> None:
     assert "A101" in codes(all_findings, f"{lines}\nuntil touch\n")
     alike = lines.replace("2000 g", "2 kg").replace("lb", "kg")
     assert "A101" not in codes(all_findings, f"{alike}\nuntil touch\n")
+
+
+@pytest.mark.parametrize(
+    ("goal", "fault", "instead"),
+    [
+        ("at least 5 kg", "fail on load at most 5 kg", "fail on load under 5 kg"),
+        ("at least 5 kg", "restart on load from 2 kg to 5000 g", None),
+        ("at most 5 kg", "halt on load at least 5 kg", "halt on load over 5 kg"),
+        ("over 5 kg", "fail on load at most 5 kg", ""),
+        ("at least 5 kg", "fail on load at most 6 kg", ""),
+        ("exactly 5 kg", "fail on load from 1 kg to 5 kg", ""),
+        ("at least 5 kg", "note on load at most 5 kg", ""),
+    ],
+)
+def test_a_goal_and_a_fault_that_meet_at_one_amount(
+    goal: str, fault: str, instead: str | None, all_findings: Findings
+) -> None:
+    found = all_findings(f"{HEAD}    until load {goal}\n    {fault}\n")
+    assert [one.facts.get("instead") for one in found if one.code.number == "D122"] == [instead][: instead != ""]

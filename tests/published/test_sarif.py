@@ -94,7 +94,7 @@ def test_the_log_and_the_help_are_told() -> None:
     first, second, *_ = document(*found_in("a.standard"))["runs"][0]["results"]
     assert first["message"]["text"] == "`two` doubted\na log that shows it:\n    log e\n        0:00 go"
     assert first["properties"] == {"log": ["log e", "    0:00 go"]}
-    assert second["message"]["text"] == "`two` found\nhelp: mend `two`"
+    assert second["message"]["text"] == "`two` found\nmend: mend `two`"
 
 
 @pytest.mark.parametrize(

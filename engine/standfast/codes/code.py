@@ -15,7 +15,8 @@ class Code:
     """One kind of finding.
 
     `message` and `helps` are templates filled from a diagnostic's facts. The help that is shown is the first
-    whose facts are all present, so that `did you mean `{near}`?` may stand before a help without a near name.
+    whose facts are all present, so that one with a near name may stand before a help without a near name; that of
+    a doubt also says how to accept it.
     `about` is the explanation for an author who asks; `severity` is `error`, `doubt` or `advice`.
     """
 
@@ -30,5 +31,6 @@ class Code:
         for template in self.helps:
             needed = {name for _, name, _, _ in Formatter().parse(template) if name}
             if needed <= facts.keys():
-                return template.format_map(facts)
+                meant = f'; or, if it is meant, write `accept {self.number} "why"` in its block'
+                return template.format_map(facts) + (meant if self.severity == "doubt" else "")
         return ""

@@ -52,7 +52,10 @@ WAITS_FOR_EVER = Code(
     "D104",
     "a clause that may wait for ever",
     "`{name}` may wait for ever",
-    ("give it or what is around it a limit such as `within 5 min`",),
+    (
+        "under `{carry_on}` no limit of the event ends it: give `always` a limit such as `within 2 h`",
+        "give it or what is around it a limit such as `within 5 min`",
+    ),
     "Nothing ends the clause if its mark never comes: no limit of its own, of a clause around it or of the whole test."
     " The candidate can be kept at it, or keep the staff at it, without end.",
     severity="doubt",
@@ -61,7 +64,10 @@ GOES_ON_FOR_EVER = Code(
     "D105",
     "an attempt that may go round for ever",
     "`{words}` lets an attempt go round for ever",
-    ("give the restart a greatest number, `, at most twice`, or what is around it a time limit",),
+    (
+        "under `{carry_on}` no limit of the event ends it: give `always` a limit such as `within 2 h`",
+        "give the restart a greatest number, `, at most twice`, or what is around it a time limit",
+    ),
     "A way was found on which an attempt comes back to where it was, only later, and nothing stops it from doing so"
     " again: a restart without a greatest number, or a mark that puts every deadline off.",
     severity="doubt",
@@ -126,7 +132,10 @@ COUNT_WITHOUT_TIME = Code(
     "D112",
     "a counted limit with no time limit",
     "after the last `{mark}` that `{words}` allows the candidate may wait for ever",
-    ("give the clause a time limit as well",),
+    (
+        "under `{carry_on}` no limit of the event ends it: give `always` a limit such as `within 2 h`",
+        "give the clause a time limit as well",
+    ),
     "A counted limit is broken by the mark beyond it, not by the last one allowed, since the result of that one may"
     " still be logged. A candidate who makes no more of them is neither passed nor failed.",
     severity="doubt",
@@ -196,6 +205,15 @@ BREACH_BY_NOBODY = Code(
     ("leave out `, else` and what it does, or give `{name}` a start mark",),
     "A rest before an item without a start mark lasts exactly its least length, and the item then begins by itself:"
     " nobody can come too early or stay away too long. Only a rest that a start mark ends can be breached.",
+    severity="doubt",
+)
+MEET_AT_ONE_AMOUNT = Code(
+    "D122",
+    "a goal and a fault that meet at one amount",
+    "exactly `{amount}` is both `{words}` and `{fault}`, and the fault acts",
+    ("write `{instead}` if that amount is good enough", "leave that amount out of one of the two"),
+    "`at least`, `at most` and `from A to B` count their ends, `over` and `under` leave them out. Where a goal ends and a"
+    " fault begins at one number, both hold of that number, and a fault comes before a goal.",
     severity="doubt",
 )
 MIXED_UNITS = Code(

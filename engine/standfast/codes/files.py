@@ -50,7 +50,7 @@ UNKNOWN_STANDARD = Code(
     "a log under an unknown standard",
     "the log was kept under `{name}`, and no standard of that name is in {places}",
     (
-        "did you mean `{near}`? correct the header, or name the standard's file or folder with --standard",
+        "if `{near}` is meant, correct the header, or name the standard's file or folder with --standard",
         "name the standard's file or folder with --standard",
     ),
     about="The header of a log names its standard. The standard is looked for in the files and folders given with"

@@ -85,7 +85,7 @@ UNKNOWN_KEY = Code(
     "L411",
     "unknown key",
     "unknown key `{key}` in {what}",
-    ("did you mean `{near}`?", "use only these: {known}"),
+    ("write `{near}`, if that is meant", "use only these: {known}"),
     about="A key that is not known may hold something that matters, so it is not passed over.",
 )
 KEY_TWICE = Code(
@@ -318,7 +318,7 @@ UNKNOWN_CANDIDATE = Code(
     "L455",
     "unknown candidate",
     "the candidate `{name}` is not one the header names",
-    ("did you mean `{near}`?", "name the candidate in the header, or correct the entry"),
+    ("write `{near}`, if that is meant", "name the candidate in the header, or correct the entry"),
     about="An entry for someone the header does not name is a slip in one of the two.",
 )
 NO_CANDIDATE = Code(
@@ -349,14 +349,14 @@ UNKNOWN_MARK = Code(
     "L462",
     "unknown mark",
     "the mark `{name}` is not declared in `{standard}`",
-    ("did you mean `{near}`?", "log a mark the standard declares"),
+    ("write `{near}`, if that is meant", "log a mark the standard declares"),
     about="A mark the standard does not declare is a slip or belongs to another standard or edition.",
 )
 UNKNOWN_CHOICE = Code(
     "L463",
     "unknown value",
     "`{value}` is not a value of `{mark}`",
-    ("did you mean `{near}`?", "use one of {known}"),
+    ("write `{near}`, if that is meant", "use one of {known}"),
     about="A mark with a choice takes one of the values the standard declares for it.",
 )
 VALUE_MISSING = Code(
@@ -384,7 +384,7 @@ UNKNOWN_UNIT = Code(
     "L467",
     "unknown unit",
     "unknown unit `{unit}` in `{text}`",
-    ("did you mean `{near}`?", "use a unit of {dimension}: {known}"),
+    ("write `{near}`, if that is meant", "use a unit of {dimension}: {known}"),
     about="The units are those of the rule language.",
 )
 OTHER_DIMENSION = Code(
@@ -413,7 +413,7 @@ UNKNOWN_CONDITION = Code(
     "L471",
     "unknown condition",
     "the condition `{name}` is not declared in `{standard}`",
-    ("did you mean `{near}`?", "state only conditions the standard declares"),
+    ("write `{near}`, if that is meant", "state only conditions the standard declares"),
     about="A condition the standard does not declare is a slip; the one that was meant would count as not stated.",
 )
 NOT_YES_OR_NO = Code(

@@ -12,7 +12,7 @@ UNKNOWN_MARK = Code(
     "M201",
     "unknown mark",
     "unknown mark `{name}`",
-    ("did you mean `{near}`?", "declare it under `marks`"),
+    ("write `{near}`, if that is meant", "declare it under `marks`"),
     "Every mark that a clause or a case names stands once under `marks`, with what it observes. After a number "
     "above one a mark may take a plural s.",
 )
@@ -20,7 +20,7 @@ UNKNOWN_CHOICE = Code(
     "M202",
     "unknown choice",
     "`{name}` is no choice of `{mark}`",
-    ("did you mean `{near}`?", "the choices are {choices}"),
+    ("write `{near}`, if that is meant", "the choices are {choices}"),
     "A mark that `is one of` several choices is logged with one of them and with nothing else.",
 )
 MARK_TWICE = Code(
@@ -420,7 +420,7 @@ UNKNOWN_CONDITION = Code(
     "M290",
     "unknown condition",
     "unknown condition `{name}`",
-    ("did you mean `{near}`?", "declare it under `conditions`"),
+    ("write `{near}`, if that is meant", "declare it under `conditions`"),
     "A case may state only facts that the standard asks for.",
 )
 OTHER_KIND_OF_FACT = Code(
@@ -434,14 +434,14 @@ UNKNOWN_EVENT = Code(
     "M292",
     "unknown event",
     "unknown event `{name}`",
-    ("did you mean `{near}`?", "leave the name out for a log of the whole test"),
+    ("write `{near}`, if that is meant", "leave the name out for a log of the whole test"),
     "The log of a case is that of the whole test, or of the one event it names.",
 )
 UNKNOWN_PATH = Code(
     "M293",
     "unknown path",
     "no clause has the path `{path}`",
-    ("did you mean `{near}`?", "a path is made of labels, as in `EVENT.STEP.MARK`"),
+    ("write `{near}`, if that is meant", "a path is made of labels, as in `EVENT.STEP.MARK`"),
     "What a case gives is cited by the path of a clause, as a verdict cites it.",
 )
 NOT_WHAT_IT_GIVES = Code(

@@ -145,7 +145,7 @@ UNKNOWN_LINE = Code(
     "R121",
     "no such line",
     "found `{word}`, which begins no line in {place}",
-    ("did you mean `{near}`?", "a line here begins with {words}"),
+    ("write `{near}`, if that is meant", "a line here begins with {words}"),
     about="Every line begins with a word of the language that says what it is; only in `marks` and "
     "`conditions` does it begin with a name, and in a log with a time.",
 )
@@ -153,7 +153,7 @@ MISSPELT = Code(
     "R122",
     "misspelt word",
     "found `{word}`, which does not fit there",
-    ("did you mean `{near}`?",),
+    ("write `{near}`, if that is meant",),
     about="With the word that it resembles the line can be read.",
 )
 RESERVED = Code(

@@ -27,7 +27,7 @@ _DESCRIPTION = (
 )
 _FAULT = """\
 standfast: this is a fault of standfast, not of your files; please report it
-  help: give the same command again with --trace, and report what it prints
+  mend    give the same command again with --trace, and report what it prints
 """
 
 

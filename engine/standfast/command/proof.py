@@ -53,7 +53,9 @@ def options(parser: argparse.ArgumentParser) -> None:
         help=f"a rule file, a folder searched for *{STANDARD_ENDING}, or - for standard input",
     )
     parser.add_argument(
-        "--about", metavar="CODE", help="explain what a finding's code means, with a bad and a good sample"
+        "--about",
+        metavar="CODE",
+        help="explain what a finding's code means; of a doubt or a failed case with a bad and a good sample",
     )
 
 
@@ -112,7 +114,7 @@ def _explain(chosen: argparse.Namespace) -> Exit:
     code = CODES.get(chosen.about.upper())
     if code is None:
         near = nearest(chosen.about, CODES)
-        help_text = f": did you mean `{near}`?" if near else ""
+        help_text = f": write `{near}`, if that is meant" if near else ""
         raise Mistake(f"no finding has the code `{chosen.about}`{help_text}")
     sys.stdout.write(_explained(code))
     return Exit.NOTHING_TO_OBJECT

@@ -80,6 +80,19 @@ def meet(one: Test, other: Test) -> bool:
     return bottom[0] < top or (bottom[0] == top and not bottom[1] and counts)
 
 
+def meeting_point(one: Test, other: Test) -> Quantity | None:
+    """The one amount that passes both, where it is the end of both ranges; None where there is none, or more."""
+    if Comparison.EXACTLY in (one.comparison, other.comparison) or not meet(one, other):
+        return None
+    low, _, high, _ = _ends(one)
+    other_low, _, other_high, _ = _ends(other)
+    bottom = max(low, other_low)
+    tops = [top for top in (high, other_high) if top is not None]
+    written = (one.first, one.second, other.first, other.second)
+    point = next((each for each in written if each is not None and each.base == bottom), None)
+    return point if tops and min(tops) == bottom else None
+
+
 def _ends(test: Test) -> tuple[Fraction, bool, Fraction | None, bool]:
     """The least amount that passes and whether it counts itself, then the greatest (None: no end)."""
     first = test.first.base

@@ -6,6 +6,7 @@ from standfast.codes import doubts
 from standfast.diagnostic import Label
 from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurrence, RestBound, Rule
 from standfast.model.standard import Clause, Event, Kind, Standard, bounds
+from standfast.proofing.contradictions import contradictions
 from standfast.proofing.culprits import culprit
 from standfast.proofing.finding import Finding, about, block_of, owners
 from standfast.proofing.sights import Survey
@@ -20,6 +21,8 @@ def explored_findings(standard: Standard, surveys: Surveys) -> Iterator[Finding]
         blocked = event.label not in turns
         survey = surveys.events[event.label]
         decided = event.label not in surveys.undecided
+        if not decided and not blocked:
+            yield from contradictions(event)
         if decided and survey.go is None:
             yield _nobody_passes(standard, event, survey)
         if decided and not blocked:
@@ -30,7 +33,7 @@ def explored_findings(standard: Standard, surveys: Surveys) -> Iterator[Finding]
             yield from _for_ever(event, survey)
             yield from _clashes(standard, survey)
             yield from _live_in_rest(event, survey)
-            yield from _counts_without_time(standard, survey, event.clause, ())
+            yield from _counts_without_time(standard, survey, event, event.clause, ())
     yield from _always_never(standard, surveys)
 
 
@@ -152,17 +155,24 @@ def _for_ever(event: Event, survey: Survey) -> Iterator[Finding]:
     for clause in event.clause.walk():
         sight = survey.endless.get(clause.path)
         if sight is not None:
-            yield about(doubts.WAITS_FOR_EVER, clause.path, clause.span, {"name": clause.path}, sight=sight)
+            facts = {"name": clause.path, **_carried(event)}
+            yield about(doubts.WAITS_FOR_EVER, clause.path, clause.span, facts, sight=sight)
         elif clause.path in survey.circles:
             sight = survey.circles[clause.path]
             rule = clause.goal or clause.start
-            words = clause.label if rule is None else rule.words
-            yield about(doubts.GOES_ON_FOR_EVER, clause.path, clause.span, {"words": words}, sight=sight)
+            facts = {"words": clause.label if rule is None else rule.words, **_carried(event)}
+            yield about(doubts.GOES_ON_FOR_EVER, clause.path, clause.span, facts, sight=sight)
         rest = () if clause.rest is None else bounds(clause.rest)
         for rule in (*clause.faults, *rest):
             if rule.path in survey.circles:
                 sight = survey.circles[rule.path]
-                yield about(doubts.GOES_ON_FOR_EVER, clause.path, rule.span, {"words": rule.words}, sight=sight)
+                facts = {"words": rule.words, **_carried(event)}
+                yield about(doubts.GOES_ON_FOR_EVER, clause.path, rule.span, facts, sight=sight)
+
+
+def _carried(event: Event) -> dict[str, str]:
+    """Under `carry on` a broken limit of the event is kept, and ends nothing."""
+    return {"carry_on": "carry on"} if event.carry_on else {}
 
 
 def _clashes(standard: Standard, survey: Survey) -> Iterator[Finding]:
@@ -218,7 +228,7 @@ def _live_in_rest(event: Event, survey: Survey) -> Iterator[Finding]:
 
 
 def _counts_without_time(
-    standard: Standard, survey: Survey, clause: Clause, around: tuple[Clause, ...]
+    standard: Standard, survey: Survey, event: Event, clause: Clause, around: tuple[Clause, ...]
 ) -> Iterator[Finding]:
     """Counted limits of which the last mark allowed may be followed by nothing, for ever."""
     inside = (*around, clause)
@@ -226,10 +236,10 @@ def _counts_without_time(
     timed = timed or any(is_time_limit(limit) for limit in standard.always.limits)
     for limit in clause.limits:
         if not timed and limit.path in survey.run_out:
-            facts = {"words": limit.words, "mark": limit.figure.mark or ""}
+            facts = {"words": limit.words, "mark": limit.figure.mark or "", **_carried(event)}
             yield about(doubts.COUNT_WITHOUT_TIME, clause.path, limit.span, facts)
     for item in clause.items:
-        yield from _counts_without_time(standard, survey, item, inside)
+        yield from _counts_without_time(standard, survey, event, item, inside)
 
 
 def _always_never(standard: Standard, surveys: Surveys) -> Iterator[Finding]:

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from standfast.codes import doubts
 from standfast.diagnostic import Label
-from standfast.model.amounts import meet
+from standfast.model.amounts import meet, meeting_point
 from standfast.model.rules import (
     Effect,
     Fault,
@@ -38,6 +38,7 @@ def stated_findings(standard: Standard) -> Iterator[Finding]:
             yield from _start_not_counted(standard, clause)
             yield from _clock_runs_again(clause)
             yield from _in_sequence(clause)
+            yield from _meeting(standard, event, clause)
         yield from _breached_by_nobody(event.rest_between, event.clause)
         yield from _clock_of_group(event.clause)
         yield from _other_values(standard, event)
@@ -247,6 +248,39 @@ def _other_values(standard: Standard, event: Event) -> Iterator[Finding]:
             if not _all_values_used(standard, pattern.mark):
                 facts = {"mark": pattern.mark, "words": rule.words}
                 yield about(doubts.OTHER_VALUES, clause.path, rule.span, facts)
+
+
+def _meeting(standard: Standard, event: Event, clause: Clause) -> Iterator[Finding]:
+    """A goal or start and a fault graver than a note, live with it, that meet at a single amount."""
+    around = [each for each in event.clause.walk() if f"{clause.path}.".startswith(f"{each.path}.")]
+    for rule in (clause.start, clause.goal):
+        live = [each for each in around if each is not clause or rule is clause.goal]
+        wanted = None if rule is None else _pattern(rule)
+        if rule is None or wanted is None or wanted.test is None:
+            continue
+        for fault in (*standard.always.faults, *(fault for each in live for fault in each.faults)):
+            pattern = _pattern(fault)
+            if (
+                fault.effect is Effect.NOTE
+                or pattern is None
+                or pattern.test is None
+                or pattern.mark != wanted.mark
+            ):
+                continue
+            point = meeting_point(wanted.test, pattern.test)
+            if point is not None and isinstance(fault.trigger, Occurrence):
+                facts = {"amount": str(point), "words": rule.words, "fault": fault.words, **_left_out(fault)}
+                also = Label(fault.span, "the fault")
+                yield about(doubts.MEET_AT_ONE_AMOUNT, clause.path, rule.span, facts, also)
+
+
+def _left_out(fault: Fault) -> dict[str, str]:
+    """The fault with its end left out, where it has one."""
+    for counted, left_out in (("at least", "over"), ("at most", "under")):
+        before, found, after = fault.words.partition(f" {counted} ")
+        if found:
+            return {"instead": f"{before} {left_out} {after}"}
+    return {}
 
 
 def _all_values_used(standard: Standard, name: str) -> bool:

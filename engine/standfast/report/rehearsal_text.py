@@ -41,7 +41,7 @@ def objections_text(book: Book) -> str:
     for one in book.findings:
         text += f"\n{picture(one)}"
         if one.accepted is not None:
-            text += f'  accepted: "{safe(one.accepted)}"\n'
+            text += f'  meant   "{safe(one.accepted)}"\n'
     return text
 
 

@@ -75,7 +75,7 @@ def _message(one: Diagnostic) -> str:
     if one.log:
         lines += ["a log that shows it:", *(f"    {line}" for line in one.log)]
     if one.help:
-        lines.append(f"help: {one.help}")
+        lines.append(f"mend: {one.help}")
     return "\n".join(lines)
 
 
