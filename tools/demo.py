@@ -4,6 +4,7 @@ For each standard one verdict of every outcome its logs have, reasons in full, a
 every log in one line, and whether its verdict is the one that is expected. Exit code 1 if one is not.
 """
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -20,10 +21,17 @@ def main() -> int:
     for folder in folders(ROOT):
         results |= graded(python, folder)
         for log in chosen(results, folder):
-            command = ["-m", "standfast", "grade", str(log.relative_to(ROOT))]
-            print(f"\n$ python {' '.join(command)}\n", flush=True)
-            subprocess.run([str(python), *command], cwd=ROOT, env=with_engine())
+            print(f"\n$ {as_typed(python, log)}\n", flush=True)
+            command = [str(python), "-m", "standfast", "grade", str(log.relative_to(ROOT))]
+            subprocess.run(command, cwd=ROOT, env=with_engine())
     return table(results)
+
+
+def as_typed(python: Path, log: Path) -> str:
+    """The command that grades the log, as a shell takes it in the checkout."""
+    tool = python.relative_to(ROOT) if python.is_relative_to(ROOT) else python
+    command = f"{tool} -m standfast grade {log.relative_to(ROOT)}"
+    return f"set PYTHONPATH=engine&& {command}" if os.name == "nt" else f"PYTHONPATH=engine {command}"
 
 
 def chosen(results: dict[Path, list[Listing]], folder: Path) -> list[Path]:
@@ -53,5 +61,19 @@ def table(results: dict[Path, list[Listing]]) -> int:
     return 1 if differ or not results else 0
 
 
+def run() -> int:
+    """`main`, whoever stops it or stops reading."""
+    try:
+        code = main()
+        sys.stdout.flush()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 141
+    except KeyboardInterrupt:
+        print("demo: stopped", file=sys.stderr)
+        return 130
+    return code
+
+
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(run())

@@ -2,7 +2,35 @@
 
 import sys
 
-from standfast.command.line import main
+_NEEDED = {"attr", "attrs", "jinja2", "lark", "markupsafe"}
+_MISSING = """\
+standfast: the package `{name}` is not installed for this Python
+  help: in a clone run `python3 tools/demo.py` once; then
+        `PYTHONPATH=engine .venv/bin/python -m standfast` has all it needs
+"""
+
+
+def main() -> int:
+    """The exit code of the command; what it needs is loaded only here, so that what is missing can be told."""
+    try:
+        from standfast.command.line import main as command
+
+        return command()
+    except ModuleNotFoundError as missing:
+        name = (missing.name or "").partition(".")[0]
+        if name not in _NEEDED:
+            raise
+        _say(_MISSING.format(name=name))
+        return 2
+    except KeyboardInterrupt:  # while it was being loaded
+        _say("standfast: stopped\n")
+        return 130
+
+
+def _say(text: str) -> None:
+    if sys.stderr is not None:
+        sys.stderr.write(text)
+
 
 if __name__ == "__main__":
     sys.exit(main())

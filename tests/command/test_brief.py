@@ -55,8 +55,9 @@ def test_errors_are_reported_and_the_others_are_briefed(bench: Any) -> None:
 def test_what_cannot_be_written(bench: Any) -> None:
     path = bench.standard("a.standard")
     taken = bench.write("taken", "a file")
-    ran = bench.run("brief", path, "--write", taken, "--page", "grader")
-    assert ran.code == 2 and "error F515 found `taken/rope_throw.1.grader.html` cannot be written: " in ran.said
+    ran = bench.run("brief", path, "--write", "taken/pages", "--page", "grader")
+    assert ran.code == 2
+    assert "error F515 found `taken/pages/rope_throw.1.grader.html` cannot be written: " in ran.said
     assert taken.read_text() == "a file" and ran.out == ""
 
 

@@ -1,6 +1,8 @@
 """How the command line ends whatever happens. `bench` is the folder and the command line of `conftest.py`."""
 
+import io
 import os
+import shlex
 import subprocess
 import sys
 import tomllib
@@ -10,8 +12,10 @@ from typing import Any
 import pytest
 
 import standfast
+import standfast.__main__
 from standfast.codes import CODES, cases, files
 from standfast.command import grade, proof
+from standfast.command.exits import Exit
 
 ENGINE = Path(standfast.__file__).parent.parent
 
@@ -112,6 +116,59 @@ def test_output_that_cannot_be_written_is_said(bench: Any, monkeypatch: pytest.M
     monkeypatch.setattr(grade, "run", fail)
     ran = bench.run("grade", "x")
     assert (ran.code, ran.err) == (2, "standfast: the output cannot be written: no space left on device\n")
+
+
+def shell(folder: Path, line: str) -> subprocess.CompletedProcess[str]:
+    """A line for the shell, in which `standfast` is this one."""
+    environment = {**os.environ, "PYTHONPATH": str(ENGINE)}
+    line = line.replace("standfast ", f"{shlex.quote(sys.executable)} -m standfast ")
+    return subprocess.run(
+        ["sh", "-c", line], cwd=folder, env=environment, capture_output=True, encoding="utf-8", timeout=60
+    )
+
+
+def test_closed_streams(bench: Any, tmp_path: Path) -> None:
+    bench.standard("a.standard")
+    no_output = "standfast: the output cannot be written: it is closed\n"
+    for verb in ("proof", "tidy", "grade --standard a.standard"):
+        ran = shell(tmp_path, f"standfast {verb} a.standard >&-")
+        assert (ran.returncode, ran.stderr) == (2, no_output)
+    ran = shell(tmp_path, "standfast grade nope 2>&-")
+    assert (ran.returncode, ran.stdout, ran.stderr) == (2, "", "")
+    assert shell(tmp_path, "standfast proof nope >&- 2>&-").returncode == 2
+
+
+def test_messages_that_cannot_be_written_end_with_2(bench: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    class Full(io.StringIO):
+        def write(self, text: str) -> int:
+            raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(sys, "stderr", Full())
+    assert bench.run("grade", "nope").code == 2
+
+
+@pytest.mark.parametrize("package", ["attrs", "lark"])
+def test_a_package_that_is_not_installed_is_named(bench: Any, tmp_path: Path, package: str) -> None:
+    bench.standard("a.standard")
+    # A package of that name that cannot be loaded stands before the one that is there.
+    bench.write(f"{package}/__init__.py", f"raise ModuleNotFoundError('no {package}', name='{package}')\n")
+    places = os.pathsep.join([str(tmp_path), str(ENGINE)])
+    ran = run("proof", "a.standard", environment={"PYTHONPATH": places})
+    told = ran.stderr.decode()
+    assert ran.returncode == 2 and ran.stdout == b"" and "Traceback" not in told
+    assert told.startswith(f"standfast: the package `{package}` is not installed for this Python\n  help: ")
+
+
+def test_a_module_of_its_own_that_is_missing_is_a_fault_that_is_shown(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "standfast.command.line", None)
+    with pytest.raises(ModuleNotFoundError):
+        standfast.__main__.main()
+
+
+def test_stopping_it_while_it_is_loaded_ends_with_a_line(bench: Any, tmp_path: Path) -> None:
+    bench.write("attrs/__init__.py", "raise KeyboardInterrupt\n")
+    ran = run("--help", environment={"PYTHONPATH": os.pathsep.join([str(tmp_path), str(ENGINE)])})
+    assert (ran.returncode, ran.stderr) == (Exit.INTERRUPTED, b"standfast: stopped\n")
 
 
 @pytest.mark.parametrize("module", [cases, files])

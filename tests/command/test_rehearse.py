@@ -246,5 +246,15 @@ def test_two_files_of_one_edition(bench: Any) -> None:
 
 def test_a_folder_that_cannot_be_made(bench: Any) -> None:
     bench.write("books", "a file")
-    ran = bench.run("rehearse", "--write", "books", bench.standard("a.standard"))
+    ran = bench.run("rehearse", "--write", "books/of/mine", bench.standard("a.standard"))
     assert ran.code == 2 and "F515" in ran.err
+
+
+@pytest.mark.parametrize("verb", ["brief", "rehearse"])
+def test_a_file_named_where_a_folder_is_written_is_a_mistake(bench: Any, verb: str) -> None:
+    taken, path = bench.write("taken", "a file"), bench.standard("a.standard")
+    ran = bench.run(verb, path, "--write", taken)
+    assert ran.code == 2 and ran.out == "" and taken.read_text() == "a file"
+    assert ran.err.endswith("error: `taken` after --write is a file; name a folder\n")
+    ran = bench.run(verb, path, "--write", "")
+    assert ran.code == 2 and ran.err.endswith("error: the name after --write is empty; name a folder\n")

@@ -17,13 +17,13 @@ TEXT = "index.txt"
 _LOG = re.compile(r"[a-z0-9_.]+\.jsonl")
 
 
-def written_book(place: str, book: Book) -> str | Diagnostic:
+def written_book(place: Path, book: Book) -> str | Diagnostic:
     """The folder the book was written to, or why nothing was written.
 
     A log of an earlier book of the same edition that is no longer in it is removed.
     """
     standard = book.standard
-    folder = Path(place) / f"{standard.name}-{quote(standard.edition, safe='')}"
+    folder = place / f"{standard.name}-{quote(standard.edition, safe='')}"
     wanted = {log_file(page): page.data for page in book.pages}
     wanted[TEXT] = book_text(book).encode()
     wanted[INDEX] = written(rehearsal_document([Kept(book, folder.name)], ())).encode()

@@ -8,7 +8,7 @@ from urllib.parse import quote
 
 from standfast.codes import files
 from standfast.command.exits import Exit, exit_for
-from standfast.command.files import STANDARD_ENDING, Opened, decoded, opened
+from standfast.command.files import STANDARD_ENDING, Opened, decoded, folder_to_write, opened
 from standfast.diagnostic import Diagnostic, in_reading_order
 from standfast.model.standard import Standard
 from standfast.pipeline import load_standard
@@ -53,9 +53,10 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 
 def run(chosen: argparse.Namespace) -> Exit:
+    folder = folder_to_write(chosen.write)
     found: list[Diagnostic] = []
     made: list[Made] = []
-    for one in _made(chosen):
+    for one in _made(chosen, folder):
         if isinstance(one, Made):
             if chosen.format == "text":
                 sys.stdout.write(_shown(one, first=not made))
@@ -75,7 +76,7 @@ def _shown(made: Made, *, first: bool) -> str:
     return made.text if first else f"\n\n{made.text}"
 
 
-def _made(chosen: argparse.Namespace) -> Iterator[Made | Diagnostic]:
+def _made(chosen: argparse.Namespace, folder: Path | None) -> Iterator[Made | Diagnostic]:
     pages = [page for page in Page if chosen.page is None or page.value in chosen.page]
     briefed: dict[tuple[str, str], str] = {}
     for standard in _standards(chosen.standards):
@@ -84,13 +85,13 @@ def _made(chosen: argparse.Namespace) -> Iterator[Made | Diagnostic]:
             continue
         file = standard.span.source.name
         first = briefed.setdefault((standard.name, standard.edition), file)
-        if chosen.write is None:
+        if folder is None:
             yield from (Made(standard, page, page_text(standard, page), None) for page in pages)
         elif first != file:
             facts = {"name": standard.name, "edition": standard.edition, "first": first, "second": file}
             yield Diagnostic(files.SAME_PAGES, standard.span, facts)
         else:
-            yield from (_written(standard, page, Path(chosen.write)) for page in pages)
+            yield from (_written(standard, page, folder) for page in pages)
 
 
 def _standards(places: list[str]) -> Iterator[Standard | Diagnostic]:

@@ -61,6 +61,15 @@ def decoded(file: Opened) -> Source | Diagnostic:
         return Diagnostic(files.NOT_UTF8, source.span(offset, offset + 1), {"byte": byte})
 
 
+def folder_to_write(place: str | None) -> Path | None:
+    """The folder that --write names, which need not be there yet; another thing there is a mistake."""
+    if place == "":
+        raise Mistake("the name after --write is empty; name a folder")
+    if place is not None and os.path.exists(place) and not os.path.isdir(place):
+        raise Mistake(f"`{place}` after --write is a file; name a folder")
+    return None if place is None else Path(place)
+
+
 def shipped_standards() -> str:
     """The folder of the standards that come with standfast: in the package, or beside its source root."""
     package = Path(__file__).resolve().parent.parent

@@ -34,16 +34,21 @@ standfast: this is a fault of standfast, not of your files; please report it
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs one command; the result is its exit code. A mistake in the command itself ends the process with 2."""
     given = sys.argv[1:] if arguments is None else arguments
+    if sys.stderr is None:  # it was closed: what would go there is not wanted
+        sys.stderr = io.StringIO()
     chosen = _parser(given).parse_args(given)
     _prepare(sys.stdout, None if chosen.format == "text" else "utf-8")
     _prepare(sys.stderr, None)
+    if sys.stdout is None:
+        _say("standfast: the output cannot be written: it is closed\n")
+        return Exit.ERROR
     try:
         code: Exit = chosen.run(chosen)
         sys.stdout.flush()
     except Mistake as mistake:
         chosen.parser.error(str(mistake))
     except KeyboardInterrupt:
-        sys.stderr.write("standfast: stopped\n")
+        _say("standfast: stopped\n")
         return Exit.INTERRUPTED
     except BrokenPipeError:
         _abandon(sys.stdout)
@@ -52,10 +57,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if chosen.trace:
             traceback.print_exc()
         if isinstance(error, OSError):  # those of reading were reported by their place: this one is of writing
-            sys.stderr.write(f"standfast: the output cannot be written: {(error.strerror or '').lower()}\n")
+            _say(f"standfast: the output cannot be written: {(error.strerror or '').lower()}\n")
             _abandon(sys.stdout)
         else:
-            sys.stderr.write(_FAULT)
+            _say(_FAULT)
         return Exit.ERROR
     return code
 
@@ -89,6 +94,15 @@ def _prepare(stream: TextIO, encoding: str | None) -> None:
     """Lets any text be written, whatever the terminal; one encoding and line end where bytes count."""
     if isinstance(stream, io.TextIOWrapper):
         stream.reconfigure(encoding=encoding, errors="backslashreplace", newline="\n" if encoding else None)
+
+
+def _say(text: str) -> None:
+    """Writes to standard error; where that cannot be, the exit code says enough."""
+    try:
+        sys.stderr.write(text)
+        sys.stderr.flush()
+    except OSError:
+        _abandon(sys.stderr)
 
 
 def _abandon(stream: TextIO) -> None:

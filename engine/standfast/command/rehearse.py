@@ -3,12 +3,13 @@
 import argparse
 import sys
 from collections.abc import Iterator
+from pathlib import Path
 
 from standfast.codes import cases as case_codes
 from standfast.codes import files
 from standfast.command.books import written_book
 from standfast.command.exits import Exit, exit_for
-from standfast.command.files import STANDARD_ENDING, Opened, decoded, opened
+from standfast.command.files import STANDARD_ENDING, Opened, decoded, folder_to_write, opened
 from standfast.diagnostic import Diagnostic, in_reading_order
 from standfast.model.standard import Standard
 from standfast.pipeline import load_standard
@@ -56,9 +57,10 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 
 def run(chosen: argparse.Namespace) -> Exit:
+    place = folder_to_write(chosen.write)
     found: list[Diagnostic] = []
     kept: list[Kept] = []
-    for one in _rehearsed(chosen):
+    for one in _rehearsed(chosen, place):
         if isinstance(one, Kept):
             if chosen.format == "text":
                 sys.stdout.write(_shown(one, first=not kept))
@@ -83,7 +85,7 @@ def _shown(kept: Kept, *, first: bool) -> str:
     return f"{safe(kept.folder)}: {sum_line(kept.book)}\n{objections_text(kept.book)}"
 
 
-def _rehearsed(chosen: argparse.Namespace) -> Iterator[Kept | Diagnostic]:
+def _rehearsed(chosen: argparse.Namespace, place: Path | None) -> Iterator[Kept | Diagnostic]:
     first: dict[tuple[str, str], str] = {}
     for standard in _standards(chosen.standards):
         if isinstance(standard, Diagnostic):
@@ -92,11 +94,11 @@ def _rehearsed(chosen: argparse.Namespace) -> Iterator[Kept | Diagnostic]:
         book, file = boundary_book(standard), standard.span.source.name
         earlier = first.setdefault((standard.name, standard.edition), file)
         folder: str | Diagnostic | None = None
-        if chosen.write is not None and earlier != file:
+        if place is not None and earlier != file:
             facts = {"name": standard.name, "edition": standard.edition, "first": earlier, "second": file}
             folder = Diagnostic(files.SAME_BOOK, standard.span, facts)
-        elif chosen.write is not None:
-            folder = written_book(chosen.write, book)
+        elif place is not None:
+            folder = written_book(place, book)
         if isinstance(folder, Diagnostic):
             yield folder
             folder = None
