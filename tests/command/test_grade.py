@@ -73,9 +73,9 @@ def test_a_candidate_graded_twice_in_a_session_is_a_doubt(bench: Any, codes: Cod
     logs = [bench.log("a.jsonl"), bench.log("b.jsonl", candidate="C-2"), bench.log("c.jsonl")]
     ran = bench.run("grade", "--standard", "a.standard", *logs)
     assert ran.code == 1 and ran.out.count("GO  candidate") == 3
-    assert ran.err.startswith(
-        "c.jsonl:1:1: doubt F522: `C-1` in session `S-1` had a verdict already, from `a.jsonl`\n"
-    )
+    assert ran.err.startswith("c.jsonl, line 1, column 1: doubt F522\n")
+    assert "found `C-1` in session `S-1` had a verdict already, from `a.jsonl` beside a.jsonl, line 1" in ran.said
+    assert "accept" not in ran.said
     other = bench.log("d.jsonl", session="S-2")
     assert codes(bench.run("grade", "--format=json", "--standard", "a.standard", logs[0], other)) == []
 
@@ -101,8 +101,8 @@ def test_files_of_the_other_kind_are_said_to_be_that(bench: Any, codes: Codes) -
     assert "--standard" in found["help"]
     for verb in ("proof", "tidy", "rehearse"):
         told = bench.run(verb, log)
-        assert told.code == 2 and "F519: `x.jsonl` is a session log, not a standard" in told.out + told.err
-        assert "help: grade it with `standfast grade x.jsonl`" in told.out + told.err
+        assert told.code == 2 and "F519 found `x.jsonl` is a session log, not a standard" in told.said
+        assert "mend grade it with `standfast grade x.jsonl`" in told.said
     assert codes(bench.run("grade", "--format=json", "--standard", log, log))[0] == "F519"
     assert codes(bench.run("grade", "--format=json", "gone.standard")) == ["F501"]
 

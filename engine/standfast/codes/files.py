@@ -161,6 +161,7 @@ GRADED_BEFORE = Code(
     " other were not there: entries of the one are no part of the other, and nothing says which of the verdicts"
     " counts.",
     severity="doubt",
+    about_files=True,
 )
 NOT_REPLACED = Code(
     "F520",
