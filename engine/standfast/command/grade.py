@@ -39,6 +39,9 @@ _NAMED = 5  # candidates named in one message
 EXAMPLE = """\
 example: standfast grade --standard rules/ logs/2026-04-11/
          standfast grade --format json - < lane-3.jsonl
+
+How a log is written, key by key and with examples, is told on the page of
+session logs, standards/logs.md beside the standards that come with standfast.
 """
 
 

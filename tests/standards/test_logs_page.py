@@ -1,0 +1,87 @@
+"""The page on session logs: its logs give the verdicts it says, its entries are read, what it refuses is refused.
+
+A block of `jsonl OUTCOME` is a whole log; with several candidates `jsonl NAME OUTCOME, ...`. Blocks of `entries`
+and `refused CODE` are lines under the header of the page's first log, or `in a log of several` of its last.
+"""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from standfast.command.line import main
+from standfast.diagnostic import Diagnostic
+from standfast.log.entry import SessionLog
+from standfast.log.header import KEYS
+from standfast.log.reader import ENTRY_KEYS
+from standfast.model.standard import Standard
+from standfast.pipeline import grade, load_log, load_standard
+from standfast.proofing.cases import case_findings
+from standfast.source import Source
+
+_HOME = Path(__file__).resolve().parents[2] / "standards"
+_PAGE = (_HOME / "logs.md").read_text(encoding="utf-8")
+_BLOCKS: list[tuple[str, str]] = [
+    (info, text) for info, text in re.findall(r"^```([^\n]+)\n(.*?)^```$", _PAGE, re.M | re.S)
+]
+_LOGS = [(info.removeprefix("jsonl "), text) for info, text in _BLOCKS if info.startswith("jsonl ")]
+_REFUSED = [(info, text) for info, text in _BLOCKS if info.startswith("refused ")]
+_ENTRIES = [text for info, text in _BLOCKS if info == "entries"]
+
+
+def _standard() -> Standard:
+    (text,) = [text for info, text in _BLOCKS if info == "standard"]
+    standard, found = load_standard(Source("logs.md", text))
+    assert standard is not None, [d.message for d in found]
+    assert found == ()
+    assert [d.message for case in standard.cases for d in case_findings(standard, case)] == []
+    return standard
+
+
+def _read(text: str) -> tuple[SessionLog | None, tuple[Diagnostic, ...]]:
+    return load_log("logs.md", text.encode(), _standard())
+
+
+def _header(log: int) -> str:
+    return _LOGS[log][1].partition("\n")[0] + "\n"
+
+
+def test_the_help_of_the_command_names_the_page(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["grade", "--help"])
+    assert "session logs, standards/logs.md" in capsys.readouterr().out
+    assert "(standards/logs.md)" in (_HOME.parent / "README.md").read_text(encoding="utf-8")
+
+
+def test_the_page_has_its_examples() -> None:
+    assert len(_LOGS) >= 6 and len(_REFUSED) >= 7 and len(_ENTRIES) >= 2
+    assert {info.split()[0] for info, _ in _BLOCKS} == {"standard", "jsonl", "entries", "refused"}
+
+
+@pytest.mark.parametrize(("outcomes", "text"), _LOGS)
+def test_a_log_gives_the_verdict_it_is_said_to(outcomes: str, text: str) -> None:
+    log, found = _read(text)
+    assert log is not None, [d.message for d in found]
+    verdicts = grade(_standard(), log)
+    several = ", ".join(f"{verdict.candidate} {verdict.outcome.value}" for verdict in verdicts)
+    assert outcomes in (several, verdicts[0].outcome.value)
+    assert (outcomes == several) == (len(verdicts) > 1)
+
+
+@pytest.mark.parametrize("text", _ENTRIES)
+def test_entries_are_read(text: str) -> None:
+    log, found = _read(_header(0) + text)
+    assert log is not None, [d.message for d in found]
+
+
+@pytest.mark.parametrize(("info", "text"), _REFUSED)
+def test_what_is_refused_is_refused_for_its_reason(info: str, text: str) -> None:
+    log, found = _read(_header(-1 if info.endswith("in a log of several") else 0) + text)
+    assert log is None
+    assert [d.code.number for d in found] == [info.split()[1]]
+
+
+@pytest.mark.parametrize(("heading", "keys"), [("The header", KEYS), ("Entries", ENTRY_KEYS)])
+def test_every_key_has_its_row(heading: str, keys: tuple[str, ...]) -> None:
+    section = _PAGE.split(f"\n## {heading}\n")[1].split("\n## ")[0]
+    assert tuple(re.findall(r"^\| `(\w+)` \|", section, re.M)) == keys
