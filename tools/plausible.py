@@ -38,6 +38,7 @@ class _Author:
     """Writes one random standard; `taken` holds the path ends used in the block being written.
 
     `trail` are the labels around the line being written; `rule_paths` and `clause_paths` those given so far.
+    `graded`: some count takes one entry a grader, so every entry says by whom.
     """
 
     rng: Random
@@ -47,6 +48,7 @@ class _Author:
     rule_paths: list[str] = field(factory=list)
     clause_paths: list[str] = field(factory=list)
     demands: list[str] = field(factory=list)
+    graded: bool = False
 
     def chance(self, share: float) -> bool:
         return self.rng.random() < share
@@ -93,6 +95,14 @@ class _Author:
             return f"line_in {word} {self.metres()}"
         return mark
 
+    def whose(self, share: float = 0.15) -> str:
+        """Now and then whose entries a number of marks counts."""
+        if not self.chance(share):
+            return ""
+        words = self.rng.choice((", once a grader", ", by anyone", ", once a grader, by anyone"))
+        self.graded = self.graded or "grader" in words
+        return words
+
     def plural(self, number: int) -> str:
         return "s" if number > 1 and self.chance(0.3) else ""
 
@@ -136,7 +146,7 @@ class _Author:
             number, mark = self.rng.choice((1, 1, 2, 2, 3)), self.mark()
             number += word == "before"
             last = f"{word.replace(' ', '_')}_{mark}"
-            return f"{pad}{word} {number} {mark}{self.plural(number)}{self.tail(last)}\n"
+            return f"{pad}{word} {number} {mark}{self.plural(number)}{self.whose()}{self.tail(last)}\n"
         mark = self.mark()
         return f"{pad}{self.silence(mark)}{self.tail(f'no_{mark}')}\n"
 
@@ -171,7 +181,7 @@ class _Author:
                 trigger += " out of order"
                 last += ".out_of_order"
             elif self.chance(0.35):
-                trigger += f" more than {self.times()}"
+                trigger += f" more than {self.times()}{self.whose(0.3)}"
         words, end = self.consequence(effects, by_time=silent)
         sentence = f' "fault {self.names}"' if end or self.chance(0.3) else ""
         label = self.label(last)
@@ -210,21 +220,30 @@ class _Author:
         if kind == 2:
             return f"{pad}until line_in totals {self.rng.choice((3, 5, 8))} m\n"
         if kind == 3:
-            return f"{pad}until {self.rng.choice((2, 3))} {self.pattern()}\n"
+            return f"{pad}until {self.rng.choice((2, 3))} {self.pattern()}{self.whose(0.3)}\n"
         return f"{pad}until {self.pattern()}\n"
 
     def start(self, pad: str, pattern: str | None = None) -> str:
         words = "start with first" if self.chance(0.4) else "start on"
-        return f"{pad}{words} {pattern or self.pattern()}\n"
+        counted = ""
+        if words == "start on" and self.chance(0.15):
+            counted = f" more than {self.times()}{self.whose(0.5)}"
+        return f"{pad}{words} {pattern or self.pattern()}{counted}\n"
 
-    def item(self, depth: int, effects: tuple[str, ...], start: str | None) -> tuple[str, bool]:
-        """A step or group, and whether it has a start mark. `start` demands one with that pattern."""
+    def item(
+        self, depth: int, effects: tuple[str, ...], start: str | None, *, may_wait: bool = False
+    ) -> tuple[str, bool]:
+        """A step or group, and whether it has a start mark. `start` demands one with that pattern.
+
+        One that `may_wait` is at times only owed if it has begun.
+        """
         pad, inner = "    " * depth, "    " * (depth + 1)
         has_start = start is not None or self.chance(0.4)
         is_step = depth >= 4 or self.chance(0.7)
         name = self.name("step" if is_step else "group")
         self.enter(name)
         begin = self.start(inner, start) if has_start else ""
+        begin += f"{inner}only if begun\n" if has_start and may_wait and self.chance(0.4) else ""
         if is_step:
             text = f"{pad}step {name}{self.title()}\n{begin}{self.goal(inner)}"
             text += self.rules(inner, effects, 3)
@@ -242,7 +261,7 @@ class _Author:
             return "".join(self.item(depth, effects, start)[0] for start in starts)
         text = ""
         for number in range(self.rng.choice((1, 2, 2, 3))):
-            words, has_start = self.item(depth, effects, None)
+            words, has_start = self.item(depth, effects, None, may_wait=order == "in any order")
             if number and order == "in order" and self.chance(0.4):
                 text += f"{pad}rest {self.rest_bounds(effects, has_start=has_start)}\n"
             text += words
@@ -314,7 +333,7 @@ class _Author:
             now += self.rng.choice((0, 1, 4))
             mark = self.mark()
             value = {"knot": f" {self.rng.choice(CHOICES)}", "line_in": f" {self.metres()}"}.get(mark, "")
-            by = " by G-2" if self.chance(0.2) else ""
+            by = " by G-2" if self.chance(0.2) or self.graded else ""
             whose = " for C-1" if self.chance(0.2) else ""
             text += f"        0:{now:02}{self.rng.choice(('', '.5'))} {mark}{value}{by}{whose}\n"
             now += 1

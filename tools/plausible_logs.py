@@ -65,7 +65,10 @@ def _mark(rng: Random, machine: Machine, state: State) -> tuple[Mark, Pattern | 
 
 def random_log(rng: Random, machine: Machine, *, longest: int = 24, off: tuple[int, ...] = _OFF) -> SessionLog:
     """A log of up to `longest` entries of one or two candidates; `off`: microseconds from a deadline."""
-    candidates = ("C-1", "C-2") if rng.random() < 0.1 else ("C-1",)
+    standard = machine.standard
+    shared = 0.6 if standard.by_anyone else 0.1
+    candidates = ("C-1", "C-2") if rng.random() < shared else ("C-1",)
+    graders = ("G-1", "G-2", "G-3") if standard.once_a_grader else (None, "G-1", "G-2")
     state, _ = initial(machine)
     entries: list[Entry] = []
     now = 0
@@ -80,7 +83,7 @@ def random_log(rng: Random, machine: Machine, *, longest: int = 24, off: tuple[i
             mark=mark.name,
             value=_value(rng, mark, pattern),
             candidate=candidate,
-            by=rng.choice((None, "G-1", "G-2")),
+            by=rng.choice(graders),
         )
         entries.append(entry)
         if candidate in (None, "C-1"):

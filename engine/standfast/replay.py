@@ -26,7 +26,7 @@ from standfast.machine.state import (
     State,
     Unused,
 )
-from standfast.machine.step import end, enter, initial
+from standfast.machine.step import end, enter, initial, overhear
 from standfast.model.rules import (
     Effect,
     Fault,
@@ -78,8 +78,9 @@ def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
     account = _Account(machine)
     state, signals = initial(machine)
     account.add(signals)
-    for entry in log.entries_for(candidate):
-        state, signals = enter(machine, state, entry)
+    for entry in heard(machine, log, candidate):
+        step = enter if entry.is_for(candidate) else overhear
+        state, signals = step(machine, state, entry)
         account.add(signals)
     if log.end is not None:
         state, signals = end(machine, state, log.end)
@@ -112,6 +113,18 @@ def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
         remarks=tuple(account.remarks),
         owed=owed,
     )
+
+
+def heard(machine: Machine, log: SessionLog, candidate: str) -> tuple[Entry, ...]:
+    """The candidate's own entries, those for all, and those of others that count here, in file order (rule 38).
+
+    Others' entries after the last through which time passes for the candidate are not heard.
+    """
+    marks = machine.standard.by_anyone
+    entries = [entry for entry in log.entries if entry.is_for(candidate) or entry.mark in marks]
+    while log.end is None and entries and not entries[-1].is_for(candidate):
+        entries.pop()
+    return tuple(entries)
 
 
 # --- rule 22: conditions and what is owed ------------------------------------------------------------------
@@ -182,7 +195,8 @@ def _owed(machine: Machine, state: State) -> Iterator[Owed]:
 def _owed_at(place: Place, state: State) -> Iterator[Owed]:
     location = state.locations[place.index]
     rule: Rule | None = None
-    if location is Location.WAITING:
+    begun = place.waiting.begun
+    if location is Location.WAITING and (begun is None or state.flags[begun]):
         rule = place.start
     elif location is Location.RESTING:
         assert place.rest is not None and place.rest.least is not None

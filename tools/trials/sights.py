@@ -59,7 +59,7 @@ def _verdict(alone: Standard, sight: Sight, end: int | None = None) -> Generator
     log = _log(sight)
     if end is not None:
         log = evolve(log, end=end)
-    [by_machine], [by_definition] = replay(compile_standard(alone), log), judge(alone, log)
+    [by_machine, *_], [by_definition, *_] = replay(compile_standard(alone), log), judge(alone, log)
     if by_machine != by_definition:
         yield f"the definition differs on {log}"
     return by_definition

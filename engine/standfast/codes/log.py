@@ -439,6 +439,15 @@ YES_OR_NO_UNWANTED = Code(
     "much it was met.",
 )
 
+NO_GRADER = Code(
+    "L475",
+    "entry that does not say by whom",
+    "`{mark}` is counted once a grader, and this entry does not say by whom",
+    ('add the grader, such as `"by":"G-1"`',),
+    about="With `once a grader` one entry of each grader counts. Who gave an entry is not guessed, not even from the "
+    "grader in the header.",
+)
+
 MANY_MORE = Code(
     "L499",
     "more problems",

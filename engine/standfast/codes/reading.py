@@ -373,6 +373,13 @@ ONLY_RESTART_HAS_NUMBER = Code(
     about="`at most N times` bounds how often a clause may be restarted. How many marks a fault lets pass "
     "is said by `more than N times` after the mark.",
 )
+MODIFIER_TWICE = Code(
+    "R163",
+    "one modifier twice",
+    "found `{words}` twice on one line",
+    ("take one of them away",),
+    about="Whose entries a number counts is said once: `once a grader`, `by anyone`, or both.",
+)
 ONLY_HALT_IS_CHARGED = Code(
     "R161",
     "charged on a fault that is no halt",

@@ -20,5 +20,5 @@ def judge(standard: Standard, log: SessionLog) -> tuple[Verdict, ...]:
     Rule 26: for a case of one event, give a standard that has that event alone.
     """
     return tuple(
-        find(hear(standard, log.entries_for(candidate), log.end), log, candidate) for candidate in log.candidates
+        find(hear(standard, log.entries, log.end, candidate), log, candidate) for candidate in log.candidates
     )

@@ -8,6 +8,7 @@ from attrs import frozen
 from standfast.definition.state import Attempt, Course, Hearing, Run, Tally, micros
 from standfast.log.entry import Entry
 from standfast.model.rules import (
+    Counting,
     Fault,
     FigureKind,
     Limit,
@@ -160,22 +161,33 @@ def _of_value(hearing: Hearing, fault: Fault, tally: Tally, pattern: Pattern, en
 def counts(tally: Tally, entry: Entry) -> bool:
     """Rule 4: whether a rule names the mark (and its value fits); naming includes a silence."""
     for limit in tally.limits:
-        if limit.figure.mark == entry.mark:
+        if limit.figure.mark == entry.mark and _takes(tally, Pattern(entry.mark), limit.figure.counting, entry):
             return True
     for fault in tally.faults:
         match fault.trigger:
-            case Occurrence(pattern=pattern) if pattern.fits(entry.mark, entry.value):
+            case Occurrence(pattern=pattern, counting=counting) if _takes(tally, pattern, counting, entry):
                 return True
             case Silence(mark=mark) if mark == entry.mark:
                 return True
     return False
 
 
+def _takes(tally: Tally, pattern: Pattern, counting: Counting, entry: Entry) -> bool:
+    """Rule 38: whether it fits and, with `once a grader`, is the first of its grader. It may have been shown."""
+    if not pattern.fits(entry.mark, entry.value):
+        return False
+    earlier = [each for each in tally.taken(pattern, counting) if each is not entry]
+    return not (counting.once_a_grader and any(each.by == entry.by for each in earlier))
+
+
 def by_entry(hearing: Hearing, tally: Tally, entry: Entry) -> Iterator[Breach]:
     """Rules 4 and 10: the faults and count limits that an entry, already shown to them, triggers."""
     for limit in tally.limits:
-        if limit.figure.kind is FigureKind.COUNT and limit.figure.mark == entry.mark:
-            counted = tally.counted(entry.mark)
+        counting = limit.figure.counting
+        if limit.figure.mark != entry.mark or not _takes(tally, Pattern(entry.mark), counting, entry):
+            continue
+        if limit.figure.kind is FigureKind.COUNT:
+            counted = tally.counted(entry.mark, counting)
             in_time = limit.test.comparison is not Comparison.AT_LEAST  # Rule 2: that one is judged later
             if in_time and not limit.test.holds(Fraction(counted)):
                 yield _with_figure(hearing, limit, tally.run, counted)
@@ -183,8 +195,10 @@ def by_entry(hearing: Hearing, tally: Tally, entry: Entry) -> Iterator[Breach]:
         match fault.trigger:
             case Occurrence(pattern=pattern, more_than=0) if pattern.fits(entry.mark, entry.value):
                 yield _of_value(hearing, fault, tally, pattern, entry)
-            case Occurrence(pattern=pattern, more_than=allowed) if pattern.fits(entry.mark, entry.value):
-                counted = tally.fitting(pattern)
+            case Occurrence(pattern=pattern, more_than=allowed, counting=counting) if _takes(
+                tally, pattern, counting, entry
+            ):
+                counted = tally.fitting(pattern, counting)
                 if counted > allowed:
                     number = count(allowed)
                     yield breach_of(
@@ -231,7 +245,7 @@ def unmet(hearing: Hearing, tally: Tally) -> list[Breach]:
     found = []
     for limit in sorted(tally.limits, key=lambda each: each.order):
         if limit.figure.kind is FigureKind.COUNT and limit.test.comparison is Comparison.AT_LEAST:
-            counted = tally.counted(limit.figure.mark or "")
+            counted = tally.counted(limit.figure.mark or "", limit.figure.counting)
             if not limit.test.holds(Fraction(counted)) and not is_kept(hearing.attempt, limit):
                 found.append(_with_figure(hearing, limit, tally.run, counted))
     return found

@@ -16,6 +16,7 @@ from standfast.verdict import Ending, Moment, Outcome, ReasonKind, Remark, Remar
 def begin(hearing: Hearing, run: Run, cause: Entry | None) -> None:
     """Rule 9: a clause's clock runs from here, and its rules wake."""
     clause = run.clause
+    run.has_begun = True
     run.tally = Tally(clause.limits, clause.faults, since=hearing.now, run=run)
     _record(hearing, clause, False, cause)
     match clause.kind:
@@ -72,13 +73,13 @@ def complete(hearing: Hearing, run: Run, cause: Entry | None) -> None:
     clause = parent.clause
     if clause.kind is Kind.IN_ORDER and len(parent.items) < len(clause.items):
         _place(hearing, parent, clause.items[len(parent.items)], cause)
-    elif all(item.completed_at is not None for item in parent.items):  # Rules 19 and 20
+    elif not any(item.is_owed for item in parent.items):  # Rules 19, 20 and 39
         complete(hearing, parent, cause)
 
 
 def restart(hearing: Hearing, run: Run, at_once: bool, cause: Entry | None) -> None:
     """Rule 14: back to its beginning, counts, clocks and all inside it; the rest before it is not repeated."""
-    fresh = Run(run.clause, run.parent)
+    fresh = Run(run.clause, run.parent, has_begun=run.has_begun)  # Rule 39
     if run.parent is not None:
         run.parent.items = [fresh if item is run else item for item in run.parent.items]
     elif hearing.attempt is not None:
@@ -132,6 +133,8 @@ def _end(
 ) -> None:
     attempt.ended_at, attempt.ending, attempt.charged = hearing.now, ending, charged
     hearing.last_ended = attempt
+    for other in hearing.courses:
+        other.heard = []  # Rule 39
     if ending is Ending.GO:  # Rule 21
         course.outcome = Outcome.GO
     elif course.spent:

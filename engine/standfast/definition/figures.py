@@ -7,9 +7,20 @@ from attrs import frozen
 
 from standfast.definition.breach import limit_margin
 from standfast.definition.state import Attempt, Course, Hearing, Run, Tally, micros
-from standfast.model.rules import Fault, FigureKind, Limit, Occurrence, Rest, RestBound, Rule, Silence, UntilTotals
+from standfast.model.rules import (
+    Fault,
+    FigureKind,
+    Limit,
+    Occurrence,
+    Pattern,
+    Rest,
+    RestBound,
+    Rule,
+    Silence,
+    UntilTotals,
+)
 from standfast.model.standard import bounds
-from standfast.quantity import Quantity, count
+from standfast.quantity import Comparison, Quantity, count
 from standfast.verdict import Figured, ReasonKind, measured
 
 
@@ -91,15 +102,18 @@ def _figure(tally: Tally, limit: Limit, until: int) -> int:
         case FigureKind.TIME:
             return until - tally.since  # Rule 9
         case FigureKind.COUNT:
-            return tally.counted(limit.figure.mark or "")  # Rule 10
+            pattern, counting = Pattern(limit.figure.mark or ""), limit.figure.counting
+            if counting.by_anyone and limit.test.comparison is not Comparison.AT_LEAST:
+                return tally.compared(pattern, counting)  # Rule 38
+            return tally.fitting(pattern, counting)  # Rule 10
         case FigureKind.SILENCE:
             return tally.longest_silence(limit.figure.mark or "", until)  # Rule 12
 
 
 def _of_fault(tally: Tally, fault: Fault, until: int) -> Iterator[Row]:
     match fault.trigger:
-        case Occurrence(pattern=pattern, more_than=allowed) if allowed > 0:
-            fitting = tally.fitting(pattern)
+        case Occurrence(pattern=pattern, more_than=allowed, counting=counting) if allowed > 0:
+            fitting = (tally.compared if counting.by_anyone else tally.fitting)(pattern, counting)  # Rule 38
             yield Row(fault, Fraction(fitting), Fraction(allowed - fitting), count(allowed))
         case Silence(mark=mark, length=length):
             longest = tally.longest_silence(mark, until)

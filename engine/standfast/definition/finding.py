@@ -145,7 +145,8 @@ def _owed_of_clause(run: Run) -> Iterator[Owed]:
         if run.clause.goal is not None:
             yield _owed_rule(run.clause.goal)
     elif run.clause.start is not None:
-        yield _owed_rule(run.clause.start)
+        if run.is_owed:  # Rule 39
+            yield _owed_rule(run.clause.start)
     elif run.clause.rest is not None and run.clause.rest.least is not None:
         yield _owed_rule(run.clause.rest.least)
 

@@ -34,23 +34,66 @@ from standfast.definition.due import (
     TimeIsUp,
     next_due,
 )
-from standfast.definition.state import Course, Hearing, Run, Tally, micros
+from standfast.definition.state import Course, Hearing, Run, Tally, micros, taken
 from standfast.log.entry import Entry
 from standfast.model.rules import For, Until, UntilTotals
 from standfast.model.standard import Standard
 from standfast.verdict import ReasonKind, RemarkKind
 
 
-def hear(standard: Standard, entries: Sequence[Entry], end: int | None) -> Hearing:
+def hear(standard: Standard, entries: Sequence[Entry], end: int | None, candidate: str) -> Hearing:
     """The whole log. Rule 3: `end` stands where an entry at its time would; without one no more time passes."""
     hearing = Hearing(standard, [Course(event) for event in standard.events])
     open_without_mark(hearing, None)  # Rule 26: a first event without a start mark opens at 0:00
+    others: list[Entry] = []
     for entry in entries:
+        if entry.candidate not in (None, candidate):
+            others.append(entry)  # Rule 38: it lets no time pass
+            continue
+        overhear_all(hearing, others)
         pass_time(hearing, entry.at)
         take(hearing, entry)
     if end is not None:
+        overhear_all(hearing, others)
         pass_time(hearing, end)
     return hearing
+
+
+def overhear_all(hearing: Hearing, others: list[Entry]) -> None:
+    """Rule 38: what others' entries add, each at its time, now that time passes beyond them."""
+    while others:
+        entry = others.pop(0)
+        if not any(mark == entry.mark for mark in hearing.standard.by_anyone):
+            continue
+        pass_time(hearing, entry.at)
+        if not hearing.over:
+            overhear(hearing, entry)
+
+
+def overhear(hearing: Hearing, entry: Entry) -> None:
+    """Rule 38: it is counted, and that is all."""
+    for tally in hearing.tallies():
+        tally.heard.append(entry)
+    if hearing.faults is None:
+        hearing.heard_before.append(entry)
+    for run in hearing.root.open_runs() if hearing.root is not None else ():
+        goal = run.clause.goal
+        if isinstance(goal, Until) and goal.counting.by_anyone and advances(run, goal, entry):
+            run.advanced.append(entry)
+    _hear_while_waiting(hearing, entry, own=False)
+    _complete_what_waited(hearing, entry)
+
+
+def _hear_while_waiting(hearing: Hearing, entry: Entry, *, own: bool) -> None:
+    """Rule 39: what waits for a start that is counted counts from when it began to wait."""
+    for waits in _waiting(hearing):
+        start = waits.start
+        if start is not None and (own or start.counting.by_anyone):
+            waits.heard.append(entry)
+
+
+def _waiting(hearing: Hearing) -> Sequence[Run | Course]:
+    return list(hearing.root.waiting_runs()) if hearing.root is not None else hearing.can_open()
 
 
 def pass_time(hearing: Hearing, until: int) -> None:
@@ -97,15 +140,19 @@ def take(hearing: Hearing, entry: Entry) -> None:
         remark(hearing, RemarkKind.AFTER_VERDICT, entry)  # Rule 8
         return
     if hearing.faults is None:  # Rule 13: live from the first entry, itself included
-        hearing.faults = Tally((), hearing.standard.always.faults, since=entry.at)
+        heard = hearing.heard_before  # Rule 38: others' entries, from the log's first
+        hearing.faults = Tally((), hearing.standard.always.faults, since=entry.at, heard=heard)
     tallies = hearing.tallies()
+    counted_start = any(_counts_to_start(waits, entry) for waits in _waiting(hearing))  # Rule 39
+    _hear_while_waiting(hearing, entry, own=True)
     uses: list[Run | Course]
     if hearing.root is not None:  # Rule 8: a start mark while its attempt is open opens nothing
         uses = list(_uses(hearing.root, entry))
     else:
         uses = [course for course in hearing.can_open() if _starts(course, entry)]
     strays: list[Breach] = []
-    if not uses and not any(counts(tally, entry) for tally in tallies):  # Rule 8: a mark with no use
+    # Rule 8: a mark with no use.
+    if not uses and not counted_start and not any(counts(tally, entry) for tally in tallies):
         for tally in tallies:
             strays += [b for b in out_of_order(hearing, tally, entry) if not is_kept(hearing.attempt, b.rule)]
         if not strays:
@@ -125,6 +172,7 @@ def show(
     # Rule 4: each counts it, whatever acts.
     for tally in tallies:
         tally.shown.append(entry)
+        tally.heard.append(entry)
     use = min(uses, key=_written, default=None)
     triggered = [*strays, *too_early(hearing, use)]
     for tally in tallies:
@@ -154,6 +202,8 @@ def show(
         case Run() if use.waits:
             begin_by_mark(hearing, use, entry)
             if use.clause.start is not None and use.clause.start.first:
+                for run in use.waiting_runs():
+                    run.heard.append(entry)  # Rules 6 and 39
                 show(hearing, entry, use.open_tallies(), list(_uses(use, entry)))  # Rule 6
         case Run():
             use.advanced.append(entry)
@@ -166,6 +216,8 @@ def _open_by_mark(hearing: Hearing, course: Course, entry: Entry) -> None:
     woken = open_attempt(hearing, course, entry, by_mark=True)
     root = hearing.root
     if course.start is not None and course.start.first and root is not None:
+        for run in root.waiting_runs():
+            run.heard.append(entry)  # Rules 6 and 39
         always = [hearing.limits] if woken and hearing.limits is not None else []
         show(hearing, entry, [*always, *root.open_tallies()], list(_uses(root, entry)))
 
@@ -174,17 +226,38 @@ def _uses(run: Run, entry: Entry) -> Iterator[Run]:
     """Rule 5: from here inwards, the open steps whose goal it would advance and the clauses it would begin."""
     for each in run.open_runs():
         match each.clause.goal:
-            case Until(pattern=pattern) if pattern.fits(entry.mark, entry.value):
+            case Until() as goal if advances(each, goal, entry):
                 yield each
             case UntilTotals(mark=mark) if mark == entry.mark:
                 yield each
     for each in run.waiting_runs():
-        if each.clause.start is not None and each.clause.start.pattern.fits(entry.mark, entry.value):
+        if _starts(each, entry):
             yield each
 
 
-def _starts(course: Course, entry: Entry) -> bool:
-    return course.start is not None and course.start.pattern.fits(entry.mark, entry.value)
+def advances(run: Run, goal: Until, entry: Entry) -> bool:
+    """Rule 38: with `once a grader` not the second of one grader."""
+    again = goal.counting.once_a_grader and any(each.by == entry.by for each in run.advanced)
+    return goal.pattern.fits(entry.mark, entry.value) and not again
+
+
+def _starts(waits: Run | Course, entry: Entry) -> bool:
+    """Rule 39: whether it begins with the entry, which was heard already: so many that fit came before."""
+    start = waits.start
+    if start is None or not start.pattern.fits(entry.mark, entry.value):
+        return False
+    fitting = taken(start.counting, [e for e in waits.heard if start.pattern.fits(e.mark, e.value)])
+    return start.more_than == 0 or (entry in fitting and len(fitting) > start.more_than)
+
+
+def _counts_to_start(waits: Run | Course, entry: Entry) -> bool:
+    """Rule 39: whether a start that is counted will count the entry, which was not heard yet."""
+    start = waits.start
+    if start is None or start.more_than == 0 or not start.pattern.fits(entry.mark, entry.value):
+        return False
+    return entry in taken(
+        start.counting, [e for e in (*waits.heard, entry) if start.pattern.fits(e.mark, e.value)]
+    )
 
 
 def _written(use: Run | Course) -> int:

@@ -4,14 +4,14 @@ Nothing is counted up as the log goes by. A clause in progress keeps every entry
 beginning, and whatever is asked (how many, how long silent, how much in all) is worked out from that list.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from itertools import pairwise
 
 from attrs import define, field
 
 from standfast.log.entry import Entry
-from standfast.model.rules import Fault, Limit, Pattern, Rest, Start
+from standfast.model.rules import OWN, Counting, Fault, Limit, Pattern, Rest, Start
 from standfast.model.standard import Clause, Event, Standard
 from standfast.quantity import Quantity
 from standfast.verdict import Ending, Moment, Outcome, Reason, Remark
@@ -22,11 +22,20 @@ def micros(length: Quantity) -> int:
     return int(length.base)
 
 
+def taken(counting: Counting, entries: Iterable[Entry]) -> list[Entry]:
+    """Rule 38: of entries that fit those that are counted: with `once a grader` the first of each."""
+    counted: list[Entry] = []
+    for entry in entries:
+        if not (counting.once_a_grader and any(each.by == entry.by for each in counted)):
+            counted.append(entry)
+    return counted
+
+
 @define(eq=False)
 class Tally:
     """Limits and faults in force since an instant, and every entry shown to them since then.
 
-    `run` is the clause in progress whose rules they are, None for those of `always`. `silences_acted` holds, for
+    `heard` are those shown and, among them in their places, those of other candidates (rule 38). `run` is the clause in progress whose rules they are, None for those of `always`. `silences_acted` holds, for
     each silence that acted, its path and how many of its marks had come by then.
     """
 
@@ -35,15 +44,27 @@ class Tally:
     since: int
     run: "Run | None" = None
     shown: list[Entry] = field(factory=list)
+    heard: list[Entry] = field(factory=list)
     silences_acted: list[tuple[str, int]] = field(factory=list)
 
-    def counted(self, mark: str) -> int:
+    def counted(self, mark: str, counting: Counting = OWN) -> int:
         """Rule 10: with any value."""
-        return len([e for e in self.shown if e.mark == mark])
+        return self.fitting(Pattern(mark), counting)
 
-    def fitting(self, pattern: Pattern) -> int:
+    def fitting(self, pattern: Pattern, counting: Counting) -> int:
         """Rule 10: those that fit."""
-        return len([e for e in self.shown if pattern.fits(e.mark, e.value)])
+        return len(self.taken(pattern, counting))
+
+    def taken(self, pattern: Pattern, counting: Counting) -> list[Entry]:
+        """Rules 10 and 38: those that fit and are counted."""
+        entries = self.heard if counting.by_anyone else self.shown
+        return taken(counting, [e for e in entries if pattern.fits(e.mark, e.value)])
+
+    def compared(self, pattern: Pattern, counting: Counting) -> int:
+        """Rule 38: the count when it was last compared, which is when an own entry was counted."""
+        entries = self.taken(pattern, counting)
+        own = [number for number, entry in enumerate(entries, 1) if entry in self.shown]
+        return max(own, default=0)
 
     def silent_since(self, mark: str) -> int:
         """Rule 12: from the beginning, then from each of its marks."""
@@ -59,7 +80,8 @@ class Tally:
 class Run:
     """A clause in progress. It waits (for its start mark or for a rest to end), is open, or is completed.
 
-    `advanced` are the entries its goal took. `rest_since` is when the rest before it started, where there is one
+    `heard` are the entries since it began to wait that its start may count. `has_begun` tells that it has, in this
+    run of the clause around it, also if it was put back since. `advanced` are the entries its goal took. `rest_since` is when the rest before it started, where there is one
     that still lasts. `rests` are those between its items that a mark ended, and how long each was.
     """
 
@@ -67,6 +89,8 @@ class Run:
     parent: "Run | None"
     tally: Tally | None = None
     completed_at: int | None = None
+    has_begun: bool = False
+    heard: list[Entry] = field(factory=list)
     items: "list[Run]" = field(factory=list)
     advanced: list[Entry] = field(factory=list)
     rest_since: int | None = None
@@ -74,8 +98,17 @@ class Run:
     rests: list[tuple[Rest, int]] = field(factory=list)
 
     @property
+    def start(self) -> Start | None:
+        return self.clause.start
+
+    @property
     def waits(self) -> bool:
         return self.tally is None
+
+    @property
+    def is_owed(self) -> bool:
+        """Rule 39: not if it is only owed once it has begun."""
+        return self.completed_at is None and (self.has_begun or not self.clause.only_if_begun)
 
     @property
     def is_open(self) -> bool:
@@ -135,10 +168,14 @@ class Attempt:
 
 @define(eq=False)
 class Course:
-    """How one event has gone so far; `outcome` is None until it is decided."""
+    """How one event has gone so far; `outcome` is None until it is decided.
+
+    `heard` are the entries since the last attempt ended that its start may count.
+    """
 
     event: Event
     attempts: list[Attempt] = field(factory=list)
+    heard: list[Entry] = field(factory=list)
     outcome: Outcome | None = None
 
     @property
@@ -177,7 +214,7 @@ class Hearing:
 
     `limits` and `faults` are those of `always`, None while they sleep. `attempt` is the open one and `course` its
     event's; `last_ended` is the attempt that ended last. `outcome` is what has become certain, `decided_at` since
-    when; `over` tells that nothing can happen any more.
+    when; `over` tells that nothing can happen any more. `heard_before` are others' entries before the first.
     """
 
     standard: Standard
@@ -193,6 +230,7 @@ class Hearing:
     over: bool = False
     filed: list[Filed] = field(factory=list)
     remarks: list[Remark] = field(factory=list)
+    heard_before: list[Entry] = field(factory=list)
 
     @property
     def root(self) -> Run | None:

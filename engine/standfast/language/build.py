@@ -82,12 +82,21 @@ class Builder(Parts):
         return syntax.Rest(least=least, greatest=greatest, as_range=as_range, **self.facts(node))
 
     def start(self, node: Node) -> syntax.Line:
-        first = node.word("FIRST") is not None
-        return syntax.Start(first=first, pattern=self.pattern(node), **self.facts(node))
+        return syntax.Start(
+            first=node.word("FIRST") is not None,
+            pattern=self.pattern(node),
+            more_than=self.times(node),
+            whose=self.whose(node),
+            **self.facts(node),
+        )
+
+    def only_if_begun(self, node: Node) -> syntax.Line:
+        return syntax.OnlyIfBegun(**self.facts(node))
 
     def until(self, node: Node) -> syntax.Line:
         number = self.counted(node, sure(node.node("pattern")))
-        return syntax.Until(number=number, pattern=self.pattern(node), **self.facts(node))
+        pattern, whose = self.pattern(node), self.whose(node)
+        return syntax.Until(number=number, pattern=pattern, whose=whose, **self.facts(node))
 
     def until_totals(self, node: Node) -> syntax.Line:
         amount = self.amounts.amount(sure(node.node("number", "measure")))
@@ -112,6 +121,7 @@ class Builder(Parts):
             word="at least" if word.kind == "LEAST" else word.text,
             number=sure(self.counted(node, node)),
             mark=self.own_name(node),
+            whose=self.whose(node),
             sentence=self.text(node),
             label=self.label(node),
             **self.facts(node),
@@ -138,7 +148,13 @@ class Builder(Parts):
         else:
             occurrence = sure(node.node("occurrence"))
             trigger = syntax.Occurrence(self.pattern(occurrence), self.times(occurrence))
-        return syntax.Fault(consequence=consequence, trigger=trigger, label=self.label(node), **self.facts(node))
+        return syntax.Fault(
+            consequence=consequence,
+            trigger=trigger,
+            whose=self.whose(node),
+            label=self.label(node),
+            **self.facts(node),
+        )
 
     def given(self, node: Node) -> syntax.Line:
         amount = node.node("number", "measure")
@@ -305,6 +321,7 @@ _LINES: dict[str, Callable[[Builder, Node], syntax.Line]] = {
             Builder.attempts,
             Builder.rest,
             Builder.start,
+            Builder.only_if_begun,
             Builder.until,
             Builder.until_totals,
             Builder.for_time,

@@ -115,6 +115,16 @@ class Parts:
             return self.amounts.whole(word)
         return syntax.Whole(1 if word.kind == "ONCE" else 2, self.amounts.span(word))
 
+    def whose(self, node: Node) -> syntax.Whose:
+        """Whose entries are counted, by the modifiers among a rule's own parts."""
+        written = node.nodes("whose")
+        once = [each for each in written if each.word("ONCE") is not None]
+        anyone = [each for each in written if each.word("BY") is not None]
+        for modifiers, words in ((once, "once a grader"), (anyone, "by anyone")):
+            for second in modifiers[1:]:
+                self.amounts.report(reading.MODIFIER_TWICE, second, words=words)
+        return syntax.Whose(bool(once), bool(anyone), tuple(map(self.amounts.span, written)))
+
     def consequence(self, node: Node) -> syntax.Consequence | None:
         """The effect among a rule's own parts, with its sentence and modifiers."""
         effect = node.node("effect")

@@ -26,6 +26,7 @@ _HEADER_ORDER: tuple[type[syntax.Line], ...] = (
 _BLOCK_ORDER: tuple[tuple[type[syntax.Line], ...], ...] = (
     (syntax.Attempts,),
     (syntax.CarryOn,),
+    (syntax.OnlyIfBegun,),
     (syntax.Start,),
     (syntax.Until, syntax.UntilTotals, syntax.For),
     (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit),
@@ -118,7 +119,7 @@ def _whole(line: syntax.Line) -> str:
     """A line's whole text, or that of a block's head."""
     match line:
         case syntax.Fault():
-            text = f"{_effect(line.consequence)} on {_trigger(line.trigger)}"
+            text = f"{_effect(line.consequence)} on {_trigger(line.trigger)}{_whose(line.whose)}"
             text = _titled(text, line.consequence.sentence) + _modifiers(line.consequence)
             return _labelled(text, line.label)
         case syntax.TimeLimit() | syntax.CountLimit() | syntax.SilenceLimit():
@@ -152,22 +153,24 @@ def words(line: syntax.Line) -> str:
     """
     match line:
         case syntax.Fault():
-            return f"{_effect(line.consequence)} on {_trigger(line.trigger)}{_modifiers(line.consequence)}"
+            text = f"{_effect(line.consequence)} on {_trigger(line.trigger)}{_whose(line.whose)}"
+            return text + _modifiers(line.consequence)
         case syntax.TimeLimit():
             return f"{line.word} {line.length.quantity}"
         case syntax.CountLimit():
-            return f"{line.word} {line.number.number} {line.mark.text}"
+            return f"{line.word} {line.number.number} {line.mark.text}{_whose(line.whose)}"
         case syntax.SilenceLimit():
             return _silence(line)
         case syntax.Until():
             number = "" if line.number is None else f"{line.number.number} "
-            return f"until {number}{_pattern(line.pattern)}"
+            return f"until {number}{_pattern(line.pattern)}{_whose(line.whose)}"
         case syntax.UntilTotals():
             return f"until {line.mark.text} totals {line.amount.quantity}"
         case syntax.For():
             return f"for {line.length.quantity}"
         case syntax.Start():
-            return f"start {'with first' if line.first else 'on'} {_pattern(line.pattern)}"
+            start = f"start {'with first' if line.first else 'on'} {_pattern(line.pattern)}"
+            return f"{start}{_more_than(line.more_than)}{_whose(line.whose)}"
         case syntax.Rest():
             return f"rest {_lengths(line, '')}"
         case syntax.Attempts():
@@ -189,6 +192,7 @@ def words(line: syntax.Line) -> str:
 
 _FIXED: dict[type[syntax.Line], str] = {
     syntax.CarryOn: "carry on",
+    syntax.OnlyIfBegun: "only if begun",
     syntax.EventsInAnyOrder: "events in any order",
     syntax.OwedFails: "owed at the end fails",
     syntax.Conditions: "conditions",
@@ -221,8 +225,15 @@ def _trigger(trigger: syntax.Occurrence | syntax.OutOfOrder | syntax.Silence) ->
         case syntax.OutOfOrder():
             return f"{_pattern(trigger.pattern)} out of order"
         case syntax.Occurrence():
-            more = "" if trigger.more_than is None else f" more than {_times(trigger.more_than)}"
-            return _pattern(trigger.pattern) + more
+            return _pattern(trigger.pattern) + _more_than(trigger.more_than)
+
+
+def _more_than(number: syntax.Whole | None) -> str:
+    return "" if number is None else f" more than {_times(number)}"
+
+
+def _whose(whose: syntax.Whose) -> str:
+    return (", once a grader" if whose.once_a_grader else "") + (", by anyone" if whose.by_anyone else "")
 
 
 def _silence(silence: syntax.Silence | syntax.SilenceLimit) -> str:

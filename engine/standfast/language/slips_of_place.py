@@ -19,7 +19,7 @@ from standfast.language.words import (
 )
 from standfast.source import Source
 
-_FIRST_OF_TWO = frozenset({"any", "at", "carry", "events", "in", "not", "owed"})
+_FIRST_OF_TWO = frozenset({"any", "at", "carry", "events", "in", "not", "only", "owed"})
 
 
 def misspelt_beginning(line: FaultyLine) -> Diagnostic | None:

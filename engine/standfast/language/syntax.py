@@ -87,6 +87,15 @@ class Pattern:
 # --- rules ---------------------------------------------------------------------------------------------
 
 
+@frozen
+class Whose:
+    """Whose entries a number counts; `spans` are those of the modifiers, in written order."""
+
+    once_a_grader: bool = False
+    by_anyone: bool = False
+    spans: tuple[Span, ...] = ()
+
+
 class Effect(Enum):
     """What a breach does, from the mildest to the gravest."""
 
@@ -131,6 +140,7 @@ class CountLimit(Line):
     word: str
     number: Whole
     mark: Name
+    whose: Whose = Whose()
     sentence: Text | None
     label: Name | None
 
@@ -170,6 +180,7 @@ class Silence:
 class Fault(Line):
     consequence: Consequence
     trigger: Occurrence | OutOfOrder | Silence
+    whose: Whose = Whose()
     label: Name | None
 
 
@@ -182,6 +193,7 @@ class Until(Line):
 
     number: Whole | None
     pattern: Pattern
+    whose: Whose = Whose()
 
 
 @frozen(kw_only=True)
@@ -197,10 +209,17 @@ class For(Line):
 
 @frozen(kw_only=True)
 class Start(Line):
-    """`start on MARK`, or with `first`: `start with first MARK`."""
+    """`start on MARK`, or with `first`: `start with first MARK`; on each one after the first `more_than`."""
 
     first: bool
     pattern: Pattern
+    more_than: Whole | None = None
+    whose: Whose = Whose()
+
+
+@frozen(kw_only=True)
+class OnlyIfBegun(Line):
+    pass
 
 
 @frozen
@@ -344,6 +363,7 @@ class Always(Line):
 BlockLine = (
     Attempts
     | CarryOn
+    | OnlyIfBegun
     | Guidance
     | Accept
     | Start

@@ -17,6 +17,7 @@ OPEN_KINDS: dict[str, str] = {
     "CLOCK": "a time such as `0:41`",
     "TEXT": "a sentence in quotes",
     "COMMA": "a comma",
+    "A_GRADER": "`a grader`",
     "_NL": "the end of the line",
 }
 
@@ -52,6 +53,8 @@ AFTER: dict[tuple[str, ...], str] = {
     ("CASE",): "what the case shows, a sentence in quotes",
     ("ACCEPT",): "the code of a finding such as `D104`",
     ("BY",): "the id of a grader such as `G-2`",
+    ("COMMA", "BY"): "`anyone`",
+    ("COMMA", "ONCE"): "`a grader`",
     ("THAN",): "a number, `once` or `twice`, or the names of other values",
 }
 _TEST = frozenset({"AT", "OVER", "UNDER", "FROM", "EXACTLY"})
@@ -75,6 +78,7 @@ MODELS = (
     'accept D104 "the mark is for the record only"',
     'attempts 2, rest at least 2 min between, else note "called up early"',
     "start on go",
+    "only if begun",
     "until 2 hits",
     "for 4 min",
     'within 90 s "too slow" as pace',
@@ -232,6 +236,7 @@ _WHOLE_BEGINNINGS = {
     "carry": "carry on",
     "events": "events in any order",
     "not": "not before",
+    "only": "only if begun",
     "owed": "owed at the end fails",
 }
 

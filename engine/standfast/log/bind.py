@@ -36,7 +36,8 @@ def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diag
         return None, findings.diagnostics()
     conditions = _conditions(raw, standard, findings)
     marks = {mark.name: mark for mark in standard.marks}
-    entries = tuple(_entry(entry, raw, standard, marks, findings) for entry in raw.entries)
+    graded = standard.once_a_grader
+    entries = tuple(_entry(entry, raw, standard, marks, graded, findings) for entry in raw.entries)
     if findings.count:
         return None, findings.diagnostics()
     named = header.candidates or tuple(dict.fromkeys(e.candidate for e in entries if e.candidate is not None))
@@ -58,7 +59,12 @@ def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diag
 
 
 def _entry(
-    entry: RawEntry, raw: RawLog, standard: Standard, marks: Mapping[str, Mark], findings: Findings
+    entry: RawEntry,
+    raw: RawLog,
+    standard: Standard,
+    marks: Mapping[str, Mark],
+    graded: frozenset[str],
+    findings: Findings,
 ) -> Entry:
     mark = marks.get(entry.mark)
     value: str | Quantity | None = None
@@ -67,6 +73,8 @@ def _entry(
         findings.add(codes.UNKNOWN_MARK, entry.mark_span, facts)
     else:
         value = _value(entry, mark, findings)
+        if entry.by is None and mark.name in graded:
+            findings.add(codes.NO_GRADER, entry.mark_span, {"mark": mark.name})
     named = raw.header.candidates
     candidate = named[0] if entry.candidate is None and named else entry.candidate
     return Entry(

@@ -84,6 +84,10 @@ class Entry:
     by: str | None = None
     note: str | None = None
 
+    def is_for(self, candidate: str) -> bool:
+        """Whether it is the candidate's own, or for all."""
+        return self.candidate is None or self.candidate == candidate
+
 
 @frozen(kw_only=True)
 class SessionLog:
@@ -109,4 +113,4 @@ class SessionLog:
 
     def entries_for(self, candidate: str) -> tuple[Entry, ...]:
         """The candidate's own entries and those for all, in file order."""
-        return tuple(e for e in self.entries if e.candidate is None or e.candidate == candidate)
+        return tuple(e for e in self.entries if e.is_for(candidate))

@@ -32,9 +32,11 @@ from standfast.machine.parts import (
     SilenceRow,
     Strike,
     Use,
+    Waiting,
     Watch,
 )
 from standfast.model.rules import (
+    Counting,
     Effect,
     Fault,
     FigureKind,
@@ -68,6 +70,7 @@ def compile_standard(standard: Standard) -> Machine:
         tuple(shop.counters),
         tuple(shop.totals),
         tuple(shop.flags),
+        tuple(shop.rolls),
         tuple(shop.silences),
         {mark.name: shop.watch(mark.name) for mark in standard.marks},
         tuple(shop.dues),
@@ -86,6 +89,7 @@ class _Own:
 
     clock: int
     counters: list[int] = field(factory=list)
+    rolls: list[int] = field(factory=list)
     silences: list[int] = field(factory=list)
     at_least: list[AtLeast] = field(factory=list)
     not_before: list[NotBefore] = field(factory=list)
@@ -101,6 +105,7 @@ class _Workshop:
     counters: list[Counter] = field(factory=list)
     totals: list[str] = field(factory=list)
     flags: list[str] = field(factory=list)
+    rolls: list[str] = field(factory=list)
     silences: list[SilenceRow] = field(factory=list)
     counts: list[Count] = field(factory=list)
     hushes: list[Hush] = field(factory=list)
@@ -128,6 +133,13 @@ class _Workshop:
         self.flags.append(name)
         return len(self.flags) - 1
 
+    def roll(self, name: str, counting: Counting) -> int | None:
+        """The roll of graders of a count; None for one that takes every entry."""
+        if not counting.once_a_grader:
+            return None
+        self.rolls.append(name)
+        return len(self.rolls) - 1
+
     # --- places ----------------------------------------------------------------------------------------
 
     def test_places(self) -> None:
@@ -141,8 +153,8 @@ class _Workshop:
             self.places.append(
                 Place(
                     index, index + 1, name, Kind.STEP, -1, None, (), 0, index, None, None, None, None, own.clock,
-                    tuple(own.counters), tuple(own.silences), tuple(own.at_least), tuple(own.not_before),
-                    tuple(own.rows),
+                    tuple(own.counters), tuple(own.rolls), Waiting(), tuple(own.silences), tuple(own.at_least),
+                    tuple(own.not_before), tuple(own.rows),
                 )
             )  # fmt: skip
 
@@ -162,8 +174,7 @@ class _Workshop:
         self.places.append(_blank(index))
         own = _Own(self.clock(clause.path))
         rest = self.rest(between or clause.rest, index, parent, clause.start is not None)
-        if clause.start is not None:
-            self.uses.append(Use(clause.start.pattern, index, True))
+        waiting = self.start(clause, index)
         self.rules((*clause.limits, *clause.faults), index, own)
         register = self.goal(clause, index, own)
         children = tuple(self.clause(event, item, index, None) for item in clause.items)
@@ -173,17 +184,37 @@ class _Workshop:
                 self.restarts_row(breach, own)
         self.places[index] = Place(
             index, len(self.places), clause.path, clause.kind, event, parent, children, clause.depth, clause.order,
-            clause.start, clause.goal, register, rest, own.clock, tuple(own.counters), tuple(own.silences),
-            tuple(own.at_least), tuple(own.not_before), tuple(sorted(own.rows, key=lambda row: row.rule.order)),
+            clause.start, clause.goal, register, rest, own.clock, tuple(own.counters), tuple(own.rolls), waiting,
+            tuple(own.silences), tuple(own.at_least), tuple(own.not_before),
+            tuple(sorted(own.rows, key=lambda row: row.rule.order)),
         )  # fmt: skip
         return index
+
+    def start(self, clause: Clause, place: int) -> Waiting:
+        start, begun = clause.start, None
+        if start is None:
+            return Waiting()
+        if clause.only_if_begun:
+            begun = self.flag(f"{clause.path} has begun")
+        if not start.more_than:
+            self.uses.append(Use(start.pattern, place, True))
+            return Waiting(begun=begun)
+        counter = self.counter(start.path, start.more_than)
+        roll = self.roll(start.path, start.counting)
+        anyone = start.counting.by_anyone
+        self.counts.append(Count(start.pattern, place, counter, waits=True, once=roll, anyone=anyone))
+        self.uses.append(Use(start.pattern, place, True, counter, start.more_than, roll))
+        return Waiting(counter, roll, begun)
 
     def goal(self, clause: Clause, place: int, own: _Own) -> int | None:
         match clause.goal:
             case Until() as goal:
-                self.uses.append(Use(goal.pattern, place, False))
                 register = self.counter(goal.path, goal.number)
                 own.counters.append(register)
+                roll = self.roll(goal.path, goal.counting)
+                own.rolls += [] if roll is None else [roll]
+                anyone = goal.counting.by_anyone
+                self.uses.append(Use(goal.pattern, place, False, once=roll, anyone=anyone))
                 return register
             case UntilTotals() as goal:
                 self.uses.append(Use(Pattern(goal.mark), place, False))
@@ -262,12 +293,12 @@ class _Workshop:
             case FigureKind.COUNT:
                 assert limit.figure.mark is not None
                 number = int(limit.test.first.base)
-                counter = self.count(Pattern(limit.figure.mark), limit, number, breach.place, own)
-                if limit.test.comparison is Comparison.AT_LEAST:
-                    own.at_least.append(AtLeast(breach, counter, number))
+                pattern, at_end = Pattern(limit.figure.mark), limit.test.comparison is Comparison.AT_LEAST
+                count = self.count(pattern, limit, number, breach.place, own, limit.figure.counting, at_end=at_end)
+                if at_end:
+                    own.at_least.append(AtLeast(breach, count.counter, number))
                 else:
-                    allowed = number - 1 if strict else number
-                    self.strikes.append(Strike(Pattern(limit.figure.mark), breach.place, breach, counter, allowed))
+                    self.strike(count, breach, number - 1 if strict else number)
             case FigureKind.SILENCE:
                 assert limit.figure.mark is not None
                 self.silence(limit, limit.figure.mark, micros(limit.test.first), strict, breach, own)
@@ -275,21 +306,47 @@ class _Workshop:
     def fault(self, fault: Fault, breach: Breach, own: _Own) -> None:
         match fault.trigger:
             case Occurrence(pattern, more_than):
-                counter = None
                 if more_than:
-                    counter = self.count(pattern, fault, more_than, breach.place, own)
-                self.strikes.append(Strike(pattern, breach.place, breach, counter, more_than))
+                    counting = fault.trigger.counting
+                    self.strike(
+                        self.count(pattern, fault, more_than, breach.place, own, counting), breach, more_than
+                    )
+                else:
+                    self.strikes.append(Strike(pattern, breach.place, breach))
             case OutOfOrder(pattern):
                 self.strikes.append(Strike(pattern, breach.place, breach, out_of_order=True))
             case Silence(mark, length, or_more):
                 self.silence(fault, mark, micros(length), or_more, breach, own)
 
-    def count(self, pattern: Pattern, rule: Rule, bound: int, place: int, own: _Own) -> int:
+    def count(
+        self,
+        pattern: Pattern,
+        rule: Rule,
+        bound: int,
+        place: int,
+        own: _Own,
+        counting: Counting,
+        *,
+        at_end: bool = False,
+    ) -> Count:
         counter = self.counter(rule.path, bound)
         own.counters.append(counter)
-        own.rows.append(Row(rule, Gauge.COUNTER, counter))
-        self.counts.append(Count(pattern, place, counter))
-        return counter
+        compared = None
+        if counting.by_anyone and not at_end:
+            compared = self.counter(f"{rule.path} as last compared", bound)
+            own.counters.append(compared)
+        own.rows.append(Row(rule, Gauge.COUNTER, counter if compared is None else compared))
+        roll = self.roll(rule.path, counting)
+        own.rolls += [] if roll is None else [roll]
+        row = Count(pattern, place, counter, once=roll, anyone=counting.by_anyone, compared=compared)
+        self.counts.append(row)
+        return row
+
+    def strike(self, count: Count, breach: Breach, allowed: int) -> None:
+        figure = count.counter if count.compared is None else count.compared
+        self.strikes.append(
+            Strike(count.pattern, count.place, breach, count.counter, allowed, once=count.once, figure=figure)
+        )
 
     def silence(self, rule: Rule, mark: str, length: int, strict: bool, breach: Breach, own: _Own) -> None:
         clock = self.clock(rule.path)
@@ -313,4 +370,6 @@ class _Workshop:
 
 def _blank(index: int) -> Place:
     """Holds a clause's number while its inner clauses are laid out."""
-    return Place(index, index, "", Kind.STEP, -1, None, (), 0, 0, None, None, None, None, 0, (), (), (), (), ())
+    return Place(
+        index, index, "", Kind.STEP, -1, None, (), 0, 0, None, None, None, None, 0, (), (), Waiting(), (), (), (), ()
+    )  # fmt: skip

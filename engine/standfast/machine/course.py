@@ -49,8 +49,13 @@ class Course(Registers, ABC):
     def begin(self, place: Place) -> None:
         self.locations[place.index] = Location.OPEN
         self.clocks[place.clock] = self.now
-        for counter in place.counters:
-            self.counters[counter] = 0
+        if place.waiting.begun is not None:
+            self.flags[place.waiting.begun] = True
+        if place.index != FAULTS:  # it counts others' entries before it begins, and begins once
+            for counter in place.counters:
+                self.counters[counter] = 0
+            for roll in place.rolls:
+                self.rolls[roll] = ()
         if isinstance(place.goal, UntilTotals) and place.goal_register is not None:
             self.totals[place.goal_register] = Fraction(0)
         for silence in place.silences:
@@ -63,17 +68,28 @@ class Course(Registers, ABC):
             case Kind.IN_ORDER:
                 self.reach(self.machine.places[place.children[0]])
             case Kind.ANY_ORDER | Kind.ONE_OF:
-                for child in place.children:
-                    self.reach(self.machine.places[child])
+                children = [self.machine.places[child] for child in place.children]
+                for child in children:
+                    if child.waiting.begun is not None:
+                        self.flags[child.waiting.begun] = False
+                    self.reach(child)
             case Kind.STEP:
                 pass
 
     def reach(self, place: Place) -> None:
         """A place's turn has come: it waits for its start mark, or begins."""
         if place.start is not None:
-            self.locations[place.index] = Location.WAITING
+            self.wait(place)
         else:
             self.begin(place)
+
+    def wait(self, place: Place) -> None:
+        """Wait for the start mark; a start that is counted is counted from here."""
+        self.locations[place.index] = Location.WAITING
+        if place.waiting.counter is not None:
+            self.counters[place.waiting.counter] = 0
+        if place.waiting.roll is not None:
+            self.rolls[place.waiting.roll] = ()
 
     def put_to_sleep(self, place: Place) -> None:
         """The place and all inside it, with their clocks and rests."""
@@ -108,12 +124,17 @@ class Course(Registers, ABC):
                 else:
                     self.reach_after_rest(self.machine.places[parent.children[position]])
             case Kind.ANY_ORDER:
-                if all(self.locations[child] is Location.DONE for child in parent.children):
+                if not any(self.is_owed(self.machine.places[child]) for child in parent.children):
                     self.complete(parent)
             case Kind.ONE_OF:
                 self.complete(parent)
             case Kind.STEP:
                 raise AssertionError("a step has no items")
+
+    def is_owed(self, item: Place) -> bool:
+        """Whether a group in any order still waits for the item."""
+        begun = item.waiting.begun
+        return self.locations[item.index] is not Location.DONE and (begun is None or self.flags[begun])
 
     def reach_after_rest(self, place: Place) -> None:
         if place.rest is not None:
@@ -241,7 +262,7 @@ class Course(Registers, ABC):
 
     def await_opening(self, place: Place) -> None:
         if place.start is not None:
-            self.locations[place.index] = Location.WAITING
+            self.wait(place)
         elif place.rest is not None and self.clocks[place.rest.clock] is not None:
             self.locations[place.index] = Location.RESTING
         else:

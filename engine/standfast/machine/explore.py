@@ -11,10 +11,13 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
 from heapq import heappop, heappush
+from itertools import chain
 
 from attrs import define, evolve, field, frozen
 
 from standfast.log.entry import Entry
+from standfast.machine.alike import alike
+from standfast.machine.panels import NOBODY, Names, Panel, givers, panels
 from standfast.machine.parts import FAULTS, LIVE, Breach, Due, Gauge, Location, Machine, Phase, Place
 from standfast.machine.state import Figures, Opened, Signal, State
 from standfast.machine.step import Struck, Work, initial
@@ -49,12 +52,17 @@ class Position:
 
 @frozen
 class Move:
-    """One step: an entry (mark, value and the class of values it stands for) or a due, or neither: the zero."""
+    """One step: an entry (mark, value and the class of values it stands for) or a due, or neither: the zero.
+
+    `by` is the grader, by the name in the position before, where that matters; `other`: of another candidate.
+    """
 
     mark: str | None = None
     value: str | Quantity | None = None
     span: Span = ANYTHING
     due: Due | None = None
+    by: str | None = None
+    other: bool = False
 
 
 @frozen
@@ -63,7 +71,8 @@ class Node:
 
     `guards` are what the step asked of the clocks at its instant (clock, least, most); `resets` the clocks it set;
     `struck` the breaches its entry triggered at a time, whether or not they acted; `hushed` the silences it ended;
-    `instant` the clocks as they stood at it; `wait` the least time since the step before.
+    `instant` the clocks as they stood at it; `wait` the least time since the step before; `names` what the graders
+    of the position were called in the one before.
     """
 
     position: Position
@@ -79,6 +88,7 @@ class Node:
     instant: Zone = field(eq=False, repr=False)
     added: tuple[tuple[int, bool], ...] = field(default=(), eq=False, repr=False)
     wait: int = field(default=0, eq=False, repr=False)
+    names: Names = field(default=NOBODY, eq=False, repr=False)
 
     def path(self) -> tuple["Node", ...]:
         """The steps from the session's zero to here."""
@@ -101,6 +111,7 @@ class _Asking(Work):
     hushed: list[int] = field(factory=list)
     added: list[tuple[int, bool]] = field(factory=list)
     value_range: Span = ANYTHING
+    names: Names = NOBODY
 
     def age(self, clock: int) -> int:
         return 0
@@ -176,6 +187,9 @@ class Explorer:
     bounds: dict[int, int] = field(init=False)
     _read: tuple[int, ...] = field(init=False)
     _values: dict[str, tuple[Values, ...]] = field(init=False)
+    _by_anyone: frozenset[str] = field(init=False)
+    _panels: dict[str, tuple[Panel, ...]] = field(init=False)
+    _all_panels: tuple[Panel, ...] = field(init=False)
 
     def __attrs_post_init__(self) -> None:
         self.attempt_clock = len(self.machine.clocks)
@@ -186,6 +200,9 @@ class Explorer:
             self.bounds[self.attempt_clock] = UNBOUNDED
         if self.lapped:
             self.bounds[self.lap_clock] = 1 + max(self.bounds.values(), default=0)
+        self._by_anyone = self.machine.standard.by_anyone
+        self._panels = panels(self.machine)
+        self._all_panels = tuple(chain.from_iterable(self._panels.values()))
         self._values = {
             mark.name: tuple(value_classes(self.machine, mark)) for mark in self.machine.standard.marks
         }
@@ -320,7 +337,10 @@ class Explorer:
             if not self._matters(mark, node.position.state):
                 continue
             for value, span in values:
-                yield from self._take(node, zone, guards, Move(mark, value, span))
+                for by in givers(self._panels.get(mark, ()), node.position.state.rolls, value):
+                    yield from self._take(node, zone, guards, Move(mark, value, span, by=by))
+                    if mark in self._by_anyone:
+                        yield from self._take(node, zone, guards, Move(mark, value, span, by=by, other=True))
 
     def _matters(self, mark: str, state: State) -> bool:
         """Whether anything names the mark now; if not, its entry changes nothing but the time."""
@@ -350,7 +370,9 @@ class Explorer:
                 work.fire(move.due)
             else:
                 assert move.mark is not None
-                work.take(Entry(number=node.entries + 1, line=0, at=0, mark=move.mark, value=move.value))
+                number = node.entries + 1
+                entry = Entry(number=number, line=0, at=0, mark=move.mark, value=move.value, by=move.by)
+                (work.overhear if move.other else work.take)(entry)
             answers = tuple(question.answer for question in work.asked)
             scripts += [(*answers[:k], False) for k in range(len(script), len(answers))]
             asked = [_guard(question) for question in work.asked if question.clock is not None]
@@ -388,6 +410,7 @@ class Explorer:
             instant=zone,
             added=tuple(work.added),
             wait=int(node.position.late and not position.late),
+            names=work.names,
         )
 
     def _work(
@@ -413,43 +436,7 @@ class Explorer:
 
     def _position(self, work: _Asking, *, late: bool) -> Position:
         """What is left when all that can no longer matter is made alike."""
-        machine = self.machine
-        counters = [
-            min(number, row.bound + 1) for number, row in zip(work.counters, machine.counters, strict=True)
-        ]
-        flags, sums = list(work.flags), list(work.sums)
-        for place in machine.places:
-            if work.locations[place.index] not in LIVE:
-                for counter in place.counters:
-                    counters[counter] = 0
-                for silence in place.silences:
-                    flags[machine.silences[silence].armed] = False
-                if isinstance(place.goal, UntilTotals) and place.goal_register is not None:
-                    sums[place.goal_register] = (Fraction(0), Fraction(0))
-            if place.rest is not None and work.clocks[place.rest.clock] is None:
-                flags[place.rest.spent] = False
-        for number, event in enumerate(machine.events):
-            if number != work.open:
-                for counter in event.fresh_counters:
-                    counters[counter] = 0
-                for flag in event.fresh_flags:
-                    place = machine.places[event.place]
-                    if place.rest is None or flag != place.rest.spent:
-                        flags[flag] = False
-            if work.standings[number] is not None:
-                counters[event.charged] = 0
-        state = State(
-            now=0,
-            locations=tuple(work.locations),
-            counters=tuple(counters),
-            totals=(Fraction(0),) * len(machine.totals),
-            flags=tuple(flags),
-            clocks=tuple(None if clock is None else _BEFORE for clock in work.clocks),
-            longest=(0,) * len(machine.silences),
-            standings=tuple(work.standings),
-            open=work.open,
-            decided=work.decided,
-        )
+        state, sums, work.names = alike(self.machine, self._all_panels, work, work.sums)
         return Position(state, tuple(sums), late)
 
 

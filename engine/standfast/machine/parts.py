@@ -84,11 +84,19 @@ class Breach:
 
 @frozen
 class Count:
-    """An entry that fits adds one to the counter while the place is live."""
+    """An entry that fits adds one to the counter while the place is live, or (`waits`) while it waits for its start.
+
+    `once` is the roll of graders of whom one entry counts. With `anyone` other candidates' entries count; `compared`
+    is then the counter of what the count was when it was last compared.
+    """
 
     pattern: Pattern
     place: int
     counter: int
+    waits: bool = False
+    once: int | None = None
+    anyone: bool = False
+    compared: int | None = None
 
 
 @frozen
@@ -104,7 +112,8 @@ class Hush:
 class Strike:
     """An entry that fits triggers the breach while the place is live and the counter stands over `allowed`.
 
-    Without a counter every entry that fits does. `out_of_order`: only one that nothing else uses.
+    Without a counter every entry that fits does. `out_of_order`: only one that nothing else uses. `once` is the
+    counter's roll of graders, `figure` the counter that keeps its figure for a verdict.
     """
 
     pattern: Pattern
@@ -113,15 +122,25 @@ class Strike:
     counter: int | None = None
     allowed: int = 0
     out_of_order: bool = False
+    once: int | None = None
+    figure: int | None = None
 
 
 @frozen
 class Use:
-    """The one more thing an entry may do: begin a waiting place, or advance the goal of an open one."""
+    """The one more thing an entry may do: begin a waiting place, or advance the goal of an open one.
+
+    It begins one only when `counter`, where there is one, stands over `allowed`. `once` is the roll of graders of
+    the goal or start; with `anyone` other candidates' entries raise the goal's count.
+    """
 
     pattern: Pattern
     place: int
     begins: bool
+    counter: int | None = None
+    allowed: int = 0
+    once: int | None = None
+    anyone: bool = False
 
 
 @frozen
@@ -222,8 +241,23 @@ class RestRow:
 
 
 @frozen
+class Waiting:
+    """What a place has while it waits for its start: the counter and the roll of a start that is counted.
+
+    `begun` is the flag, of an item that is only owed if it has begun, that it has.
+    """
+
+    counter: int | None = None
+    roll: int | None = None
+    begun: int | None = None
+
+
+@frozen
 class Place:
-    """One clause of an event. Its subtree is the places from `index` up to `end` (excluded)."""
+    """One clause of an event. Its subtree is the places from `index` up to `end` (excluded).
+
+    `counters` and `rolls` (of graders counted) are those that begin anew with it.
+    """
 
     index: int
     end: int
@@ -240,6 +274,8 @@ class Place:
     rest: RestRow | None
     clock: int
     counters: tuple[int, ...]
+    rolls: tuple[int, ...]
+    waiting: "Waiting"
     silences: tuple[int, ...]
     at_least: tuple[AtLeast, ...]
     not_before: tuple[NotBefore, ...]
@@ -274,6 +310,7 @@ class Machine:
     counters: tuple[Counter, ...]
     totals: tuple[str, ...]
     flags: tuple[str, ...]
+    rolls: tuple[str, ...]
     silences: tuple[SilenceRow, ...]
     watches: Mapping[str, Watch]
     dues: tuple[Due, ...]

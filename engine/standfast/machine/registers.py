@@ -25,6 +25,7 @@ class Registers:
     standings: list[bool | None]
     open: int | None
     decided: bool | None
+    rolls: list[tuple[str, ...]]
     entry: Entry | None = None
     signals: list[Signal] = field(factory=list)
 
@@ -42,6 +43,7 @@ class Registers:
             list(state.standings),
             state.open,
             state.decided,
+            list(state.rolls),
         )
 
     def frozen(self) -> tuple[State, tuple[Signal, ...]]:
@@ -56,6 +58,7 @@ class Registers:
             tuple(self.standings),
             self.open,
             self.decided,
+            tuple(self.rolls),
         )
         return state, tuple(self.signals)
 

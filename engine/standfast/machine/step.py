@@ -15,6 +15,7 @@ from standfast.machine.parts import (
     FAULTS,
     LIVE,
     Breach,
+    Count,
     Deed,
     Due,
     Location,
@@ -45,6 +46,7 @@ def initial(machine: Machine) -> Step:
         standings=(None,) * len(machine.events),
         open=None,
         decided=None,
+        rolls=((),) * len(machine.rolls),
     )
     work = Work.of(machine, state)
     work.next_event()
@@ -56,6 +58,14 @@ def enter(machine: Machine, state: State, entry: Entry) -> Step:
     work = Work.of(machine, state)
     work.pass_time(entry.at)
     work.take(entry)
+    return work.frozen()
+
+
+def overhear(machine: Machine, state: State, entry: Entry) -> Step:
+    """The same with another candidate's entry, of which it is known that time passes to it or beyond (rule 38)."""
+    work = Work.of(machine, state)
+    work.pass_time(entry.at)
+    work.overhear(entry)
     return work.frozen()
 
 
@@ -162,9 +172,12 @@ class Work(Course):
         """Rules 4 and 5 for an entry: in all places (None), or only in those that a `start with first` opened."""
         watch = self.machine.watches[entry.mark]
         used = False
+        repeated = self.repeated(entry)
         for count in watch.counts:
-            if self.sees(count.place, count.pattern, entry, scope):
-                self.counters[count.counter] += 1
+            if count.once not in repeated and self.counts(count, entry, scope):
+                self.count(count, entry)
+                if count.compared is not None:
+                    self.counters[count.compared] = self.counters[count.counter]
                 used = True
         for hush in watch.hushes:
             if self.locations[hush.place] in LIVE and (scope is None or hush.place in scope):
@@ -172,10 +185,14 @@ class Work(Course):
                 used = True
         struck: list[Struck] = []
         for strike in watch.strikes:
-            if not strike.out_of_order and self.sees(strike.place, strike.pattern, entry, scope):
+            if (
+                not strike.out_of_order
+                and strike.once not in repeated
+                and self.sees(strike.place, strike.pattern, entry, scope)
+            ):
                 used = True
                 self.strike(strike, entry, struck)
-        use = self.first_use(watch.uses, entry, scope)
+        use = self.first_use([use for use in watch.uses if use.once not in repeated], entry, scope)
         if use is not None:
             self.strike_rest(self.machine.places[use.place], struck)
         elif not used and scope is None:
@@ -194,6 +211,43 @@ class Work(Course):
             and (scope is None or place in scope)
             and pattern.fits(entry.mark, entry.value)
         )
+
+    def repeated(self, entry: Entry) -> frozenset[int]:
+        """Rule 38: the rolls that the entry's grader already stands on."""
+        return frozenset(number for number, roll in enumerate(self.rolls) if entry.by in roll)
+
+    def counts(self, count: Count, entry: Entry, scope: frozenset[int] | None) -> bool:
+        if count.waits:
+            waits = self.locations[count.place] is Location.WAITING and (scope is None or count.place in scope)
+            return waits and count.pattern.fits(entry.mark, entry.value)
+        return self.sees(count.place, count.pattern, entry, scope)
+
+    def count(self, row: Count, entry: Entry) -> None:
+        self.counters[row.counter] += 1
+        self.enrol(row.once, entry)
+
+    def enrol(self, roll: int | None, entry: Entry) -> None:
+        if roll is not None:
+            assert entry.by is not None
+            self.rolls[roll] = (*self.rolls[roll], entry.by)
+
+    def overhear(self, entry: Entry) -> None:
+        """Rule 38: another candidate's entry only raises counts."""
+        if self.decided is not None:
+            return
+        self.entry = entry
+        watch, repeated = self.machine.watches[entry.mark], self.repeated(entry)
+        for count in watch.counts:
+            asleep = count.place == FAULTS and count.pattern.fits(entry.mark, entry.value)
+            if count.anyone and count.once not in repeated and (asleep or self.counts(count, entry, None)):
+                self.count(count, entry)
+        for use in watch.uses:
+            goal = self.machine.places[use.place].goal_register
+            if use.anyone and use.once not in repeated and self.first_use([use], entry, None) is not None:
+                assert goal is not None
+                self.counters[goal] += 1
+                self.enrol(use.once, entry)
+        self.complete_late()
 
     def hush(self, silence: int) -> None:
         row = self.machine.silences[silence]
@@ -220,12 +274,13 @@ class Work(Course):
         ):
             struck.append((rest.least, self.age(rest.clock)))
 
-    def first_use(self, uses: tuple[Use, ...], entry: Entry, scope: frozenset[int] | None) -> Use | None:
+    def first_use(self, uses: Iterable[Use], entry: Entry, scope: frozenset[int] | None) -> Use | None:
         for use in uses:
             wanted = Location.WAITING if use.begins else Location.OPEN
             if (
                 self.locations[use.place] is wanted
                 and (scope is None or use.place in scope)
+                and (use.counter is None or self.counters[use.counter] > use.allowed)
                 and use.pattern.fits(entry.mark, entry.value)
             ):
                 return use
@@ -254,6 +309,7 @@ class Work(Course):
         assert register is not None
         if isinstance(place.goal, Until):
             self.counters[register] += 1
+            self.enrol(use.once, entry)
             reached = self.counters[register] >= place.goal.number
         else:
             assert isinstance(entry.value, Quantity)

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import count
 
 from attrs import evolve
 
@@ -18,6 +19,7 @@ Apart = tuple[int, int, int]
 """One step, another, and the least distance in microseconds from the first to the second."""
 
 SECOND = 1_000_000
+CANDIDATE, OTHER = "C-1", "C-2"
 
 
 def pinned(node: Node, last: Guard | None) -> Node:
@@ -104,21 +106,34 @@ def log_of(
     if instants is None:
         return None
     path = node.path()
-    values = _values(machine, path)
+    values, graders = _values(machine, path), _graders(path)
+    shared = any(step.move.other for step in path)
     entries: list[Entry] = []
-    for step, at, value in zip(path, instants, values, strict=True):
+    for step, at, value, by in zip(path, instants, values, graders, strict=True):
         if step.move.mark is not None:
             number = len(entries) + 1
-            entries.append(Entry(number=number, line=number + 1, at=at, mark=step.move.mark, value=value))
+            entries.append(
+                Entry(
+                    number=number,
+                    line=number + 1,
+                    at=at,
+                    mark=step.move.mark,
+                    value=value,
+                    candidate=OTHER if step.move.other else CANDIDATE if shared else None,
+                    by=by,
+                )
+            )
     end = None
     if node.move.due is not None:
         end = instants[-1] + (node.move.due.phase is Phase.LAST)
+    elif node.move.other:
+        end = instants[-1]
     standard = machine.standard
     return SessionLog(
         session=session,
         standard=standard.name,
         edition=standard.edition,
-        candidates=("C-1",),
+        candidates=(CANDIDATE, OTHER) if shared else (CANDIDATE,),
         conditions=facts_of(standard),
         entries=tuple(entries),
         end=end,
@@ -126,6 +141,26 @@ def log_of(
         started=None,
         digest="",
     )
+
+
+def _graders(path: Sequence[Node]) -> list[str | None]:
+    """By whom each step's entry is; one who no longer stands on a roll may give what somebody on none does."""
+    found: list[str | None] = []
+    known: dict[str, str] = {}
+    left_out: set[tuple[str, str]] = set()
+    for step in path:
+        by, name = None, step.move.by
+        if name is not None and name not in known:
+            mark = step.move.mark
+            taken = {grader for each, grader in (*known.items(), *left_out) if each.split(".")[0] == mark}
+            known[name] = next(grader for n in count(1) if (grader := f"G-{n}") not in taken)
+        if name is not None:
+            by = known[name]
+        found.append(by)
+        standing = {name for roll in step.position.state.rolls for name in roll}
+        left_out |= {(name, known[old]) for name, old in step.names.items() if name not in standing}
+        known = {name: known[old] for name, old in step.names.items() if name in standing}
+    return found
 
 
 def facts_of(standard: Standard) -> dict[str, Quantity | bool]:

@@ -32,12 +32,17 @@ def _kind(demand: Test | bool) -> str:
     return "yes or no" if isinstance(demand, bool) else amounts.SPOKEN[demand.first.dimension]
 
 
-def case(scope: Scope, written: syntax.Case, known: Demands, events: tuple[str, ...]) -> Case:
-    """The case as meant; all paths of the standard must have been given before."""
+def case(
+    scope: Scope, written: syntax.Case, known: Demands, events: tuple[str, ...], once_a_grader: frozenset[str]
+) -> Case:
+    """The case as meant; all paths of the standard must have been given before.
+
+    Every entry of a mark of `once_a_grader` must say by whom.
+    """
     event = written.event
     if event is not None and event.text not in events:
         scope.refuse(codes.UNKNOWN_EVENT, event.span, **near(event.text, events))
-    entries, end = _entries(scope, written.entries)
+    entries, end = _entries(scope, written.entries, once_a_grader)
     return Case(
         title=written.title.text,
         given=_given(scope, written.given, known),
@@ -74,7 +79,9 @@ def _given(
     return tuple(facts)
 
 
-def _entries(scope: Scope, lines: tuple[syntax.CaseEntry, ...]) -> tuple[tuple[CaseEntry, ...], int | None]:
+def _entries(
+    scope: Scope, lines: tuple[syntax.CaseEntry, ...], once_a_grader: frozenset[str]
+) -> tuple[tuple[CaseEntry, ...], int | None]:
     entries = []
     end: int | None = None
     latest = 0
@@ -91,6 +98,8 @@ def _entries(scope: Scope, lines: tuple[syntax.CaseEntry, ...]) -> tuple[tuple[C
         mark = scope.mark(line.mark)
         if mark is not None:
             _check_value(scope, mark, line.mark, line.value)
+            if line.by is None and mark.name in once_a_grader:
+                scope.refuse(codes.NO_GRADER, line.span, mark=mark.name)
         entries.append(
             CaseEntry(
                 at=at,

@@ -159,6 +159,7 @@ def _inside(scope: Scope, block: syntax.Block, path: str, depth: int, order: int
     for other in goals[1:]:
         lines.goal(scope.apart(), place, other)
     limits, faults = _rules(scope, place, block.lines)
+    only_one(scope, of(block.lines, syntax.OnlyIfBegun), codes.LINE_TWICE, word="only if begun")
     return Clause(
         label=name,
         path=path,
@@ -172,6 +173,7 @@ def _inside(scope: Scope, block: syntax.Block, path: str, depth: int, order: int
         faults=faults,
         rest=rest,
         items=_items(scope, block, place, kind),
+        only_if_begun=bool(of(block.lines, syntax.OnlyIfBegun)),
         guidance=tuple(line.text.text for written in _guided(block) for line in of(written, syntax.Guidance)),
         span=block.span,
     )

@@ -9,6 +9,8 @@ from standfast.language.printer import words
 from standfast.model import amounts
 from standfast.model.patterns import pattern
 from standfast.model.rules import (
+    OWN,
+    Counting,
     Fault,
     Figure,
     FigureKind,
@@ -52,7 +54,7 @@ def limit(scope: Scope, place: Place, line: LimitLine) -> Limit:
             part = line.word.replace(" ", "_")
         case syntax.CountLimit():
             number = amounts.number(scope, line.number)
-            figure = Figure(FigureKind.COUNT, scope.mark_name(line.mark, number))
+            figure = Figure(FigureKind.COUNT, scope.mark_name(line.mark, number), _counting(line.whose))
             comparison, bound = _COUNT_LIMITS[line.word], count(number)
             part = f"{line.word.replace(' ', '_')}_{figure.mark}"
         case syntax.SilenceLimit():
@@ -77,7 +79,8 @@ def fault(scope: Scope, place: Place, line: syntax.Fault) -> Fault:
     match line.trigger:
         case syntax.Occurrence(pattern=written, more_than=more_than):
             after = 0 if more_than is None else amounts.number(scope, more_than)
-            trigger = Occurrence(pattern(scope, written), after)
+            whose = _counting(line.whose) if after else _uncounted(scope, line.whose)
+            trigger = Occurrence(pattern(scope, written), after, whose)
             part = trigger.pattern.mark
         case syntax.OutOfOrder(pattern=written):
             trigger = OutOfOrder(pattern(scope, written))
@@ -87,6 +90,8 @@ def fault(scope: Scope, place: Place, line: syntax.Fault) -> Fault:
             trigger = Silence(scope.mark_name(silence.mark), length, silence.or_more)
             part = f"no_{trigger.mark}"
     does = line.consequence
+    if not isinstance(trigger, Occurrence):
+        _uncounted(scope, line.whose)
     if isinstance(trigger, Silence):
         _by_time_alone(scope, does, words(line))
     path = scope.claim_rule(place, part, line.span, line.label)
@@ -121,7 +126,22 @@ def _at_most(scope: Scope, path: str, does: syntax.Consequence | None) -> int | 
     return amounts.number(scope, does.at_most, amounts.MOST)
 
 
+def _counting(whose: syntax.Whose) -> Counting:
+    return Counting(whose.once_a_grader, whose.by_anyone)
+
+
+def _uncounted(scope: Scope, whose: syntax.Whose) -> Counting:
+    """Refuse to say whose entries are counted where no number of marks is."""
+    for span in whose.spans:
+        scope.refuse(codes.WHOSE_WITHOUT_NUMBER, span, words=span.text.lstrip(", "))
+    return OWN
+
+
 def start(scope: Scope, place: Place, line: syntax.Start) -> Start:
+    after = 0 if line.more_than is None else amounts.number(scope, line.more_than)
+    if line.first and line.more_than is not None:
+        facts = {"mark": line.pattern.span.text, "times": f"{after} times"}
+        scope.refuse(codes.FIRST_COUNTED, line.span, **facts)
     return Start(
         path=scope.claim_rule(place, "start", line.span),
         words=words(line),
@@ -131,6 +151,8 @@ def start(scope: Scope, place: Place, line: syntax.Start) -> Start:
         span=line.span,
         pattern=pattern(scope, line.pattern),
         first=line.first,
+        more_than=after,
+        counting=_counting(line.whose) if after else _uncounted(scope, line.whose),
     )
 
 
@@ -140,6 +162,7 @@ def goal(scope: Scope, place: Place, line: GoalLine) -> Goal:
     match line:
         case syntax.Until():
             number = 1 if line.number is None else amounts.number(scope, line.number)
+            counted = line.number is not None
             return Until(
                 path=path,
                 words=words(line),
@@ -149,6 +172,7 @@ def goal(scope: Scope, place: Place, line: GoalLine) -> Goal:
                 span=line.span,
                 pattern=pattern(scope, line.pattern, number),
                 number=number,
+                counting=_counting(line.whose) if counted else _uncounted(scope, line.whose),
             )
         case syntax.UntilTotals():
             mark = scope.mark(line.mark)

@@ -31,6 +31,7 @@ def refuse_openings(
             _refuse_rest(scope, clause)
             if clause.kind is Kind.ONE_OF:
                 _refuse_choice(scope, clause)
+            _refuse_duties(scope, clause)
     if carry_on and not in_any_order:
         for before, event in pairwise(events):
             _refuse_opening_after(scope, before, event, always)
@@ -80,6 +81,17 @@ def _refuse_rest(scope: Scope, clause: Clause) -> None:
     greatest = None if clause.rest is None else clause.rest.greatest
     if greatest is not None and clause.start is None:
         scope.refuse(codes.REST_WITHOUT_START, greatest.span, bound=greatest.words, name=clause.label)
+
+
+def _refuse_duties(scope: Scope, clause: Clause) -> None:
+    """What is `only if begun` stands beside what is owed, and begins by a mark."""
+    for item in clause.items:
+        if item.only_if_begun and clause.kind is not Kind.ANY_ORDER:
+            scope.refuse(codes.NOT_IN_ANY_ORDER, item.span, name=item.label)
+        elif item.only_if_begun and item.start is None:
+            scope.refuse(codes.BEGUN_WITHOUT_START, item.span, name=item.label)
+    if clause.kind is Kind.ANY_ORDER and clause.items and all(item.only_if_begun for item in clause.items):
+        scope.refuse(codes.NOTHING_OWED, clause.span, name=clause.label)
 
 
 def _refuse_choice(scope: Scope, clause: Clause) -> None:

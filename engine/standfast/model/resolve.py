@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from datetime import date
 from hashlib import sha256
 
+from attrs import evolve
+
 from standfast.codes import meaning as codes
 from standfast.diagnostic import Diagnostic, Label, has_errors, in_reading_order
 from standfast.language import syntax
@@ -48,7 +50,7 @@ def _standard(scope: Scope, tree: syntax.Standard) -> Standard:
     labels = tuple(event.label for event in events)
     authority = of(tree.header, syntax.Authority)
     only_one(scope, authority, codes.LINE_TWICE, word="authority")
-    return Standard(
+    standard = Standard(
         name=tree.name.text,
         title=_title(scope, tree),
         edition=edition,
@@ -63,11 +65,14 @@ def _standard(scope: Scope, tree: syntax.Standard) -> Standard:
         marks=tuple(scope.marks.values()),
         always=always,
         events=events,
-        cases=tuple(cases.case(scope, each, demands, labels) for each in of(tree.blocks, syntax.Case)),
+        cases=(),
         acceptances=tuple(_acceptances(tree)),
         digest=sha256(canonical(tree, comments=False).encode()).hexdigest(),
         span=tree.span,
     )
+    graded = standard.once_a_grader
+    worked = of(tree.blocks, syntax.Case)
+    return evolve(standard, cases=tuple(cases.case(scope, each, demands, labels, graded) for each in worked))
 
 
 def _declare_marks(scope: Scope, tree: syntax.Standard) -> None:

@@ -82,9 +82,22 @@ class FigureKind(Enum):
 
 
 @frozen
+class Counting:
+    """Whose entries a number of marks counts: one of each grader, those of all candidates."""
+
+    once_a_grader: bool = False
+    by_anyone: bool = False
+
+
+OWN = Counting()
+"""Every entry that is the candidate's own or for all."""
+
+
+@frozen
 class Figure:
     kind: FigureKind
     mark: str | None = None
+    counting: Counting = OWN
 
 
 @frozen(kw_only=True)
@@ -106,6 +119,7 @@ class Occurrence:
 
     pattern: Pattern
     more_than: int = 0
+    counting: Counting = OWN
 
 
 @frozen
@@ -164,10 +178,15 @@ class Rest:
 
 @frozen(kw_only=True)
 class Start(Rule):
-    """The mark a clause begins with: a signal (consumed), or with `first` the first act itself."""
+    """The mark a clause begins with: a signal (consumed), or with `first` the first act itself.
+
+    Of a signal, each entry that fits after the first `more_than` since the clause began to wait.
+    """
 
     pattern: Pattern
     first: bool
+    more_than: int = 0
+    counting: Counting = OWN
 
 
 @frozen(kw_only=True)
@@ -176,6 +195,7 @@ class Until(Rule):
 
     pattern: Pattern
     number: int
+    counting: Counting = OWN
 
 
 @frozen(kw_only=True)
@@ -194,3 +214,16 @@ class For(Rule):
 
 
 Goal = Until | UntilTotals | For
+
+
+def counted(rule: Rule) -> tuple[str, Counting] | None:
+    """The mark of which a rule counts a number, and whose; None if it counts none."""
+    match rule:
+        case Limit(figure=Figure(kind=FigureKind.COUNT, mark=mark, counting=counting)) if mark is not None:
+            return mark, counting
+        case Fault(trigger=Occurrence(pattern=pattern, counting=counting)):
+            return pattern.mark, counting
+        case Start(pattern=pattern, counting=counting) | Until(pattern=pattern, counting=counting):
+            return pattern.mark, counting
+        case _:
+            return None

@@ -10,7 +10,7 @@ from enum import Enum
 
 from attrs import field, frozen
 
-from standfast.model.rules import Fault, Goal, Limit, Rest, RestBound, Rule, Start, Test
+from standfast.model.rules import Fault, Goal, Limit, Rest, RestBound, Rule, Start, Test, counted
 from standfast.quantity import Quantity, Unit
 from standfast.source import Span
 
@@ -58,7 +58,8 @@ class Clause:
     """An event, step or group.
 
     INVARIANT: a STEP has a goal and no items, the others have items and no goal. `rest` is the pause before
-    this clause; only a later item of an IN_ORDER clause has one. `order` is that of its first line.
+    this clause; only a later item of an IN_ORDER clause has one. `order` is that of its first line. Only an item
+    of an ANY_ORDER clause, with a start, is `only_if_begun`.
     """
 
     label: str
@@ -73,6 +74,7 @@ class Clause:
     faults: tuple[Fault, ...]
     rest: Rest | None
     items: "tuple[Clause, ...]"
+    only_if_begun: bool = False
     guidance: tuple[str, ...] = ()
     span: Span = field(eq=False, repr=False)
 
@@ -207,6 +209,18 @@ class Standard:
 
     def mark(self, name: str) -> Mark | None:
         return next((mark for mark in self.marks if mark.name == name), None)
+
+    @property
+    def once_a_grader(self) -> frozenset[str]:
+        """The marks of which some rule counts one entry of each grader: every entry of them says by whom."""
+        counts = [counted(rule) for rule in self.rules()]
+        return frozenset(each[0] for each in counts if each is not None and each[1].once_a_grader)
+
+    @property
+    def by_anyone(self) -> frozenset[str]:
+        """The marks of which some rule counts the entries of all candidates."""
+        counts = [counted(rule) for rule in self.rules()]
+        return frozenset(each[0] for each in counts if each is not None and each[1].by_anyone)
 
     def rules(self) -> Iterator[Rule]:
         """Every rule of the standard, in canonical order."""

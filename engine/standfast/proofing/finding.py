@@ -7,7 +7,7 @@ from attrs import evolve, frozen
 from standfast.codes import boundary, doubts
 from standfast.codes.code import Code
 from standfast.diagnostic import Diagnostic, Label, Severity
-from standfast.log.entry import SessionLog
+from standfast.log.entry import Entry, SessionLog
 from standfast.machine.witness import log_of
 from standfast.model.rules import Rule
 from standfast.model.standard import Clause, Standard
@@ -41,8 +41,15 @@ def _case_log(sight: Sight) -> tuple[str, ...]:
 
 def log_lines(log: SessionLog) -> tuple[str, ...]:
     """The entries of a log as the lines of a case."""
-    lines = [f"{clock(e.at)} {e.mark}" + ("" if e.value is None else f" {e.value}") for e in log.entries]
+    lines = [f"{clock(e.at)} {e.mark}{_with(e, several=len(log.candidates) > 1)}" for e in log.entries]
     return (*lines, *(() if log.end is None else (f"{clock(log.end)} end",)))
+
+
+def _with(entry: Entry, *, several: bool) -> str:
+    """What is logged with the mark."""
+    value = "" if entry.value is None else f" {entry.value}"
+    by = "" if entry.by is None else f" by {entry.by}"
+    return f"{value}{by}{f' for {entry.candidate}' if several and entry.candidate is not None else ''}"
 
 
 def block_of(rule: Rule, owners: dict[str, Clause]) -> str:

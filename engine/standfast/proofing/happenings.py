@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from standfast.log.entry import SessionLog
 from standfast.machine.parts import Gauge, Machine
 from standfast.machine.state import Completed, Decided, Rested, Signal
-from standfast.machine.step import end, enter, initial
-from standfast.replay import figured
+from standfast.machine.step import end, enter, initial, overhear
+from standfast.replay import figured, heard
 from standfast.verdict import Figured
 
 
@@ -14,8 +14,9 @@ def signals(machine: Machine, log: SessionLog, candidate: str) -> Iterator[Signa
     """Everything that happens in a log, in order."""
     state, told = initial(machine)
     yield from told
-    for entry in log.entries_for(candidate):
-        state, told = enter(machine, state, entry)
+    for entry in heard(machine, log, candidate):
+        step = enter if entry.is_for(candidate) else overhear
+        state, told = step(machine, state, entry)
         yield from told
     if log.end is not None:
         yield from end(machine, state, log.end)[1]

@@ -79,11 +79,12 @@ class Survey:
         for watch in self.machine.watches.values():
             for strike in watch.strikes:
                 if strike.counter is not None:
-                    self._allowed[strike.counter] = strike.allowed
+                    assert strike.figure is not None
+                    self._allowed[strike.figure] = strike.allowed
                     if isinstance(strike.breach.rule, Limit):
-                        self._limits[strike.breach.rule] = strike.counter
+                        self._limits[strike.breach.rule] = strike.figure
                     if isinstance(strike.breach.rule, Fault):
-                        self._most[strike.counter] = strike.breach.rule.path, strike.allowed
+                        self._most[strike.figure] = strike.breach.rule.path, strike.allowed
         for breach in _breaches(self.machine):
             if breach.restarts is not None and breach.at_most is not None:
                 self._most[breach.restarts] = f"{breach.rule.path}.at_most", breach.at_most
@@ -266,7 +267,8 @@ class Survey:
         for place in self.machine.places:
             location = state.locations[place.index]
             for_goal = location is Location.OPEN and isinstance(place.goal, Until | UntilTotals)
-            if for_goal or location is Location.WAITING:
+            begun = place.waiting.begun
+            if for_goal or (location is Location.WAITING and (begun is None or state.flags[begun])):
                 yield place.path
 
     def see_during(self, node: Node) -> None:

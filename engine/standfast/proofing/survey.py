@@ -217,7 +217,7 @@ def _watch(survey: Survey, whole: Machine, node: Node) -> None:
     for mark, watch in whole.watches.items():
         live = any(
             state.locations[row.place] in LIVE
-            for rows in (watch.counts, watch.hushes, watch.strikes)
+            for rows in ([row for row in watch.counts if not row.waits], watch.hushes, watch.strikes)
             for row in rows
         )
         wanted = any(

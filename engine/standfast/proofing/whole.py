@@ -13,7 +13,7 @@ from standfast.log.entry import Entry, SessionLog
 from standfast.machine.explore import Explorer, Node
 from standfast.machine.parts import LIMITS, LIVE, Location, Machine, Phase, Place
 from standfast.machine.state import Breached, Completed, Decided, Ended, Opened, Restarted, State
-from standfast.machine.witness import SECOND, facts_of, log_of, pinned
+from standfast.machine.witness import CANDIDATE, OTHER, SECOND, facts_of, log_of, pinned
 from standfast.model.rules import Effect, Until
 from standfast.model.standard import Event, Kind, Standard
 from standfast.proofing.sights import Sight
@@ -24,8 +24,6 @@ GAP = SECOND
 
 MOST_TRIED = 400
 """Positions looked at for a way on, before it is given up."""
-
-CANDIDATE = "C-1"
 
 
 @frozen
@@ -62,11 +60,14 @@ class Composer:
                 entries.append(evolve(entry, number=number, line=number + 1, at=entry.at + begins))
             end = None if piece.log.end is None else begins + piece.log.end
             begins, first = begins + piece.length, False
+        shared = any(entry.candidate == OTHER for entry in entries)
+        if shared:
+            entries = [evolve(entry, candidate=entry.candidate or CANDIDATE) for entry in entries]
         return SessionLog(
             session=session,
             standard=self.standard.name,
             edition=self.standard.edition,
-            candidates=(CANDIDATE,),
+            candidates=(CANDIDATE, OTHER) if shared else (CANDIDATE,),
             conditions=facts_of(self.standard),
             entries=tuple(entries),
             end=end,
@@ -232,15 +233,24 @@ def left(machine: Machine) -> Callable[[Node], int]:
     places = machine.places
     whole = {place.index: 0 for place in places}
     for place in reversed(places):
-        own = (place.start is not None) + (place.rest is not None and place.start is None)
-        whole[place.index] = own + _own(place) + _joined(place, [whole[child] for child in place.children])
+        own = _before(place) + (place.rest is not None and place.start is None)
+        whole[place.index] = (
+            own
+            + _own(place)
+            + _joined(place, [whole[child] for child in place.children if places[child].waiting.begun is None])
+        )
 
     def of(place: Place, state: State) -> int:
         location = state.locations[place.index]
         if location is Location.DONE:
             return 0
         if location not in LIVE:
-            return whole[place.index]
+            begun, counter = place.waiting.begun, place.waiting.counter
+            if begun is not None and not state.flags[begun]:
+                return 0
+            return whole[place.index] - (
+                0 if counter is None else min(_before(place) - 1, state.counters[counter])
+            )
         used = 0
         if isinstance(place.goal, Until) and place.goal_register is not None:
             used = state.counters[place.goal_register]
@@ -258,6 +268,11 @@ def left(machine: Machine) -> Callable[[Node], int]:
         return owed + sum(of(places[event.place], state) for event in pending)
 
     return rest
+
+
+def _before(place: Place) -> int:
+    """The entries a place waits for before it begins."""
+    return 0 if place.start is None else 1 + place.start.more_than
 
 
 def _own(place: Place) -> int:

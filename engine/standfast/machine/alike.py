@@ -1,0 +1,71 @@
+"""Positions that go on alike, made one: whatever can no longer matter is put back to nought."""
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+
+from standfast.machine.panels import Names, Panel, renamed
+from standfast.machine.parts import FAULTS, LIVE, Location, Machine, Place
+from standfast.machine.registers import Registers
+from standfast.machine.state import State
+from standfast.model.rules import UntilTotals
+
+Sums = list[tuple[Fraction, Fraction]]
+
+_BEFORE = -1
+
+
+def alike(
+    machine: Machine, panels: Iterable[Panel], work: Registers, sums: Sequence[tuple[Fraction, Fraction]]
+) -> tuple[State, Sums, Names]:
+    """The state without times, totals as `sums`, and the names its graders had."""
+    counters = [min(number, row.bound + 1) for number, row in zip(work.counters, machine.counters, strict=True)]
+    flags, kept_sums, rolls = list(work.flags), list(sums), list(work.rolls)
+    for place in machine.places:
+        location = work.locations[place.index]
+        if location not in LIVE and place.index != FAULTS:
+            for counter in place.counters:
+                counters[counter] = 0
+            for roll in place.rolls:
+                rolls[roll] = ()
+            for silence in place.silences:
+                flags[machine.silences[silence].armed] = False
+            if isinstance(place.goal, UntilTotals) and place.goal_register is not None:
+                kept_sums[place.goal_register] = (Fraction(0), Fraction(0))
+        if location is not Location.WAITING and place.waiting.counter is not None:
+            counters[place.waiting.counter] = 0
+        if location is not Location.WAITING and place.waiting.roll is not None:
+            rolls[place.waiting.roll] = ()
+        if place.waiting.begun is not None and not _can_be_owed(work, place):
+            flags[place.waiting.begun] = False
+        if place.rest is not None and work.clocks[place.rest.clock] is None:
+            flags[place.rest.spent] = False
+    for number, event in enumerate(machine.events):
+        root = machine.places[event.place]
+        if number != work.open:
+            for counter in event.fresh_counters:
+                if counter != root.waiting.counter:
+                    counters[counter] = 0
+            for flag in event.fresh_flags:
+                if root.rest is None or flag != root.rest.spent:
+                    flags[flag] = False
+        if work.standings[number] is not None:
+            counters[event.charged] = 0
+    named, names = renamed(panels, rolls)
+    state = State(
+        now=0,
+        locations=tuple(work.locations),
+        counters=tuple(counters),
+        totals=(Fraction(0),) * len(machine.totals),
+        flags=tuple(flags),
+        clocks=tuple(None if clock is None else _BEFORE for clock in work.clocks),
+        longest=(0,) * len(machine.silences),
+        standings=tuple(work.standings),
+        open=work.open,
+        decided=work.decided,
+        rolls=named,
+    )
+    return state, kept_sums, names
+
+
+def _can_be_owed(work: Registers, place: Place) -> bool:
+    return place.parent is not None and work.locations[place.parent] in LIVE
