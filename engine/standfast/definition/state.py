@@ -35,8 +35,9 @@ def taken(counting: Counting, entries: Iterable[Entry]) -> list[Entry]:
 class Tally:
     """Limits and faults in force since an instant, and every entry shown to them since then.
 
-    `heard` are those shown and, among them in their places, those of other candidates (rule 38). `run` is the clause in progress whose rules they are, None for those of `always`. `silences_acted` holds, for
-    each silence that acted, its path and how many of its marks had come by then.
+    `heard` are those shown and, among them in their places, those of other candidates (rule 38). `run` is the
+    clause in progress whose rules they are, None for those of `always`. `silences_acted` holds, for each silence
+    that acted, its path and how many of its marks had come by then.
     """
 
     limits: tuple[Limit, ...]
@@ -81,8 +82,9 @@ class Run:
     """A clause in progress. It waits (for its start mark or for a rest to end), is open, or is completed.
 
     `heard` are the entries since it began to wait that its start may count. `has_begun` tells that it has, in this
-    run of the clause around it, also if it was put back since. `advanced` are the entries its goal took. `rest_since` is when the rest before it started, where there is one
-    that still lasts. `rests` are those between its items that a mark ended, and how long each was.
+    run of the clause around it, also if it was put back since. `advanced` are the entries its goal took.
+    `rest_since` is when the rest before it started, where there is one that still lasts. `rests` are those between
+    its items that a mark ended, and how long each was.
     """
 
     clause: Clause

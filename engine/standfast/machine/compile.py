@@ -370,6 +370,7 @@ class _Workshop:
 
 def _blank(index: int) -> Place:
     """Holds a clause's number while its inner clauses are laid out."""
+    nothing = Waiting()
     return Place(
-        index, index, "", Kind.STEP, -1, None, (), 0, 0, None, None, None, None, 0, (), (), Waiting(), (), (), (), ()
+        index, index, "", Kind.STEP, -1, None, (), 0, 0, None, None, None, None, 0, (), (), nothing, (), (), (), ()
     )  # fmt: skip

@@ -1,8 +1,8 @@
 """Graders as an exploration tells them apart: by the rolls they stand on, and no further.
 
-An entry asks only the rolls that it can go on. Rolls that one entry can go on together make a panel; what a grader is on
-another panel matters to nothing. Of graders alike on a panel no more are kept than the counts that they are not on
-yet could still take, and one more.
+An entry asks only the rolls that it can go on. Rolls that one entry can go on together make a panel; what a grader
+is on another panel matters to nothing. Of graders alike on a panel no more are kept than the counts that they are
+not on yet could still take, and one more.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -70,7 +70,7 @@ def panels(machine: Machine) -> dict[str, tuple[Panel, ...]]:
 
 
 def _rolls(machine: Machine, mark: str) -> Iterator[tuple[int, tuple[Pattern, int]]]:
-    """Every roll of a mark, with what goes on it and one more than the greatest number its count is compared with."""
+    """Every roll of a mark, with what goes on it and one more than its count is compared with."""
     watch = machine.watches[mark]
     for row in watch.counts:
         if row.once is not None:

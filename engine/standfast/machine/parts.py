@@ -84,10 +84,10 @@ class Breach:
 
 @frozen
 class Count:
-    """An entry that fits adds one to the counter while the place is live, or (`waits`) while it waits for its start.
+    """An entry that fits adds one to the counter while the place is live, or (`waits`) waits for its start.
 
-    `once` is the roll of graders of whom one entry counts. With `anyone` other candidates' entries count; `compared`
-    is then the counter of what the count was when it was last compared.
+    `once` is the roll of graders of whom one entry counts. With `anyone` other candidates' entries count;
+    `compared` is then the counter of what the count was when it was last compared.
     """
 
     pattern: Pattern

@@ -15,8 +15,8 @@ class State:
 
     `clocks` hold the instant of the last reset, None while off. `longest` holds each silence's longest finished
     stretch: it is read for figures only and never decides. `standings`: None undecided, else whether the event
-    is GO. `open` is the event whose attempt is open. `decided`: None, else whether the test is GO. `rolls` hold for
-    each count of one entry a grader those who were counted.
+    is GO. `open` is the event whose attempt is open. `decided`: None, else whether the test is GO. `rolls` hold
+    for each count of one entry a grader those who were counted.
     """
 
     now: int

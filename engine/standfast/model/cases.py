@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from standfast.codes import counting
 from standfast.codes import meaning as codes
 from standfast.diagnostic import Label
 from standfast.language import syntax
@@ -99,7 +100,7 @@ def _entries(
         if mark is not None:
             _check_value(scope, mark, line.mark, line.value)
             if line.by is None and mark.name in once_a_grader:
-                scope.refuse(codes.NO_GRADER, line.span, mark=mark.name)
+                scope.refuse(counting.NO_GRADER, line.span, mark=mark.name)
         entries.append(
             CaseEntry(
                 at=at,

@@ -3,6 +3,7 @@
 Each takes its path, then its place in the written order, so lines are to be resolved in canonical order.
 """
 
+from standfast.codes import counting
 from standfast.codes import meaning as codes
 from standfast.language import syntax
 from standfast.language.printer import words
@@ -133,7 +134,7 @@ def _counting(whose: syntax.Whose) -> Counting:
 def _uncounted(scope: Scope, whose: syntax.Whose) -> Counting:
     """Refuse to say whose entries are counted where no number of marks is."""
     for span in whose.spans:
-        scope.refuse(codes.WHOSE_WITHOUT_NUMBER, span, words=span.text.lstrip(", "))
+        scope.refuse(counting.WHOSE_WITHOUT_NUMBER, span, words=span.text.lstrip(", "))
     return OWN
 
 
@@ -141,7 +142,7 @@ def start(scope: Scope, place: Place, line: syntax.Start) -> Start:
     after = 0 if line.more_than is None else amounts.number(scope, line.more_than)
     if line.first and line.more_than is not None:
         facts = {"mark": line.pattern.span.text, "times": f"{after} times"}
-        scope.refuse(codes.FIRST_COUNTED, line.span, **facts)
+        scope.refuse(counting.FIRST_COUNTED, line.span, **facts)
     return Start(
         path=scope.claim_rule(place, "start", line.span),
         words=words(line),

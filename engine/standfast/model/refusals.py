@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
+from standfast.codes import counting
 from standfast.codes import meaning as codes
 from standfast.diagnostic import Label
 from standfast.language.syntax import Effect
@@ -87,11 +88,11 @@ def _refuse_duties(scope: Scope, clause: Clause) -> None:
     """What is `only if begun` stands beside what is owed, and begins by a mark."""
     for item in clause.items:
         if item.only_if_begun and clause.kind is not Kind.ANY_ORDER:
-            scope.refuse(codes.NOT_IN_ANY_ORDER, item.span, name=item.label)
+            scope.refuse(counting.NOT_IN_ANY_ORDER, item.span, name=item.label)
         elif item.only_if_begun and item.start is None:
-            scope.refuse(codes.BEGUN_WITHOUT_START, item.span, name=item.label)
+            scope.refuse(counting.BEGUN_WITHOUT_START, item.span, name=item.label)
     if clause.kind is Kind.ANY_ORDER and clause.items and all(item.only_if_begun for item in clause.items):
-        scope.refuse(codes.NOTHING_OWED, clause.span, name=clause.label)
+        scope.refuse(counting.NOTHING_OWED, clause.span, name=clause.label)
 
 
 def _refuse_choice(scope: Scope, clause: Clause) -> None:

@@ -173,6 +173,8 @@ class _Maker:
                 self.rest(event, clause, rule)
             case Start():
                 assert event is not None and clause is not None
+                if rule.more_than:
+                    self.started(event, clause, rule)
                 self.measured(event, clause, rule, rule.pattern, completed=False)
             case Until() | UntilTotals() | For():
                 assert event is not None and clause is not None
@@ -246,6 +248,12 @@ class _Maker:
             self._reached(rule, logs, check, clause.path, why, completed=True)
         if isinstance(rule, Until):
             self.measured(event, clause, rule, rule.pattern, completed=True)
+
+    def started(self, event: Event, clause: Clause, rule: Start) -> None:
+        """A start that is counted: with the last entry it takes, and without it."""
+        check = happens(clause.path, completed=False)
+        why = self._why(self.ways.cannot(event, clause.path, "began"))
+        self._reached(rule, self.ways.began(event, clause.path), check, clause.path, why, completed=False)
 
     def measured(self, event: Event, clause: Clause, rule: Rule, pattern: Pattern, *, completed: bool) -> None:
         """A goal or start that asks for an amount: just enough, and just not."""

@@ -77,10 +77,14 @@ def begins(setting: Setting) -> str:
     clause = setting.clause
     assert clause is not None
     if clause.start is not None:
-        seen = setting.seen(clause.start.pattern)
-        if clause.start.first:
-            return f"Begins with the first {seen}, which already counts."
-        return f"Begins on {seen}, which is only the signal."
+        start, owed = clause.start, " It need not begin; once it has, it must be done."
+        seen, also = setting.signal(start), owed if clause.only_if_begun else ""
+        if start.first:
+            return f"Begins with the first {seen}, which already counts.{also}"
+        if start.more_than:
+            since = f"counted from when it begins to wait{setting.whose(start.counting)}"
+            return f"Begins on {seen}, {since}; it is only the signal.{also}"
+        return f"Begins on {seen}, which is only the signal.{also}"
     if setting.around is None or setting.around.clause is None:
         return "Opens by itself, as soon as the event or try before it has ended."
     how = "by itself" if setting.before is not None else f"with {called(setting.around.clause)}"
@@ -94,8 +98,9 @@ def goal(setting: Setting) -> str:
     match clause.goal:
         case Until(pattern=pattern, number=1):
             return f"Done on {setting.seen(pattern)}."
-        case Until(pattern=pattern, number=number):
-            return f"Done on {setting.nth(number, pattern)}, counted from {setting.counted_from(pattern)}."
+        case Until(pattern=pattern, number=number, counting=counting):
+            since = f"{setting.counted_from(pattern)}{setting.whose(counting)}"
+            return f"Done on {setting.nth(number, pattern)}, counted from {since}."
         case UntilTotals(mark=mark, amount=total):
             since = setting.counted_from(Pattern(mark))
             return f"Done when {setting.mark(mark)} adds up to {amount(total)} or more, counted from {since}."
@@ -103,6 +108,9 @@ def goal(setting: Setting) -> str:
             return f"Goes on for {amount(length)}, from {setting.opening().words}; done when that time is up."
     parts = f"{len(clause.items)} parts"
     match clause.kind:
+        case Kind.ANY_ORDER if any(item.only_if_begun for item in clause.items):
+            left = "done when none is left that must be done or has begun"
+            return f"Its {parts} in any order, also at the same time; {left}."
         case Kind.ANY_ORDER if len(clause.items) > 1:
             return f"Its {parts} in any order, also at the same time; done with the last."
         case Kind.ONE_OF if len(clause.items) > 1:
@@ -112,14 +120,14 @@ def goal(setting: Setting) -> str:
     return "It has one part."
 
 
-def mark(declared: Mark) -> str:
-    """What is to be seen, and what is logged with it."""
-    seen = safe(declared.title).rstrip(".")
+def mark(declared: Mark, *, graded: bool) -> str:
+    """What is to be seen, and what is logged with it; `graded`: by whom too."""
+    seen, by = safe(declared.title).rstrip("."), " Log by whom." if graded else ""
     if declared.choices:
-        return f"{seen}. Log which: {listed(declared.choices, 'or')}."
+        return f"{seen}. Log which: {listed(declared.choices, 'or')}.{by}"
     if declared.unit is not None:
-        return f"{seen}. Log its value in {plural(declared.unit)} (`{declared.unit.name}`)."
-    return f"{seen}."
+        return f"{seen}. Log its value in {plural(declared.unit)} (`{declared.unit.name}`).{by}"
+    return f"{seen}.{by}"
 
 
 def example(case: Case) -> str:

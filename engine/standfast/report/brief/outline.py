@@ -151,7 +151,7 @@ class Outline:
 
 
 def outline(standard: Standard, voice: Voice) -> Outline:
-    whole = Setting(standard, voice)
+    whole, graded = Setting(standard, voice), standard.once_a_grader
     return Outline(
         name=standard.name,
         title=safe(standard.title),
@@ -165,7 +165,9 @@ def outline(standard: Standard, voice: Voice) -> Outline:
         conditions=_conditions(standard.conditions),
         always=(*_limits(standard.always.limits, whole), *_faults(standard.always.faults, whole)),
         events=tuple(_event(event, whole, number) for number, event in enumerate(standard.events, 1)),
-        marks=tuple(Logged(name=each.name, text=course.mark(each)) for each in standard.marks),
+        marks=tuple(
+            Logged(name=each.name, text=course.mark(each, graded=each.name in graded)) for each in standard.marks
+        ),
         examples=tuple(map(course.example, standard.cases)),
         acceptances=tuple(map(course.acceptance, standard.acceptances)),
     )

@@ -5,6 +5,7 @@ with it. A sentence says from what to what a clock runs, from what a count count
 """
 
 from standfast.model.rules import (
+    Counting,
     Effect,
     Fault,
     FigureKind,
@@ -30,7 +31,7 @@ def limit(rule: Limit, setting: Setting) -> str:
             return _time(rule.test, setting)
         case FigureKind.COUNT:
             assert rule.figure.mark is not None
-            return _count(rule.test, rule.figure.mark, setting)
+            return _count(rule.test, rule.figure.mark, rule.figure.counting, setting)
         case FigureKind.SILENCE:
             assert rule.figure.mark is not None
             return _longest_silence(rule.test, setting.mark(rule.figure.mark), setting)
@@ -38,9 +39,9 @@ def limit(rule: Limit, setting: Setting) -> str:
 
 def fault(rule: Fault, setting: Setting) -> str:
     match rule.trigger:
-        case Occurrence(pattern=pattern, more_than=more_than):
+        case Occurrence() as counted:
             again = rule.effect in _REPEATING or setting.clause is None
-            trigger = _nth_seen(pattern, more_than, setting, again)
+            trigger = _nth_seen(counted, setting, again)
         case OutOfOrder(pattern=pattern):
             seen = setting.seen(pattern)
             trigger = f"On {seen} out of turn, while nothing that is open counts it or waits for it"
@@ -59,7 +60,7 @@ def pause(bound: RestBound, setting: Setting, *, greatest: bool) -> str:
     start = setting.clause.start
     if start is None:
         return f"A pause of {length} after {before}; then {called(setting.clause)} begins by itself."
-    run = f"from {before} to {setting.seen(start.pattern)}"
+    run = f"from {before} to {setting.signal(start)}"
     return f"A pause of {_bounded(length, run, greatest)}: {_does(bound, setting.around)}."
 
 
@@ -72,7 +73,7 @@ def pause_between(bound: RestBound, setting: Setting, *, greatest: bool) -> str:
     does = _does(bound, setting)
     if bound.effect is Effect.FAIL:
         does = "a try opens there, is used up and fails at once"
-    run = f"from the end of one to {setting.seen(start.pattern)}, which opens the next"
+    run = f"from the end of one to {setting.signal(start)}, which opens the next"
     return f"Between tries {_bounded(length, run, greatest)}: {does}."
 
 
@@ -112,10 +113,10 @@ def _time(test: Test, setting: Setting) -> str:
             return f"A time of {allowed}, {run}; sooner or later than that {then}."
 
 
-def _count(test: Test, mark: str, setting: Setting) -> str:
+def _count(test: Test, mark: str, counting: Counting, setting: Setting) -> str:
     seen, then = setting.mark(mark), lost(setting)
     first = int(test.first.base)
-    since = f"counted from {setting.counted_from(Pattern(mark))}"
+    since = f"counted from {setting.counted_from(Pattern(mark))}{setting.whose(counting)}"
     too_few = f"if fewer are counted by {setting.completion()}, {then}"
     match test.comparison:
         case Comparison.AT_MOST:
@@ -154,13 +155,14 @@ def _longest_silence(test: Test, seen: str, setting: Setting) -> str:
             return f"The longest stretch without {seen}, {run}, lasts {allowed}; if not, {then}."
 
 
-def _nth_seen(pattern: Pattern, more_than: int, setting: Setting, again: bool) -> str:
+def _nth_seen(trigger: Occurrence, setting: Setting, again: bool) -> str:
+    pattern, more_than = trigger.pattern, trigger.more_than
     seen = setting.seen(pattern)
     if not more_than:
         return f"On {seen}"
     after = " and on each one after it" if again else ""
     since = setting.counted_from(pattern, _live(setting))
-    return f"On the {ordinal(more_than + 1)} {seen}{after}, counted from {since}"
+    return f"On the {ordinal(more_than + 1)} {seen}{after}, counted from {since}{setting.whose(trigger.counting)}"
 
 
 def _live(setting: Setting) -> Opening:
@@ -186,9 +188,7 @@ def _does(rule: Fault | RestBound, setting: Setting) -> str:
 def _restarts(rule: Fault | RestBound, setting: Setting) -> str:
     assert setting.clause is not None
     start = setting.clause.start
-    again = (
-        "at once" if rule.at_once or start is None else f"which then waits for {setting.seen(start.pattern)} again"
-    )
+    again = "at once" if rule.at_once or start is None else f"which then waits for {setting.signal(start)} again"
     where = f"back to the beginning of {called(setting.clause)}, {again}, with all its counts and clocks anew"
     if rule.at_most is None:
         return where

@@ -4,9 +4,9 @@ from enum import Enum
 
 from attrs import frozen
 
-from standfast.model.rules import For, Pattern, Until, UntilTotals
+from standfast.model.rules import Counting, For, Pattern, Start, Until, UntilTotals
 from standfast.model.standard import Clause, Event, Kind, Standard
-from standfast.report.brief.spoken import amount, listed, name, ordinal, tested
+from standfast.report.brief.spoken import amount, listed, name, ordinal, tested, whose
 from standfast.report.lines import safe
 
 
@@ -60,6 +60,13 @@ class Setting:
     def nth(self, number: int, pattern: Pattern) -> str:
         return self.seen(pattern) if number == 1 else f"the {ordinal(number)} {self.seen(pattern)}"
 
+    def signal(self, start: Start) -> str:
+        """The entry a clause waits for: of a start that is counted, the first that is one too many."""
+        return self.nth(start.more_than + 1, start.pattern)
+
+    def whose(self, counting: Counting) -> str:
+        return whose(counting, "your own" if self.voice is Voice.CANDIDATE else "the candidate's own")
+
     def _values(self, pattern: Pattern) -> tuple[str, ...]:
         if pattern.choices:
             choices = [each if self.voice is Voice.GRADER else name(each) for each in pattern.choices]
@@ -78,7 +85,7 @@ class Setting:
         if start is not None and start.first:
             return Opening(f"the first {self.seen(start.pattern)}", start.pattern, counted=True)
         if start is not None:
-            return Opening(self.seen(start.pattern), start.pattern)
+            return Opening(self.signal(start), start.pattern)
         if self.around is None:
             return Opening("the opening of the try")
         if self.before is None:

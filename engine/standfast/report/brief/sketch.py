@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from attrs import evolve, frozen
 
 from standfast.model.rules import (
+    Counting,
     Effect,
     Fault,
     FigureKind,
@@ -21,7 +22,7 @@ from standfast.model.rules import (
 from standfast.model.standard import Clause, Condition, Event, Kind, Standard, bounds
 from standfast.quantity import Comparison
 from standfast.report.brief.rules import condition
-from standfast.report.brief.spoken import amount, counted, listed, name, ordinal, tested, times
+from standfast.report.brief.spoken import amount, counted, listed, name, ordinal, tested, times, whose
 from standfast.report.lines import safe
 
 _KINDS = {
@@ -169,16 +170,23 @@ def _demands(when: str, conditions: tuple[Condition, ...]) -> tuple[Short, ...]:
 def _beginning(clause: Clause) -> tuple[Short, ...]:
     if clause.start is None:
         return (Short("opens by itself"),) if clause.depth == 1 else ()
-    how = "starts with the first" if clause.start.first else "starts on"
-    return (Short(f"{how} {seen(clause.start.pattern)}"),)
+    start = clause.start
+    how = "starts with the first" if start.first else "starts on"
+    which = f" the {ordinal(start.more_than + 1)}" if start.more_than else ""
+    begins = Short(f"{how}{which} {seen(start.pattern)}{_whose(start.counting)}")
+    return (begins, Short("need not begin")) if clause.only_if_begun else (begins,)
+
+
+def _whose(counting: Counting) -> str:
+    return whose(counting, "one's own")
 
 
 def _goal(clause: Clause) -> tuple[Short, ...]:
     match clause.goal:
         case Until(pattern=pattern, number=1):
             return (Short(f"until {seen(pattern)}"),)
-        case Until(pattern=pattern, number=number):
-            return (Short(f"until the {ordinal(number)} {seen(pattern)}"),)
+        case Until(pattern=pattern, number=number, counting=counting):
+            return (Short(f"until the {ordinal(number)} {seen(pattern)}{_whose(counting)}"),)
         case UntilTotals(mark=mark, amount=total):
             return (Short(f"until {name(mark)} reaches {amount(total)} in all"),)
         case For(length=length):
@@ -223,7 +231,7 @@ def limit(rule: Limit) -> str:
         case FigureKind.TIME:
             return f"takes {allowed}"
         case FigureKind.COUNT:
-            return f"{mark}, {_how_often(rule)}"
+            return f"{mark}, {_how_often(rule)}{_whose(rule.figure.counting)}"
         case FigureKind.SILENCE:
             if test.comparison is Comparison.AT_MOST:
                 return f"never more than {amount(test.first)} without {mark}"
@@ -250,8 +258,8 @@ def trigger(fault: Fault) -> str:
     match fault.trigger:
         case Occurrence(pattern=pattern, more_than=0):
             return seen(pattern)
-        case Occurrence(pattern=pattern, more_than=number):
-            return f"{seen(pattern)}, the {ordinal(number + 1)} time"
+        case Occurrence(pattern=pattern, more_than=number, counting=counting):
+            return f"{seen(pattern)}, the {ordinal(number + 1)} time{_whose(counting)}"
         case OutOfOrder(pattern=pattern):
             return f"{seen(pattern)} out of turn"
         case Silence(mark=mark, length=length, or_more=True):

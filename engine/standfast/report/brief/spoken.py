@@ -3,6 +3,7 @@
 from datetime import date
 from fractions import Fraction
 
+from standfast.model.rules import Counting
 from standfast.quantity import UNITS, Comparison, Dimension, Quantity, Unit, decimal
 
 _UNITS = {
@@ -84,6 +85,12 @@ def times(number: int) -> str:
 def counted(number: int, one: str, several: str) -> str:
     """`1 try`, `2 tries`."""
     return f"{number} {one if number == 1 else several}"
+
+
+def whose(counting: Counting, candidate: str) -> str:
+    """Whose entries a number counts, to stand after it; `candidate` is the one that is spoken of."""
+    once = ", one for each grader" if counting.once_a_grader else ""
+    return once + (f", those of all candidates counted, but only {candidate} acting" if counting.by_anyone else "")
 
 
 def ordinal(number: int) -> str:
