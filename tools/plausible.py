@@ -324,7 +324,7 @@ class _Author:
         """A worked example that is legal; what it gives is seldom so."""
         text = f'case "case {self.names}"\n'
         known = [given for given in _GIVEN if given.split()[0] in self.demands]
-        for given in self.rng.sample(known, min(len(known), self.rng.randrange(3))):
+        for given in self.rng.sample(known, min(len(known), self.rng.randrange(1, 4))):
             text += f"    with {given}\n"
         events = [path for path in self.clause_paths if "." not in path]
         text += f"    log {self.rng.choice(events)}\n" if self.chance(0.5) else "    log\n"
@@ -383,7 +383,7 @@ class _Author:
             self.leave()
         for start in starts:
             text += self.event(start, halts=halts, any_order=any_order)
-        while self.chance(0.06):
+        while self.chance(0.25 if self.demands else 0.06):
             text += self.case()
         return self.remarked(text) if self.chance(0.06) else text
 

@@ -116,13 +116,20 @@ class Trees:
     # --- lines ---------------------------------------------------------------------------------------------
 
     def start(self) -> syntax.Line:
-        return syntax.Start(first=self.random.random() < 0.5, pattern=self.pattern(), **self.comments())
+        more_than, first = self.maybe(self.whole(), 0.3), self.random.random() < 0.5
+        said: dict[str, Any] = {"first": first, "more_than": more_than, "whose": self.whose()}
+        return syntax.Start(pattern=self.pattern(), **said, **self.comments())
+
+    def whose(self) -> syntax.Whose:
+        once, anyone = self.random.random() < 0.2, self.random.random() < 0.2
+        return syntax.Whose(once, anyone, NOWHERE if once or anyone else None)
 
     def goal(self) -> syntax.Line:
         match self.random.randint(0, 2):
             case 0:
                 number = self.maybe(self.whole())
-                return syntax.Until(number=number, pattern=self.pattern(), **self.comments())
+                whose = self.whose()
+                return syntax.Until(number=number, pattern=self.pattern(), whose=whose, **self.comments())
             case 1:
                 return syntax.UntilTotals(mark=self.name(), amount=self.amount(), **self.comments())
             case _:
@@ -137,7 +144,8 @@ class Trees:
                 return syntax.TimeLimit(word=word, length=self.length(), **facts)
             case 1:
                 word = self.pick(("within", "before", "at least"))
-                return syntax.CountLimit(word=word, number=self.whole(), mark=self.name(), **facts)
+                facts |= {"number": self.whole(), "whose": self.whose()}
+                return syntax.CountLimit(word=word, mark=self.name(), **facts)
             case _:
                 more = self.random.random() < 0.5
                 return syntax.SilenceLimit(mark=self.name(), length=self.length(), or_more=more, **facts)
@@ -150,7 +158,11 @@ class Trees:
         )
         label = self.maybe(self.name())
         return syntax.Fault(
-            consequence=self.consequence(), trigger=self.pick(triggers), label=label, **self.comments()
+            consequence=self.consequence(),
+            trigger=self.pick(triggers),
+            whose=self.whose(),
+            label=label,
+            **self.comments(),
         )
 
     def guidance(self) -> Any:
@@ -202,7 +214,7 @@ class Trees:
             *([BlockWord.IN_ORDER, BlockWord.ANY_ORDER, BlockWord.ONE_OF] if depth < 3 else []),
         )
         word = self.pick(words)
-        lines = self.some(self.start, 0, 1)
+        lines = self.some(lambda: syntax.OnlyIfBegun(**self.comments()), 0, 1) + self.some(self.start, 0, 1)
         if word is BlockWord.STEP:
             lines += (self.goal(), *self.rules(), *self.remarks())
         else:

@@ -110,8 +110,13 @@ def test_a_candidate_is_judged_by_own_entries_and_those_for_all(seed: str) -> No
     for log in logs:
         entries = tuple(evolve(entry, candidate=rng.choice((None, "C-1", "C-2"))) for entry in log.entries)
         both = evolve(log, candidates=("C-1", "C-2"), entries=entries)
+        shared = machine.standard.by_anyone
         alone = [
-            evolve(both, candidates=(who,), entries=tuple(e for e in entries if e.candidate in (None, who)))
+            evolve(
+                both,
+                candidates=(who,),
+                entries=tuple(e for e in entries if e.candidate in (None, who) or e.mark in shared),
+            )
             for who in both.candidates
         ]
         assert replay(machine, both) == (*replay(machine, alone[0]), *replay(machine, alone[1]))

@@ -4,11 +4,13 @@ import json
 from fractions import Fraction
 
 import pytest
+from attrs import evolve
 
 from standfast.diagnostic import Diagnostic
 from standfast.log.bind import bind
 from standfast.log.entry import SessionLog
 from standfast.log.reader import read_log
+from standfast.model.rules import Counting, Until
 from standfast.model.standard import Standard
 from standfast.quantity import Quantity, count
 
@@ -163,6 +165,21 @@ def test_helps_name_what_is_near(standard: Standard) -> None:
         "use a unit of length: `km`, `m`, `cm`, `mm`, `nmi`, `mi`, `yd`, `ft`, `inch`",
         'write it as a text with a unit of length, such as `"40 m"`',
     ]
+
+
+def test_an_entry_of_a_mark_counted_once_a_grader_says_by_whom(standard: Standard) -> None:
+    event = standard.events[0]
+    goal = event.clause.goal
+    assert isinstance(goal, Until)
+    panel = evolve(goal, number=2, counting=Counting(once_a_grader=True))
+    graded = evolve(standard, events=(evolve(event, clause=evolve(event.clause, goal=panel)),))
+    log, diagnostics = bound(graded, [entry("go"), entry("ashore") | {"by": "G-1"}, entry("ashore")], grader="G-2")
+    assert log is None
+    assert said(diagnostics) == [
+        ("L475", "ashore", "`ashore` is counted once a grader, and this entry does not say by whom")
+    ]
+    log, diagnostics = bound(graded, [entry("go"), entry("ashore") | {"by": "G-1"}])
+    assert log is not None and diagnostics == ()
 
 
 def test_another_standard_or_edition_is_not_looked_into(standard: Standard) -> None:

@@ -123,7 +123,8 @@ class Parts:
         for modifiers, words in ((once, "once a grader"), (anyone, "by anyone")):
             for second in modifiers[1:]:
                 self.amounts.report(reading.MODIFIER_TWICE, second, words=words)
-        return syntax.Whose(bool(once), bool(anyone), tuple(map(self.amounts.span, written)))
+        spans = [self.amounts.span(each) for each in written]
+        return syntax.Whose(bool(once), bool(anyone), spans[0].to(spans[-1]) if spans else None)
 
     def consequence(self, node: Node) -> syntax.Consequence | None:
         """The effect among a rule's own parts, with its sentence and modifiers."""

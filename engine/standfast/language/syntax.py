@@ -89,11 +89,11 @@ class Pattern:
 
 @frozen
 class Whose:
-    """Whose entries a number counts; `spans` are those of the modifiers, in written order."""
+    """Whose entries a number counts; `span` is that of what says so, None where nothing does."""
 
     once_a_grader: bool = False
     by_anyone: bool = False
-    spans: tuple[Span, ...] = ()
+    span: Span | None = None
 
 
 class Effect(Enum):

@@ -133,8 +133,8 @@ def _counting(whose: syntax.Whose) -> Counting:
 
 def _uncounted(scope: Scope, whose: syntax.Whose) -> Counting:
     """Refuse to say whose entries are counted where no number of marks is."""
-    for span in whose.spans:
-        scope.refuse(counting.WHOSE_WITHOUT_NUMBER, span, words=span.text.lstrip(", "))
+    if whose.span is not None:
+        scope.refuse(counting.WHOSE_WITHOUT_NUMBER, whose.span, words=whose.span.text.lstrip(", "))
     return OWN
 
 

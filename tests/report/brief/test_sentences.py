@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
 from itertools import product
+from typing import Any
 
 import pytest
 from attrs import evolve, fields
@@ -250,6 +251,55 @@ def test_what_counts_with_the_mark_that_begins(voice: Voice, setting: Find, harb
     assert ", that one not included; on the 4th the try fails." in rules.limit(limit, signal)
 
 
+def test_whose_entries_are_counted(voice: Voice, setting: Find, harbour: Standard) -> None:
+    where = setting("engine.pulls", voice)
+    assert where.clause is not None and where.clause.start is not None
+    countings = [model.Counting(once, anyone) for once, anyone in product((False, True), repeat=2)]
+    limit, fault = harbour.always.limits[0], harbour.always.faults[0]
+    start = evolve(where.clause.start, first=False, more_than=2)
+    said: list[list[str]] = [[], [], [], []]
+    drawn: list[list[str]] = [[], [], [], []]
+    for counting in countings:
+        figure = Figure(FigureKind.COUNT, "throw", counting)
+        counted = evolve(limit, figure=figure, test=model.Test(Comparison.AT_MOST, count(3)))
+        often = evolve(fault, trigger=Occurrence(Pattern("throw"), 2, counting))
+        goal = Until(**_like(limit), pattern=Pattern("throw"), number=2, counting=counting)
+        begins = evolve(where.clause, start=evolve(start, counting=counting))
+        said[0].append(rules.limit(counted, where))
+        said[1].append(rules.fault(often, where))
+        said[2].append(course.goal(evolve(where, clause=evolve(where.clause, goal=goal))))
+        said[3].append(course.begins(evolve(where, clause=begins)))
+        drawn[0].append(sketch.limit(counted))
+        drawn[1].append(sketch.trigger(often))
+    for sentences in (*said, *drawn[:2]):
+        distinct(sentences)
+        assert ["one for each grader" in each for each in sentences] == [False, False, True, True]
+        assert ["those of all candidates" in each for each in sentences] == [False, True, False, True]
+    assert said[3][0].startswith("Begins on the 3rd ")
+
+
+def _like(rule: Rule) -> dict[str, Any]:
+    """What every rule has, of one."""
+    return {each.name: getattr(rule, each.name) for each in fields(Rule)}
+
+
+def test_a_duty_that_may_arise(voice: Voice, setting: Find) -> None:
+    where = setting("engine.checks", voice)
+    assert where.clause is not None and where.clause.kind is Kind.ANY_ORDER
+    first, *others = where.clause.items
+    group = evolve(where, clause=evolve(where.clause, items=(evolve(first, only_if_begun=True), *others)))
+    distinct([course.goal(where), course.goal(group)])
+    pulls = setting("engine.pulls", voice)
+    assert pulls.clause is not None
+    duty = evolve(pulls, clause=evolve(pulls.clause, only_if_begun=True))
+    assert course.begins(duty) == f"{course.begins(pulls)} It need not begin; once it has, it must be done."
+
+
+def test_who_logs_is_said_where_it_counts(harbour: Standard) -> None:
+    mark = harbour.marks[0]
+    assert course.mark(mark, graded=True) == f"{course.mark(mark, graded=False)} Log by whom."
+
+
 def test_header_lines(harbour: Standard) -> None:
     said = {
         (carry_on, any_order, owed): course.of_the_test(
@@ -312,7 +362,7 @@ SAID: dict[type, str] = {
     Standard: "name title edition in_force authority cautions guidance carry_on events_in_any_order owed_fails "
     "conditions marks always events cases acceptances digest",
     Event: "clause attempts rest_between carry_on conditions",
-    Clause: "label path title kind start goal limits faults rest items guidance",
+    Clause: "label path title kind start goal limits faults rest items only_if_begun guidance",
     Always: "limits faults",
     Mark: "name title choices unit",
     Case: "title given expectations",
