@@ -89,7 +89,7 @@ TWO_FAULTS = Code(
     "D107",
     "two faults of different gravity on one mark",
     "one entry triggers `{graver}` and `{milder}`",
-    ("only the graver acts; say with a value or a number when each is meant",),
+    ("leave the milder out, or say with a value or a number when each is meant; only the graver acts",),
     "Of the faults an entry triggers the gravest acts and the others do nothing. Here an entry was found that triggers"
     " two of different gravity.",
     severity="doubt",
@@ -170,7 +170,7 @@ OTHER_VALUES = Code(
     "D116",
     "a value waited for, and no rule for the others",
     "no rule uses `{mark}` with another value than `{words}` asks for",
-    ("write what another value does, for example `fail on {mark} other than ...`",),
+    ("write what another value does, for example `{example}`",),
     "The wrong value is a remark and the clause waits on. If it is a fault, a rule must say so.",
     severity="doubt",
 )

@@ -95,7 +95,7 @@ OTHER_DIMENSION = Code(
     "M223",
     "unit of another dimension",
     "`{amount}` is {found}, expected {expected}",
-    ("write it in {units}", "write a number without a unit"),
+    ("write `{near}`", "write it in {units}", "write a number without a unit"),
     "Amounts are compared only within one dimension: times with times, lengths with lengths.",
 )
 TOTALS_UNMEASURED = Code(
@@ -119,7 +119,7 @@ NOUGHT = Code(
     "M230",
     "a nought",
     "`{what}` is nought",
-    ("write a number above nought, or leave the clause out",),
+    ("write a number above nought, or {instead}", "write a number above nought"),
     "A duration, a count or a total of nought decides nothing, or decides everything at once. To fault the very "
     "first mark write `fail on MARK` or `before 1 MARK`; a restart without `at most` has no greatest number.",
 )

@@ -8,15 +8,15 @@ CONTROL_CHARACTER = Code(
     "R101",
     "a character that no line may hold",
     "found the character {point}, which cannot be seen and does not belong in a text",
-    ("delete it, or type the words around it again",),
+    ("{advice}", "delete it, or type the words around it again"),
     about="A standard is plain text: letters, digits, signs, blanks and tabs. Characters that cannot be "
-    "seen (other than blanks, tabs and line ends) would make two texts that look alike differ.",
+    "seen (other than blanks, tabs and line ends) would make two texts that look alike differ. A carriage return alone ends no line; it is reported once a file.",
 )
 MIXED_INDENTATION = Code(
     "R102",
     "blanks and tabs mixed",
     "this line's indentation is unlike that of the lines before it: expected {wanted} only",
-    ("indent every line of the file in one way, with four blanks a level",),
+    ("indent every line of the file with {wanted}, {number} a level; an editor can do it for the whole file",),
     about="A file may be indented with blanks or with tabs (a tab counts as four blanks), but not with "
     "both: what lines up in one editor does not in another. It is reported once a file.",
 )
@@ -197,8 +197,9 @@ OTHER_QUOTES = Code(
     "R128",
     "other quotation marks",
     'found the quotation mark `{found}`, expected `"`',
-    ("type straight double quotes; word processors turn them into curled ones",),
-    about="A sentence stands between two straight double quotes, as on a keyboard.",
+    ("type straight double quotes throughout the file; word processors turn them into curled ones",),
+    about="A sentence stands between two straight double quotes, as on a keyboard. Each kind of other marks is reported"
+    " once a file.",
 )
 MISSING_COMMA = Code(
     "R129",
@@ -228,6 +229,14 @@ MISSING_WORD = Code(
     "found `{found}`, expected `{missing}` before it",
     ("write `{near}`",),
     about="With the word that is missing the line can be read.",
+)
+OWN_WORDS = Code(
+    "R135",
+    "said in other words",
+    "found `{found}`, which the language says otherwise",
+    ("write `{near}`", "{advice}"),
+    about="There is one way to say a thing, so that two standards that mean the same read the same. What is proposed"
+    " can be read; whether it is what you mean is for you to say.",
 )
 OTHER_BLANK = Code(
     "R131",

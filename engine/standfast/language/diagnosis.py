@@ -7,6 +7,7 @@ from standfast.diagnostic import Diagnostic
 from standfast.language import slips_of_numbers as numbers
 from standfast.language import slips_of_place as place
 from standfast.language import slips_of_quotes as quotes
+from standfast.language import slips_of_sense as sense
 from standfast.language import slips_of_words as words
 from standfast.language.faulty import FaultyLine
 from standfast.language.words import OPEN_KINDS, expectation, model, shortened
@@ -17,6 +18,10 @@ _SLIPS: tuple[Callable[[FaultyLine], Diagnostic | None], ...] = (
     quotes.other_quotes,
     quotes.unclosed_quote,
     quotes.quote_within,
+    sense.said_in_own_words,
+    sense.two_marks,
+    sense.total_or_value,
+    sense.title_of_its_own,
     place.begun_otherwise,
     place.misspelt_beginning,
     words.misspelt_name,

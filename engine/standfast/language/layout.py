@@ -17,6 +17,9 @@ from standfast.source import Source
 TAB = 4
 _CODE = re.compile(r'(?:[^"#]|"[^"]*")*(?:"[^"]*$)?')
 _FORBIDDEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
+_LINE_END = (
+    "put a line end in its place, here and wherever else it stands: save the file with line ends LF or CR LF"
+)
 _OTHER_BLANK = re.compile(r"[ \t]*([^\S \t])")
 
 
@@ -43,7 +46,7 @@ def _scan(source: Source, problems: list[Diagnostic]) -> list[Scanned]:
     lines: list[Scanned] = []
     position = 0
     indented_with: str | None = None
-    mixed = False
+    mixed = lone_return = False
     number = 0
     while position < len(source.text):
         number += 1
@@ -59,7 +62,12 @@ def _scan(source: Source, problems: list[Diagnostic]) -> list[Scanned]:
             problems.append(Diagnostic(reading.OTHER_BLANK, where, {"point": f"U+{ord(odd[1]):04X}"}))
         if bad:
             where = source.span(position + bad.start(), position + bad.end())
-            problems.append(Diagnostic(reading.CONTROL_CHARACTER, where, {"point": f"U+{ord(bad.group()):04X}"}))
+            facts = {"point": f"U+{ord(bad.group()):04X}"}
+            if bad.group() == "\r":
+                facts["advice"] = _LINE_END
+            if bad.group() != "\r" or not lone_return:
+                problems.append(Diagnostic(reading.CONTROL_CHARACTER, where, facts))
+            lone_return = lone_return or bad.group() == "\r"
         blank = whole[: len(whole) - len(whole.lstrip())]
         text = code.lstrip().rstrip(" \t")
         if text and blank and not mixed and not odd:
@@ -68,7 +76,8 @@ def _scan(source: Source, problems: list[Diagnostic]) -> list[Scanned]:
                 mixed = True
                 wanted = "tabs" if indented_with == "\t" else "blanks"
                 where = source.span(position, position + len(blank))
-                problems.append(Diagnostic(reading.MIXED_INDENTATION, where, {"wanted": wanted}))
+                facts = {"wanted": wanted, "number": "one" if wanted == "tabs" else "four"}
+                problems.append(Diagnostic(reading.MIXED_INDENTATION, where, facts))
         comment = whole[len(code) :]
         if text or comment:
             indent = blank.count("\t") * TAB + len(blank) - blank.count("\t")

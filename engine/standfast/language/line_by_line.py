@@ -16,11 +16,24 @@ from standfast.language.layout import Outline
 from standfast.language.nodes import Stuck
 from standfast.language.places import OPENINGS, Place, opener
 from standfast.language.slips_of_place import misplaced
+from standfast.language.slips_of_quotes import SINGLE_QUOTES
 from standfast.language.words import shortened
 from standfast.source import Source
 
 MOST_PROBLEMS = 100
 
+# What may be wrong with a line only because one before it is indented in another way, or lost its line end.
+_OF_INDENTATION = frozenset(
+    {
+        reading.FIRST_INDENTED,
+        reading.STRAY_INDENTATION,
+        reading.INDENTATION_MATCHES_NONE,
+        reading.NOT_INDENTED,
+        reading.NOT_AT_EDGE,
+        reading.EMPTY_BLOCK,
+        reading.WRONG_PLACE,
+    }
+)
 # What may be wrong with a line only because its block is not the one it was meant for.
 _OF_PLACE = frozenset({reading.WRONG_PLACE, reading.UNKNOWN_LINE})
 
@@ -98,6 +111,25 @@ def _row(source: Source, outline: Outline, index: int, attempt: Attempt, builder
 
 def _has_lines(outline: Outline, index: int) -> bool:
     return index + 1 < len(outline.rows) and outline.rows[index + 1].parent == index
+
+
+def once_each(problems: tuple[Diagnostic, ...]) -> tuple[Diagnostic, ...]:
+    """Without what follows from mixed indentation or lost line ends, and other quotation marks of one kind once.
+
+    They are in reading order.
+    """
+    mixed = any(each.code is reading.MIXED_INDENTATION or each.facts.get("point") == "U+000D" for each in problems)
+    kept, told = [], set()
+    for each in problems:
+        if mixed and each.code in _OF_INDENTATION:
+            continue
+        if each.code is reading.OTHER_QUOTES:
+            kind = each.facts["found"] in SINGLE_QUOTES
+            if kind in told:
+                continue
+            told.add(kind)
+        kept.append(each)
+    return tuple(kept)
 
 
 def not_too_many(problems: tuple[Diagnostic, ...]) -> tuple[Diagnostic, ...]:

@@ -18,7 +18,7 @@ from standfast.language import syntax
 from standfast.language.amounts import Amounts
 from standfast.language.build import Builder
 from standfast.language.layout import TAB, lay_out
-from standfast.language.line_by_line import by_lines, case_shapes, declared_marks, not_too_many
+from standfast.language.line_by_line import by_lines, case_shapes, declared_marks, not_too_many, once_each
 from standfast.language.nodes import Node, Stuck, Word
 from standfast.language.places import RULES
 from standfast.source import Source
@@ -97,7 +97,8 @@ def read(source: Source) -> tuple[syntax.Standard | None, tuple[Diagnostic, ...]
         problems = tuple(by_lines(source, outline, builder, attempt))
     else:
         problems = tuple(case_shapes(source, outline, frozenset()))
-    problems = not_too_many(in_reading_order((*outline.problems, *amounts.problems, *problems)))
+    found = once_each(in_reading_order((*outline.problems, *amounts.problems, *problems)))
+    problems = not_too_many(found)
     return (None if problems else tree), problems
 
 

@@ -12,6 +12,7 @@ from standfast.language.words import is_word
 
 _QUOTED = re.compile(r'"[^"]*"')
 _OTHER_QUOTES = re.compile("[\u201c\u201d\u201e\u201f\u00ab\u00bb]")
+SINGLE_QUOTES = frozenset("'\u2018\u201a")
 _SINGLE_QUOTES = re.compile("(?<!\\S)['\u2018\u201a]")
 
 

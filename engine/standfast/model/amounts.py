@@ -48,22 +48,44 @@ def length(scope: Scope, written: syntax.Amount) -> Quantity:
     return above_nought(scope, written, Dimension.TIME)
 
 
-def number(scope: Scope, written: syntax.Whole, most: int | None = None) -> int:
-    """A count above nought, and not above `most`."""
+def number(scope: Scope, written: syntax.Whole, most: int | None = None, instead: str = "") -> int:
+    """A count above nought, and not above `most`; `instead` is what an author may do who wants none."""
     if written.number == 0:
-        scope.refuse(codes.NOUGHT, written.span, what=written.span.text)
+        facts = {"instead": instead} if instead else {}
+        scope.refuse(codes.NOUGHT, written.span, what=written.span.text, **facts)
     elif most is not None and written.number > most:
         scope.refuse(codes.TOO_MANY, written.span, number=written.span.text, most=str(most))
     return written.number
 
 
 def test(scope: Scope, written: syntax.Test, dimension: Dimension) -> Test:
-    """A comparison in one dimension; refused is a range that runs backwards."""
+    """A comparison in one dimension; refused is a range that runs backwards, or has its unit at one end only."""
+    if written.second is not None and _one_without_unit(written.first, written.second, dimension):
+        return _completed(scope, written.first, written.second)
     first = amount(scope, written.first, dimension)
     second = None if written.second is None else amount(scope, written.second, dimension)
     if second is not None and first.dimension is second.dimension and first.base > second.base:
         scope.refuse(codes.BACKWARDS, written.span, first=str(first), second=str(second))
     return Test(written.comparison, first, second)
+
+
+def _one_without_unit(first: syntax.Amount, second: syntax.Amount, dimension: Dimension) -> bool:
+    """Whether only one end of a range has its unit, and that one of the dimension, where that is known."""
+    known = {first.quantity.dimension, second.quantity.dimension} - {Dimension.COUNT}
+    bare = Dimension.COUNT in (first.quantity.dimension, second.quantity.dimension)
+    return bare and (known == {dimension} or (dimension is Dimension.COUNT and bool(known)))
+
+
+def _completed(scope: Scope, first: syntax.Amount, second: syntax.Amount) -> Test:
+    """`from 1 to 2 m`, which is refused, with its unit at both ends."""
+    bare, other = (first, second) if first.quantity.dimension is Dimension.COUNT else (second, first)
+    unit = other.quantity.unit
+    whole = Quantity(((bare.quantity.base, unit),))
+    ends = (whole, other.quantity) if bare is first else (other.quantity, whole)
+    facts = {"found": SPOKEN[Dimension.COUNT], "expected": SPOKEN[other.quantity.dimension]}
+    near = f"{bare.span.text} {unit.name}"
+    scope.refuse(codes.OTHER_DIMENSION, bare.span, amount=bare.span.text, near=near, **facts)
+    return Test(Comparison.FROM_TO, *ends)
 
 
 def meet(one: Test, other: Test) -> bool:

@@ -111,7 +111,7 @@ def event(scope: Scope, block: syntax.Block) -> Event:
 
 
 def _attempts(scope: Scope, line: syntax.Attempts) -> int | None:
-    return None if line.number is None else amounts.number(scope, line.number, amounts.MOST)
+    return None if line.number is None else amounts.number(scope, line.number, amounts.MOST, "`without limit`")
 
 
 def _between(scope: Scope, path: str, line: syntax.Attempts, *, ends_by_mark: bool) -> Rest | None:

@@ -54,8 +54,9 @@ def limit(scope: Scope, place: Place, line: LimitLine) -> Limit:
             bound = amounts.length(scope, line.length)
             part = line.word.replace(" ", "_")
         case syntax.CountLimit():
-            number = amounts.number(scope, line.number)
-            figure = Figure(FigureKind.COUNT, scope.mark_name(line.mark, number), _counting(line.whose))
+            mark = scope.mark_name(line.mark, line.number.number)
+            number = amounts.number(scope, line.number, instead=_for_none(line.word, mark))
+            figure = Figure(FigureKind.COUNT, mark, _counting(line.whose))
             comparison, bound = _COUNT_LIMITS[line.word], count(number)
             part = f"{line.word.replace(' ', '_')}_{figure.mark}"
         case syntax.SilenceLimit():
@@ -75,11 +76,17 @@ def limit(scope: Scope, place: Place, line: LimitLine) -> Limit:
     )
 
 
+def _for_none(word: str, mark: str) -> str:
+    """What says that not a single mark is allowed, or that none is asked for."""
+    return "leave the line out" if word == "at least" else f"write `before 1 {mark}` to allow none"
+
+
 def fault(scope: Scope, place: Place, line: syntax.Fault) -> Fault:
     trigger: Occurrence | OutOfOrder | Silence
     match line.trigger:
         case syntax.Occurrence(pattern=written, more_than=more_than):
-            after = 0 if more_than is None else amounts.number(scope, more_than)
+            every = "take `more than` and the number away"
+            after = 0 if more_than is None else amounts.number(scope, more_than, instead=every)
             whose = _counting(line.whose) if after else _uncounted(scope, line.whose)
             trigger = Occurrence(pattern(scope, written), after, whose)
             part = trigger.pattern.mark
@@ -124,7 +131,7 @@ def _at_most(scope: Scope, path: str, does: syntax.Consequence | None) -> int | 
     if does is None or does.at_most is None:
         return None
     scope.claim_rule(Place(path, 0), "at_most", does.at_most.span)
-    return amounts.number(scope, does.at_most, amounts.MOST)
+    return amounts.number(scope, does.at_most, amounts.MOST, "write `fail` for `restart` and no number")
 
 
 def _counting(whose: syntax.Whose) -> Counting:

@@ -12,6 +12,8 @@ from standfast.language import syntax
 from standfast.model.standard import Mark
 from standfast.source import Span
 
+_NUMBERS = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
 
 @frozen
 class Place:
@@ -79,11 +81,18 @@ class Scope:
     def mark(self, name: syntax.Name, number: int = 1) -> Mark | None:
         """The declared mark; after a number above one a plural s may follow, unless that is a mark's own name."""
         known = self.marks.get(name.text)
-        if known is None and number > 1 and name.text.endswith("s"):
+        if known is None and number != 1 and name.text.endswith("s"):
             known = self.marks.get(name.text[:-1])
         if known is None:
-            self.refuse(codes.UNKNOWN_MARK, name.span, **near(name.text, self.marks))
+            self.refuse(codes.UNKNOWN_MARK, name.span, **self._meant(name.text))
         return known
+
+    def _meant(self, name: str) -> dict[str, str]:
+        """What an unknown mark may be: a number in letters, a choice of a mark, or one that looks like it."""
+        chosen = next((mark.name for mark in self.marks.values() if name in mark.choices), None)
+        if name in _NUMBERS:
+            return {"name": name, "near": str(_NUMBERS.index(name) + 2)}
+        return near(name, self.marks) if chosen is None else {"name": name, "near": f"{chosen} {name}"}
 
     def mark_name(self, name: syntax.Name, number: int = 1) -> str:
         """The name of the mark as declared, or as written where it is not (which is refused)."""

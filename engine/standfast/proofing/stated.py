@@ -25,7 +25,7 @@ from standfast.model.rules import (
 from standfast.model.standard import Clause, Condition, Event, Kind, Mark, Standard, bounds
 from standfast.proofing.finding import Finding, about
 from standfast.proofing.slices import is_time_limit, mark_named
-from standfast.quantity import Dimension, Quantity
+from standfast.quantity import Comparison, Dimension, Quantity
 
 
 def stated_findings(standard: Standard) -> Iterator[Finding]:
@@ -246,8 +246,23 @@ def _other_values(standard: Standard, event: Event) -> Iterator[Finding]:
             if rule is None or pattern is None or not (pattern.choices or pattern.test):
                 continue
             if not _all_values_used(standard, pattern.mark):
-                facts = {"mark": pattern.mark, "words": rule.words}
+                facts = {"mark": pattern.mark, "words": rule.words, "example": _fault_on_the_others(pattern)}
                 yield about(doubts.OTHER_VALUES, clause.path, rule.span, facts)
+
+
+def _fault_on_the_others(pattern: Pattern) -> str:
+    """A line on values that do not fit."""
+    test = pattern.test
+    if test is None:
+        fits = " or ".join(pattern.choices)
+        return f"fail on {pattern.mark} {fits if pattern.other else f'other than {fits}'}"
+    beyond = {
+        Comparison.AT_LEAST: "under",
+        Comparison.OVER: "at most",
+        Comparison.AT_MOST: "over",
+        Comparison.UNDER: "at least",
+    }
+    return f"fail on {pattern.mark} {beyond.get(test.comparison, 'under')} {test.first}"
 
 
 def _meeting(standard: Standard, event: Event, clause: Clause) -> Iterator[Finding]:
