@@ -361,3 +361,16 @@ def test_a_standard_that_is_no_text(bench: Any, codes: Codes, data: bytes, code:
 def test_a_folder_without_standards(bench: Any, codes: Codes) -> None:
     os.mkdir("empty")
     assert codes(graded_by(bench, "empty")) == ["F504", "F507"]
+
+
+def test_what_a_header_asks_for_in_vain_is_pointed_at(bench: Any) -> None:
+    editions(bench)
+    for header, code, value in (
+        ({"standard": "other_one"}, "F507", "other_one"),
+        ({"edition": "77"}, "F508", "77"),
+        ({"started": "2000-01-01T09:00:00Z"}, "F510", "2000-01-01T09:00:00Z"),
+    ):
+        ran = graded_by(bench, "rules", **header)
+        (one,) = ran.document["diagnostics"]
+        text = (bench.folder / "x.jsonl").read_text(encoding="utf-8").splitlines()[0]
+        assert (one["code"], one["place"]["column"]) == (code, text.index(f'"{value}"') + 2)

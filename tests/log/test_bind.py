@@ -163,7 +163,7 @@ def test_helps_name_what_is_near(standard: Standard) -> None:
         "write `ashore`, if that is meant",
         "write `fuel`, if that is meant",
         "use a unit of length: `km`, `m`, `cm`, `mm`, `nmi`, `mi`, `yd`, `ft`, `inch`",
-        'write it as a text with a unit of length, such as `"40 m"`',
+        'write it as a text with a unit of length, such as `"4 m"`',
     ]
 
 

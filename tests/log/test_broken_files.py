@@ -107,6 +107,6 @@ def test_a_help_line_names_what_is_near() -> None:
         b'{"session":"S","standard":"check","candidates":["C-14","C-15"]}\n{"at":"0:00","mrak":"go","candidate":"C14"}\n',
     )
     assert [d.help for d in diagnostics if "if that is meant" in d.help] == [
-        "write `mark`, if that is meant",
+        'write `"mark"`, if that is meant',
         "write `C-14`, if that is meant",
     ]

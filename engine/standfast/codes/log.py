@@ -53,7 +53,7 @@ NOT_JSON = Code(
     "L407",
     "not JSON",
     "found {found} where JSON has {wanted}",
-    ('write the line as one JSON object, such as `{{"at":"0:05.4","mark":"go"}}`',),
+    ("{advice}", 'write the line as one JSON object, such as `{{"at":"0:05.4","mark":"go"}}`'),
     about="Each line of a log is one JSON object (RFC 8259): keys and texts in double quotes, commas between "
     "the pairs and none after the last.",
 )
@@ -68,7 +68,7 @@ MORE_ON_LINE = Code(
     "L409",
     "more on the line",
     "found {found} after the end of the line's JSON",
-    ("put what follows on a line of its own",),
+    ("{advice}", "put what follows on a line of its own"),
     about="A log has one object a line and nothing beside it.",
 )
 TOO_DEEP = Code(
@@ -272,8 +272,8 @@ BACKWARDS = Code(
 NOT_A_TIMESTAMP = Code(
     "L443",
     "not a timestamp",
-    "`{text}` for `started` is an elapsed time",
-    ("write an RFC 3339 timestamp such as `2026-04-11T09:00:00+01:00`",),
+    "`{text}` for `started` is {found}",
+    ("write the instant with its date, time of day and zone, such as `{example}`",),
     about="`started` is the session's zero on the calendar and the clock.",
 )
 
@@ -349,7 +349,11 @@ UNKNOWN_MARK = Code(
     "L462",
     "unknown mark",
     "the mark `{name}` is not declared in `{standard}`",
-    ("write `{near}`, if that is meant", "log a mark the standard declares"),
+    (
+        'the end is no mark: write the line as `{{"end":"{at}"}}`',
+        "write `{near}`, if that is meant",
+        "log a mark the standard declares",
+    ),
     about="A mark the standard does not declare is a slip or belongs to another standard or edition.",
 )
 UNKNOWN_CHOICE = Code(

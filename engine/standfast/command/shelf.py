@@ -18,7 +18,7 @@ from standfast.diagnostic import Diagnostic, nearest
 from standfast.log.entry import Header
 from standfast.model.standard import Standard
 from standfast.pipeline import load_standard
-from standfast.source import Source
+from standfast.source import Source, Span
 
 Found = tuple[Standard | None, tuple[Diagnostic, ...]]
 
@@ -58,7 +58,7 @@ class Shelf:
         if broken:
             facts = {"name": header.standard, "files": _listed(broken), "command": shlex.join(broken)}
             told = self._errors_of(needed[0]) if len(needed) == 1 else ()
-            return None, (*told, Diagnostic(files.BROKEN_STANDARD, header.span, facts))
+            return None, (*told, Diagnostic(files.BROKEN_STANDARD, header.place("standard"), facts))
         standards = [standard for file in needed if (standard := self._load(file)[0]) is not None]
         return self._meant(header, standards, [file.edition for file in named if file.edition])
 
@@ -83,28 +83,32 @@ class Shelf:
             facts["edition"] = header.edition
             meant = [standard for standard in standards if standard.edition == header.edition]
             if not meant:
-                return _none(files.UNKNOWN_EDITION, header, facts)
+                return _none(files.UNKNOWN_EDITION, header.place("edition"), facts)
             if day is not None and meant[0].in_force > day:
                 facts |= {"since": meant[0].in_force.isoformat(), "date": day.isoformat()}
-                return _none(files.NOT_YET_IN_FORCE, header, facts)
+                return _none(files.NOT_YET_IN_FORCE, header.place("started"), facts)
         elif day is None:
             meant = list(standards)
         else:
             meant = _latest(standards, day)
             if not meant:
-                return _none(files.NONE_IN_FORCE, header, facts | {"date": day.isoformat()})
+                return _none(files.NONE_IN_FORCE, header.place("started"), facts | {"date": day.isoformat()})
         alike = next((s for s in meant[1:] if s.edition == meant[0].edition), None)
         if alike is not None:
             names = {"first": meant[0].span.source.name, "second": alike.span.source.name}
-            return _none(files.TWO_ALIKE, header, facts | names | {"edition": alike.edition})
+            return _none(
+                files.TWO_ALIKE, header.place("edition", "standard"), facts | names | {"edition": alike.edition}
+            )
         if len(meant) > 1:
-            return _none(files.WHICH_EDITION, header, facts)
+            return _none(files.WHICH_EDITION, header.place("standard"), facts)
         return meant[0], ()
 
     def _unknown(self, header: Header) -> Diagnostic:
         facts = {"name": header.standard, "places": self._places}
         near = nearest(header.standard, [file.name for file in self._files if file.name is not None])
-        return Diagnostic(files.UNKNOWN_STANDARD, header.span, facts | ({"near": near} if near else {}))
+        return Diagnostic(
+            files.UNKNOWN_STANDARD, header.place("standard"), facts | ({"near": near} if near else {})
+        )
 
 
 def shelf(places: Sequence[str]) -> Shelf:
@@ -147,8 +151,8 @@ def _latest(standards: Iterable[Standard], day: date) -> list[Standard]:
     return [s for s in in_force if s.in_force == max(each.in_force for each in in_force)]
 
 
-def _none(code: Code, header: Header, facts: dict[str, str]) -> Found:
-    return None, (Diagnostic(code, header.span, facts),)
+def _none(code: Code, span: Span, facts: dict[str, str]) -> Found:
+    return None, (Diagnostic(code, span, facts),)
 
 
 def _listed(names: Iterable[str]) -> str:

@@ -29,6 +29,7 @@ def read_amount(text: str, name: str, spoken: Unit) -> Quantity | Refused:
     }
     unsigned = text.removeprefix("-").lstrip(" ")
     if _BARE.fullmatch(unsigned):
+        facts["example"] = f"{shown(unsigned)} {spoken.name}"
         return Refused(codes.NO_UNIT if unsigned == text else codes.NEGATIVE_AMOUNT, facts)
     if not _WHOLE.fullmatch(unsigned):
         return Refused(codes.NOT_AN_AMOUNT, facts)

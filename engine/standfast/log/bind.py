@@ -17,6 +17,7 @@ from standfast.log.header import ALL
 from standfast.model.standard import Condition, Mark, Standard
 from standfast.quantity import Dimension, Quantity, count
 
+_AT = re.compile(r'"at"\s*:\s*"([^"]*)"')
 _WHOLE_NUMBER = re.compile("[0-9]+")
 
 
@@ -28,11 +29,11 @@ def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diag
     findings, header = Findings(), raw.header
     if header.standard != standard.name:
         facts = {"name": shown(header.standard), "standard": standard.name}
-        findings.add(codes.OTHER_STANDARD, header.span, facts)
+        findings.add(codes.OTHER_STANDARD, header.place("standard"), facts)
         return None, findings.diagnostics()
     if header.edition is not None and header.edition != standard.edition:
         facts = {"edition": shown(header.edition), "standard": standard.name, "given": standard.edition}
-        findings.add(codes.OTHER_EDITION, header.span, facts)
+        findings.add(codes.OTHER_EDITION, header.place("edition"), facts)
         return None, findings.diagnostics()
     conditions = _conditions(raw, standard, findings)
     marks = {mark.name: mark for mark in standard.marks}
@@ -70,6 +71,8 @@ def _entry(
     value: str | Quantity | None = None
     if mark is None:
         facts = {"name": shown(entry.mark), "standard": standard.name} | near(entry.mark, marks, findings)
+        if entry.mark == "end" and (at := _AT.search(entry.span.text)):
+            facts["at"] = at[1]
         findings.add(codes.UNKNOWN_MARK, entry.mark_span, facts)
     else:
         value = _value(entry, mark, findings)

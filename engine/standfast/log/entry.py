@@ -19,6 +19,7 @@ class Header:
 
     `candidates` are those the header names (one from `candidate`, several from `candidates`), may be empty.
     `started` is the date of the session's zero, in the zone it is written in; `started_text` the whole of it.
+    `spans` are the places of the values of `standard`, `edition` and `started`, of those that are there.
     """
 
     session: str
@@ -29,6 +30,11 @@ class Header:
     started_text: str | None
     grader: str | None
     span: Span = field(eq=False, repr=False)
+    spans: Mapping[str, Span] = field(eq=False, repr=False)
+
+    def place(self, *keys: str) -> Span:
+        """Where the first of these keys that is there has its value; the whole line where none is."""
+        return next((self.spans[key] for key in keys if key in self.spans), self.span)
 
 
 @frozen(kw_only=True)

@@ -15,6 +15,28 @@ _NOT_SHOWN = re.compile("[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\ud
 _NOT_SHOWN_IN_A_NOTE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 
 
+KEYS_OTHERWISE: dict[str, tuple[str, ...]] = {
+    "assessor": ("grader",),
+    "comment": ("note",),
+    "date": ("started",),
+    "event": ("mark",),
+    "examiner": ("grader", "by"),
+    "grader": ("by",),
+    "id": ("session",),
+    "instructor": ("grader", "by"),
+    "remark": ("note",),
+    "start": ("started",),
+    "t": ("at",),
+    "test": ("standard",),
+    "time": ("at", "started"),
+    "timestamp": ("at", "started"),
+    "version": ("edition",),
+    "who": ("candidate",),
+    "zero": ("started",),
+}
+"""What others call a key, and the keys it may be."""
+
+
 class Fields:
     """One object; `what` is its name in messages. Reports on opening what stands twice or is unknown."""
 
@@ -25,6 +47,7 @@ class Fields:
         self.line = line
         self._findings = findings
         self._members: dict[str, Member] = {}
+        self._meant: set[str] = set()
         for member in members:
             place = line.span(member.key_start, member.key_end)
             if member.key in self._members:
@@ -33,7 +56,10 @@ class Fields:
                 self._members[member.key] = member
             else:
                 facts = {"key": shown(member.key), "what": what, "known": listed(known)}
-                findings.add(codes.UNKNOWN_KEY, place, facts | near(member.key, known, findings))
+                meant = [key for key in KEYS_OTHERWISE.get(member.key, ()) if key in known]
+                facts |= {"near": f'"{meant[0]}"'} if meant else _near_key(member.key, known, findings)
+                self._meant.add(facts.get("near", "").strip('"'))
+                findings.add(codes.UNKNOWN_KEY, place, facts)
 
     def member(self, key: str) -> Member | None:
         return self._members.get(key)
@@ -47,11 +73,15 @@ class Fields:
         """The text of a key, None if it is missing or was refused; with an `example` it must be there."""
         member = self._members.get(key)
         if member is None:
-            if example:
+            if example and key not in self._meant:  # else it is there under another name, which was told
                 facts = {"what": self.what, "key": key, "example": f'"{key}":"{example}"'}
                 self._findings.add(codes.MISSING_KEY, self.line.span(), facts)
             return None
         return checked_text(self.line, member, key, self._findings)
+
+
+def _near_key(key: str, known: Iterable[str], findings: Findings) -> dict[str, str]:
+    return {name: f'"{found}"' for name, found in near(key, known, findings).items()}
 
 
 def checked_text(line: TextLine, member: Member, key: str, findings: Findings) -> str | None:

@@ -1,5 +1,7 @@
 """The first line of a log: which session, which standard, who was tested, what held."""
 
+import re
+
 from attrs import frozen
 
 from standfast.codes import log as codes
@@ -13,6 +15,7 @@ from standfast.source import Span
 
 KEYS = ("session", "standard", "edition", "candidate", "candidates", "started", "conditions", "facts", "grader")
 ALL = "all"
+_DAY = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
 @frozen(kw_only=True)
@@ -54,6 +57,7 @@ def read_header(line: TextLine, members: tuple[Member, ...], findings: Findings)
             started_text=started,
             grader=grader,
             span=line.span(),
+            spans={key: fields.span(key) for key in ("standard", "edition", "started") if fields.member(key)},
         )
     return Opening(
         header=header,
@@ -69,13 +73,34 @@ def _zero(fields: Fields, text: str, findings: Findings) -> Timestamp | None:
         case Timestamp() as zero:
             return zero
         case Elapsed():
-            findings.add(codes.NOT_A_TIMESTAMP, fields.span("started"), {"text": shown(text)})
+            _not_an_instant(fields, text, "an elapsed time", findings)
+        case Refused(code=codes.NOT_A_TIME):
+            _not_an_instant(
+                fields, text, "a day without a time" if _DAY.fullmatch(text) else "no instant", findings
+            )
         case Refused(code, facts):
             findings.add(code, fields.span("started"), facts)
     return None
 
 
+def _not_an_instant(fields: Fields, text: str, found: str, findings: Findings) -> None:
+    day = text if _DAY.fullmatch(text) else "2026-04-11"
+    facts = {"text": shown(text), "found": found, "example": f"{day}T09:00:00+01:00"}
+    findings.add(codes.NOT_A_TIMESTAMP, fields.span("started"), facts)
+
+
 def _candidates(fields: Fields, findings: Findings) -> tuple[str, ...]:
+    named = fields.member("candidate")
+    if named is not None and isinstance(named.value, list):
+        listed = fields.line.text[named.start : named.end]
+        facts = {
+            "key": "candidate",
+            "found": "a list",
+            "wanted": "one text",
+            "mended": f'"candidates":{shown(listed)}',
+        }
+        findings.add(codes.WRONG_KIND, fields.line.span(named.key_start, named.end), facts)
+        return ()
     one = fields.text("candidate")
     several = fields.member("candidates")
     if one == ALL:
@@ -89,7 +114,8 @@ def _candidates(fields: Fields, findings: Findings) -> tuple[str, ...]:
     if not isinstance(several.value, list):
         wanted = {"key": "candidates", "found": described(several.value), "wanted": "a list of texts"}
         if isinstance(several.value, str):
-            wanted["mended"] = '"candidates":["C-1","C-2"]'
+            wanted["mended"] = f'"candidate":"{shown(several.value)}"'
+            place = line.span(several.key_start, several.end)
         findings.add(codes.WRONG_KIND, place, wanted)
         return ()
     if not several.value:

@@ -14,6 +14,7 @@ from standfast.log.findings import Refused, shown
 from standfast.log.lines import TextLine
 
 DEEPEST = 8
+_NO_LIST = "take it out: a log is one object a line, with no brackets around them and no commas between"
 _BLANK = " \t\r\n"
 
 
@@ -124,6 +125,13 @@ def described(value: Value) -> str:
             return "an object"
 
 
+def _comma_before_end(text: str, at: int) -> int | None:
+    """Where the comma stands after which, at `at` or right behind it, only the closing bracket comes."""
+    before = text[:at].rstrip(_BLANK) if text[at : at + 1] != "," else text[: at + 1]
+    closing = text[len(before) :].lstrip(_BLANK)[:1]
+    return len(before) - 1 if before.endswith(",") and closing and closing in "}]" else None
+
+
 def _deeper(value: object, levels: int) -> bool:
     within: list[object] = [value]
     for _ in range(levels):
@@ -148,12 +156,19 @@ def _not_json(line: TextLine, error: json.JSONDecodeError) -> Refused:
         return Refused(codes.CUT_OFF)
     if error.msg.startswith("Unterminated string"):
         return Refused(codes.NOT_JSON, {"found": "the end of the line", "wanted": "the closing quote"}, at)
+    if (comma := _comma_before_end(text, at)) is not None:
+        facts = {"found": "`,`", "wanted": "the end of what it is in", "advice": "take the comma out"}
+        return Refused(codes.NOT_JSON, facts, comma, comma + 1)
+    if text.strip(_BLANK) in ("[", "]", "[]"):
+        facts = {"found": f"`{text.strip(_BLANK)}`", "wanted": "an object", "advice": _NO_LIST}
+        return Refused(codes.NOT_JSON, facts)
     if at >= len(text):
         found, end = "the end of the line", at
     else:
         word = "".join(takewhile(str.isalnum, text[at : at + 61])) or text[at]
         found, end = f"`{shown(word)}`", at + len(word)
     if error.msg.startswith("Extra data"):
-        return Refused(codes.MORE_ON_LINE, {"found": found}, at)
+        advice = {"advice": _NO_LIST} if text[at:].strip(_BLANK) == "," else {}
+        return Refused(codes.MORE_ON_LINE, {"found": found} | advice, at)
     wanted = next((words for begins, words in _WANTED if error.msg.startswith(begins)), "something else")
     return Refused(codes.NOT_JSON, {"found": found, "wanted": wanted}, at, end)
