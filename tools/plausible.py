@@ -135,7 +135,9 @@ class _Author:
     # --- rules -----------------------------------------------------------------------------------------
 
     def limit(self, pad: str) -> str:
-        kind = self.rng.randrange(8)
+        kind = self.rng.randrange(10)
+        if kind > 7:
+            return self.figure_limit(pad, self.figure())
         if kind < 2:
             word = ("within", "under")[kind]
             return f"{pad}{word} {self.length(4)}{self.tail(word)}\n"
@@ -149,6 +151,56 @@ class _Author:
             return f"{pad}{word} {number} {mark}{self.plural(number)}{self.whose()}{self.tail(last)}\n"
         mark = self.mark()
         return f"{pad}{self.silence(mark)}{self.tail(f'no_{mark}')}\n"
+
+    def figure(self) -> tuple[str, str]:
+        """A figure of the clause being written, and what it is measured in."""
+        kind = self.rng.choice(("time", "count", "total", "largest", "smallest", "each", "last", "rate"))
+        if kind == "time":
+            return kind, "time"
+        if kind in ("count", "rate"):
+            return f"{kind} of {self.mark()}", kind
+        return f"{kind} of line_in", "length"
+
+    def figure_inside(self, inside: list[str]) -> tuple[str, str]:
+        """A figure of a clause inside, or a sum of two."""
+        whole = ".".join(self.trail)
+        path = self.rng.choice(inside)
+        path = path.removeprefix(f"{whole}.") if self.chance(0.7) else path
+        figure, measure = self.figure()
+        while figure.startswith(("each", "rate")):
+            figure, measure = self.figure()
+        figure += f" of {path}" if figure == "time" else f" in {path}"
+        if self.chance(0.4):
+            other = {"time": "time", "count": f"count of {self.mark()}"}.get(measure, "total of line_in")
+            figure = self.rng.choice((f"{figure} plus {other}", f"{other} plus {figure}"))
+        return figure, measure
+
+    def figure_limit(self, pad: str, figure: tuple[str, str]) -> str:
+        words, measure = figure
+        test = self.rng.choice(("at least", "at most", "over", "under", "exactly", "from"))
+        amounts = {
+            "time": ("2 s", "3 s", "5 s", "8 s"),
+            "count": ("1", "2", "3"),
+            "rate": ("20 per min", "0.5 per s", "30 per min", "1 per s"),
+            "length": ("2 m", "3 m", "5 m", "300 cm", "10 ft"),
+        }[measure]
+        amount = self.rng.choice(amounts)
+        if test == "from":
+            amount = f"{amounts[0]} to {self.rng.choice(amounts[1:3])}"
+        last = "_plus_".join(
+            "_".join(
+                word.rpartition(".")[2] for word in part.split() if word != "of" or part.startswith("time of")
+            )
+            for part in words.split(" plus ")
+        )
+        return f"{pad}{words} {test} {amount}{self.tail(last)}\n"
+
+    def looking_back(self, pad: str, before: int, items: str) -> str:
+        """Now and then a limit on what is inside, after the items of the block."""
+        inside = self.clause_paths[before:]
+        if not items or not inside or not self.chance(0.25):
+            return ""
+        return self.figure_limit(pad, self.figure_inside(inside))
 
     def silence(self, mark: str) -> str:
         if self.chance(0.5):
@@ -250,7 +302,9 @@ class _Author:
         else:
             order = self.rng.choice(("in order", "in any order", "any one of"))
             text = f"{pad}{order} {name}{self.title()}\n{begin}{self.rules(inner, effects, 2)}"
-            text += self.items(depth + 1, order, effects)
+            before = len(self.clause_paths)
+            items = self.items(depth + 1, order, effects)
+            text += items + self.looking_back(inner, before, items)
         self.leave()
         return text, has_start
 
@@ -288,7 +342,9 @@ class _Author:
         if start is not None:
             text += self.start("    ", start)
         text += self.rules("    ", effects, 2)
-        text += self.goal("    ") if self.chance(0.1) else self.items(1, "in order", effects)
+        before = len(self.clause_paths)
+        items = "" if self.chance(0.1) else self.items(1, "in order", effects)
+        text += (items or self.goal("    ")) + self.looking_back("    ", before, items)
         self.leave()
         return text + "\n"
 

@@ -17,6 +17,7 @@ class Dimension(Enum):
     MASS = "mass"
     SPEED = "speed"
     ANGLE = "angle"
+    RATE = "rate"
     COUNT = "count"
 
 
@@ -75,6 +76,12 @@ def _units() -> dict[str, Unit]:
 
 
 UNITS: dict[str, Unit] = _units()
+RATES: dict[str, Unit] = {
+    name: Unit(f"per {name}", Dimension.RATE, 1 / unit.factor)
+    for name, unit in UNITS.items()
+    if unit.dimension is Dimension.TIME
+}
+"""So many each unit of time, by the name of that unit; the base is one a microsecond."""
 COUNT = Unit("", Dimension.COUNT, Fraction(1))
 SECOND = UNITS["s"]
 

@@ -30,6 +30,7 @@ from standfast.machine.step import end, enter, initial, overhear
 from standfast.model.rules import (
     Effect,
     Fault,
+    Figure,
     FigureKind,
     Limit,
     Occurrence,
@@ -148,7 +149,7 @@ def _condition_reason(condition: Condition, kind: ReasonKind, stated: Quantity |
     if isinstance(stated, Quantity) and isinstance(condition.demand, Test):
         logged = str(stated)
         figure = measured(stated.base, condition.demand.first)
-        margin = measured(test_margin(condition.demand, stated.base), condition.demand.first)
+        margin = measured(condition.demand.margin(stated.base), condition.demand.first)
     return Reason(
         kind=kind,
         path=condition.path,
@@ -159,21 +160,6 @@ def _condition_reason(condition: Condition, kind: ReasonKind, stated: Quantity |
         margin=margin,
         logged=logged,
     )
-
-
-def test_margin(test: Test, amount: Fraction) -> Fraction:
-    """How far an amount lies on the candidate's side of a test, both in the base unit."""
-    bound = test.first.base
-    match test.comparison:
-        case Comparison.AT_LEAST | Comparison.OVER:
-            return amount - bound
-        case Comparison.AT_MOST | Comparison.UNDER:
-            return bound - amount
-        case Comparison.EXACTLY:
-            return -abs(amount - bound)
-        case Comparison.FROM_TO:
-            assert test.second is not None
-            return min(amount - bound, test.second.base - amount)
 
 
 def _owed(machine: Machine, state: State) -> Iterator[Owed]:
@@ -238,19 +224,19 @@ def _figure(rule: Rule, gauge: Gauge, figure: int | Fraction) -> _Figure:
     else:
         limit, margin = _limit_and_margin(rule, amount)
     row = Figured(path=path, words=rule.words, figure=measured(amount, limit), margin=measured(margin, limit))
-    return _Figure(row, margin / limit.base, rule.order)
+    return _Figure(row, margin / (limit.base or 1), rule.order)
 
 
 def _limit_and_margin(rule: Rule, amount: Fraction) -> tuple[Quantity, Fraction]:
     """The number a rule compares with, and how far the amount lies on the candidate's side of it."""
     match rule:
         case Limit(figure=figure, test=test):
-            margin = test_margin(test, amount)
-            if figure.kind is FigureKind.COUNT and test.comparison is Comparison.UNDER:
+            margin = test.margin(amount)
+            if figure.kind is FigureKind.COUNT and test.comparison in (Comparison.UNDER, Comparison.OVER):
                 margin -= 1
             return test.first, margin
         case Fault() if (compared := _value_test(rule)) is not None:
-            return compared.first, -test_margin(compared, amount)
+            return compared.first, -compared.margin(amount)
         case Fault(trigger=Occurrence(more_than=number)):
             return count(number), number - amount
         case Fault(trigger=Silence(length=length)):
@@ -425,11 +411,13 @@ def _value_test(rule: Rule) -> Test | None:
     return None
 
 
-def _deadline(rule: Rule, at: int) -> Deadline:
-    """Of a rule that time alone broke at the instant."""
+def _deadline(rule: Rule, at: int) -> Deadline | None:
+    """Of a rule that time alone broke at the instant; None where a completion judged it."""
     match rule:
-        case Limit(test=Test(comparison=comparison, first=length)):
-            reached = comparison is Comparison.UNDER
+        case Limit(figure=Figure(kind=FigureKind.TIME | FigureKind.SILENCE), test=test):
+            length, reached = test.second or test.first, test.comparison is Comparison.UNDER
+        case Limit():
+            return None
         case Fault(trigger=Silence(length=length, or_more=reached)):
             pass
         case RestBound(length=length):

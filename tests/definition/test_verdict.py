@@ -76,7 +76,7 @@ event swim
             rest at least 20 s, else note
             step back
                 for 10 s
-        step last
+        step latter
             start on ready
             until stop
             fail on miss
@@ -93,7 +93,7 @@ def test_what_is_owed_is_listed_in_written_order(story: Story) -> None:
         "UNFINISHED\n"
         "  owed swim.all_of_it.near.goal: until 2 hits\n"
         "  owed swim.all_of_it.far.back.rest: rest at least 20 s\n"
-        "  owed swim.all_of_it.last.start: start on ready\n"
+        "  owed swim.all_of_it.latter.start: start on ready\n"
         "  owed later: event\n"
         "swim UNFINISHED\n  1 open 0:00-\nlater NOT BEGUN\n"
     )
@@ -101,7 +101,7 @@ def test_what_is_owed_is_listed_in_written_order(story: Story) -> None:
         "UNFINISHED\n"
         "  owed swim.start: start on go\n"
         "  owed later: event\n"
-        "swim UNFINISHED\n  1 failed 0:00-0:02\n    fail swim.all_of_it.last.miss at 0:02 #3\nlater NOT BEGUN\n"
+        "swim UNFINISHED\n  1 failed 0:00-0:02\n    fail swim.all_of_it.latter.miss at 0:02 #3\nlater NOT BEGUN\n"
     )
     assert story(OWING, "0:05 end").endswith("swim NOT BEGUN\nlater NOT BEGUN\n")
 
@@ -126,7 +126,7 @@ def test_owed_at_the_end_fails(story: Story) -> None:
         "NO-GO at 0:05\n"
         "  owed swim.all_of_it.near.goal at 0:05\n"
         "  owed swim.all_of_it.far.back.rest at 0:05\n"
-        "  owed swim.all_of_it.last.start at 0:05\n"
+        "  owed swim.all_of_it.latter.start at 0:05\n"
         "  owed later at 0:05\n"
         "swim UNFINISHED\n  1 open 0:00-\nlater NOT BEGUN\n"
     )

@@ -10,7 +10,7 @@ import pytest
 
 from standfast.language import syntax
 from standfast.language.syntax import BlockWord, Effect
-from standfast.quantity import COUNT, UNITS, Comparison, Dimension, Quantity
+from standfast.quantity import COUNT, RATES, UNITS, Comparison, Dimension, Quantity
 from standfast.source import Source, Span
 
 T = TypeVar("T")
@@ -58,7 +58,9 @@ class Trees:
     def amount(self) -> syntax.Amount:
         if self.random.random() < 0.3:
             return self.length()
-        unit = self.pick((COUNT, *(unit for unit in UNITS.values() if unit.dimension is not Dimension.TIME)))
+        unit = self.pick(
+            (COUNT, *RATES.values(), *(unit for unit in UNITS.values() if unit.dimension is not Dimension.TIME))
+        )
         return syntax.Amount(Quantity(((self.number() % 10**12, unit),)), NOWHERE)
 
     def length(self) -> syntax.Amount:
@@ -135,10 +137,20 @@ class Trees:
             case _:
                 return syntax.For(length=self.length(), **self.comments())
 
+    def figure(self) -> syntax.Figure:
+        return syntax.Figure(self.some(self.figure_part, 1), NOWHERE)
+
+    def figure_part(self) -> syntax.FigurePart:
+        word = self.pick(tuple(syntax.FigureWord))
+        mark = None if word is syntax.FigureWord.TIME else self.name()
+        return syntax.FigurePart(word, mark, self.some(self.name), NOWHERE)
+
     def limit(self) -> syntax.Line:
         facts: dict[str, Any] = {"sentence": self.maybe(self.text()), "label": self.maybe(self.name())}
         facts |= self.comments()
-        match self.random.randint(0, 2):
+        match self.random.randint(0, 3):
+            case 3:
+                return syntax.FigureLimit(figure=self.figure(), test=self.test(), **facts)
             case 0:
                 word = self.pick(("within", "under", "not before"))
                 return syntax.TimeLimit(word=word, length=self.length(), **facts)

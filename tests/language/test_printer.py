@@ -105,7 +105,7 @@ def _shuffled(lines: tuple[Any, ...], random: Random) -> tuple[Any, ...]:
 def _kind(line: syntax.Line) -> str:
     for kind, kinds in {
         "goal": (syntax.Until, syntax.UntilTotals, syntax.For),
-        "limit": (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit),
+        "limit": (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit, syntax.FigureLimit),
         "item": (syntax.Block, syntax.Rest),
     }.items():
         if isinstance(line, kinds):

@@ -14,8 +14,9 @@ from attrs import define, evolve, field, frozen
 
 from standfast.log.entry import Entry
 from standfast.machine.parts import LIVE, Breach, Location, Machine
+from standfast.machine.registers import Struck
 from standfast.machine.state import Began, Completed, Ended, Opened, Reading, Restarted, Signal, State, Unused
-from standfast.machine.step import Struck, Work, initial
+from standfast.machine.step import Work, initial
 from standfast.model.rules import Effect, Until, UntilTotals
 from standfast.model.standard import Mark
 from standfast.quantity import Quantity

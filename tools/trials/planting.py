@@ -24,7 +24,7 @@ from standfast.model.rules import (
     UntilTotals,
 )
 from standfast.model.standard import Clause, Kind, bounds
-from standfast.proofing.slices import is_time_limit, mark_named
+from standfast.proofing.slices import is_time_limit, marks_named
 from standfast.quantity import Comparison, Dimension, Quantity
 from trials.manuscript import Line, Manuscript
 
@@ -303,7 +303,7 @@ def fault_around_a_rest(sheet: Manuscript, rng: Random) -> Mistake | None:
         for event, clause in sheet.clauses()
         if any(item.rest is not None for item in clause.items)
         for mark in sheet.standard.marks
-        if mark.name not in {mark_named(rule) for rule in (*event.rules(), *sheet.standard.always.faults)}
+        if not any(mark.name in marks_named(rule) for rule in (*event.rules(), *sheet.standard.always.faults))
     ]
     place = _one_of(rng, places)
     if place is None:
@@ -429,7 +429,7 @@ def last_rule_of_a_mark_dropped(sheet: Manuscript, rng: Random) -> Mistake | Non
     places = [
         (mark, named[0])
         for mark in sheet.standard.marks
-        if len(named := [rule for rule in rules if mark_named(rule) == mark.name]) == 1
+        if len(named := [rule for rule in rules if mark.name in marks_named(rule)]) == 1
         if isinstance(named[0], Limit | Fault)
     ]
     place = _one_of(rng, places)
@@ -446,7 +446,7 @@ def value_that_no_rule_uses(sheet: Manuscript, rng: Random) -> Mistake | None:
     places = [
         (mark, goal)
         for mark in sheet.standard.marks
-        if mark.choices and all(_asks_for_some(rule) for rule in rules if mark_named(rule) == mark.name)
+        if mark.choices and all(_asks_for_some(rule) for rule in rules if mark.name in marks_named(rule))
         for goal in rules
         if isinstance(goal, Start | Until) and goal.pattern.mark == mark.name
         if not sheet.known("D116", sheet.of(goal))

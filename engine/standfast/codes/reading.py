@@ -404,3 +404,10 @@ NOT_A_FINDING = Code(
     ("copy the code from what proof prints",),
     about='`accept CODE "why"` names a finding by its code: a capital letter and three digits.',
 )
+NOT_A_RATE = Code(
+    "R163",
+    "not a rate",
+    "`{found}` is no unit of time",
+    ("write `per h`, `per min` or `per s`",),
+    about="A rate says how many come in a unit of time, such as `100 per min`.",
+)

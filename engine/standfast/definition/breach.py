@@ -5,6 +5,15 @@ from fractions import Fraction
 
 from attrs import frozen
 
+from standfast.definition.measure import (
+    Amount,
+    figure_now,
+    is_judged_late,
+    is_lost,
+    is_met,
+    least_and_most,
+    margin,
+)
 from standfast.definition.state import Attempt, Course, Hearing, Run, Tally, micros
 from standfast.log.entry import Entry
 from standfast.model.rules import (
@@ -14,11 +23,11 @@ from standfast.model.rules import (
     Limit,
     Occurrence,
     OutOfOrder,
+    Part,
     Pattern,
     RestBound,
     Rule,
     Silence,
-    Test,
 )
 from standfast.quantity import Comparison, Quantity, count
 from standfast.verdict import Deadline, Measure, Reason, ReasonKind, measured
@@ -112,29 +121,16 @@ def is_kept(attempt: Attempt | None, rule: Rule) -> bool:
     return attempt is not None and rule.path in attempt.kept
 
 
-def margin(test: Test, figure: Fraction | int) -> Fraction:
-    """Rule 23: how far the figure lies on the candidate's side, in base units, negative when broken."""
-    first, amount = test.first.base, Fraction(figure)
-    match test.comparison:
-        case Comparison.AT_LEAST | Comparison.OVER:
-            return amount - first
-        case Comparison.AT_MOST | Comparison.UNDER:
-            return first - amount
-        case Comparison.EXACTLY:
-            return -abs(amount - first)
-        case Comparison.FROM_TO:
-            second = first if test.second is None else test.second.base
-            return min(amount - first, second - amount)
+def limit_margin(limit: Limit, figure: Amount) -> Fraction:
+    """Rule 23: of counts `under N` allows one less than it names, and `over N` wants one more."""
+    apart = limit.figure.kind is FigureKind.COUNT and limit.test.comparison in (Comparison.UNDER, Comparison.OVER)
+    return margin(limit.test, figure) - (1 if apart else 0)
 
 
-def limit_margin(limit: Limit, figure: int) -> Fraction:
-    """Rule 23: `before N` allows one less than it names."""
-    before = limit.figure.kind is FigureKind.COUNT and limit.test.comparison is Comparison.UNDER
-    return margin(limit.test, figure) - (1 if before else 0)
-
-
-def _with_figure(hearing: Hearing, limit: Limit, run: Run | None, figure: int) -> Breach:
+def _with_figure(hearing: Hearing, limit: Limit, run: Run | None, figure: Amount | None) -> Breach:
     bound: Quantity = limit.test.first
+    if figure is None:
+        return breach_of(hearing, limit, run)
     return breach_of(
         hearing, limit, run, figure=measured(figure, bound), margin=measured(limit_margin(limit, figure), bound)
     )
@@ -158,10 +154,16 @@ def _of_value(hearing: Hearing, fault: Fault, tally: Tally, pattern: Pattern, en
     )
 
 
-def counts(tally: Tally, entry: Entry) -> bool:
+def counts(hearing: Hearing, tally: Tally, entry: Entry) -> bool:
     """Rule 4: whether a rule names the mark (and its value fits); naming includes a silence."""
     for limit in tally.limits:
         if limit.figure.mark == entry.mark and _takes(tally, Pattern(entry.mark), limit.figure.counting, entry):
+            return True
+    for limit, part in _looked_back_at(hearing):
+        # Rule 28: a figure counts in the clause it belongs to.
+        if part.mark == entry.mark and part.path is None and limit in tally.limits:
+            return True
+        if part.mark == entry.mark and tally.run is not None and part.path == tally.run.clause.path:
             return True
     for fault in tally.faults:
         match fault.trigger:
@@ -180,6 +182,13 @@ def _takes(tally: Tally, pattern: Pattern, counting: Counting, entry: Entry) -> 
     return not (counting.once_a_grader and any(each.by == entry.by for each in earlier))
 
 
+def _looked_back_at(hearing: Hearing) -> Iterator[tuple[Limit, Part]]:
+    for rule in hearing.standard.rules():
+        if isinstance(rule, Limit):
+            for part in rule.figure.parts:
+                yield rule, part
+
+
 def by_entry(hearing: Hearing, tally: Tally, entry: Entry) -> Iterator[Breach]:
     """Rules 4 and 10: the faults and count limits that an entry, already shown to them, triggers."""
     for limit in tally.limits:
@@ -187,10 +196,12 @@ def by_entry(hearing: Hearing, tally: Tally, entry: Entry) -> Iterator[Breach]:
         if limit.figure.mark != entry.mark or not _takes(tally, Pattern(entry.mark), counting, entry):
             continue
         if limit.figure.kind is FigureKind.COUNT:
-            counted = tally.counted(entry.mark, counting)
-            in_time = limit.test.comparison is not Comparison.AT_LEAST  # Rule 2: that one is judged later
-            if in_time and not limit.test.holds(Fraction(counted)):
+            counted, (_, most) = tally.counted(entry.mark, counting), least_and_most(limit.test)
+            if most is not None and counted > most:  # Rule 2: too few is judged later
                 yield _with_figure(hearing, limit, tally.run, counted)
+        lost = is_lost(hearing, tally, limit, entry)
+        if lost is not None:
+            yield _with_figure(hearing, limit, tally.run, lost)
     for fault in tally.faults:
         match fault.trigger:
             case Occurrence(pattern=pattern, more_than=0) if pattern.fits(entry.mark, entry.value):
@@ -241,13 +252,18 @@ def too_early(hearing: Hearing, use: Run | Course | None) -> Iterator[Breach]:
 
 
 def unmet(hearing: Hearing, tally: Tally) -> list[Breach]:
-    """Rule 2: each `at least N MARK` that has too few, as written."""
+    """Rules 2 and 29: each limit judged at completion that is not met, but for those on time, as written."""
     found = []
     for limit in sorted(tally.limits, key=lambda each: each.order):
-        if limit.figure.kind is FigureKind.COUNT and limit.test.comparison is Comparison.AT_LEAST:
-            counted = tally.counted(limit.figure.mark or "", limit.figure.counting)
-            if not limit.test.holds(Fraction(counted)) and not is_kept(hearing.attempt, limit):
-                found.append(_with_figure(hearing, limit, tally.run, counted))
+        if is_judged_late(limit) and not is_kept(hearing.attempt, limit):
+            figure = figure_now(hearing, tally, limit, hearing.now)
+            least, _ = least_and_most(limit.test)
+            if limit.figure.kind is FigureKind.COUNT:
+                met = least is None or (figure is not None and figure >= least)
+            else:
+                met = is_met(limit.test, figure)
+            if not met:
+                found.append(_with_figure(hearing, limit, tally.run, figure))
     return found
 
 
@@ -255,8 +271,8 @@ def at_completion(hearing: Hearing, tally: Tally) -> list[Breach]:
     """Rules 2 and 11: what a clause that would complete now has too few of, then what it is too early for."""
     found = unmet(hearing, tally)
     for limit in sorted(tally.limits, key=lambda each: each.order):
-        if limit.figure.kind is FigureKind.TIME and limit.test.comparison is Comparison.AT_LEAST:
-            lasted = hearing.now - tally.since
-            if not limit.test.holds(Fraction(lasted)) and not is_kept(hearing.attempt, limit):
+        if limit.figure.kind is FigureKind.TIME:
+            lasted, (least, _) = hearing.now - tally.since, least_and_most(limit.test)
+            if least is not None and lasted < least and not is_kept(hearing.attempt, limit):
                 found.append(_with_figure(hearing, limit, tally.run, lasted))
     return found

@@ -10,6 +10,7 @@ from enum import IntEnum
 from attrs import frozen
 
 from standfast.definition.breach import Breach, breach_of, is_kept, unmet
+from standfast.definition.measure import least_and_most
 from standfast.definition.state import Course, Hearing, Run, Tally, micros
 from standfast.model.rules import Fault, FigureKind, For, Limit, Rule, Silence
 from standfast.quantity import Comparison
@@ -105,11 +106,15 @@ def _expiry(at: int, strict: bool, breach: Breach, deed: Deed) -> Due:
 def _time_limits(hearing: Hearing, tally: Tally) -> Iterator[Due]:
     """Rules 1 and 9: `within D` and `under D`; `not before D` is judged at completion (rule 11)."""
     for limit in tally.limits:
-        at_end = limit.test.comparison is Comparison.AT_LEAST
-        if limit.figure.kind is FigureKind.TIME and not at_end and not is_kept(hearing.attempt, limit):
-            strict = limit.test.comparison is Comparison.UNDER
+        if limit.figure.kind is not FigureKind.TIME or is_kept(hearing.attempt, limit):
+            continue
+        _, most = least_and_most(limit.test)
+        strict = limit.test.comparison is Comparison.UNDER
+        if strict:
+            most = limit.test.first.base
+        if most is not None:
             breach = breach_of(hearing, limit, tally.run, deadline=Deadline(tally.since, strict))
-            yield _expiry(tally.since + micros(limit.test.first), strict, breach, TimeIsUp(breach))
+            yield _expiry(tally.since + int(most), strict, breach, TimeIsUp(breach))
 
 
 def _silences(hearing: Hearing, tally: Tally) -> Iterator[Due]:

@@ -6,21 +6,11 @@ from fractions import Fraction
 from attrs import frozen
 
 from standfast.definition.breach import limit_margin
+from standfast.definition.measure import figure_now
 from standfast.definition.state import Attempt, Course, Hearing, Run, Tally, micros
-from standfast.model.rules import (
-    Fault,
-    FigureKind,
-    Limit,
-    Occurrence,
-    Pattern,
-    Rest,
-    RestBound,
-    Rule,
-    Silence,
-    UntilTotals,
-)
+from standfast.model.rules import Fault, Occurrence, Rest, RestBound, Rule, Silence, UntilTotals
 from standfast.model.standard import bounds
-from standfast.quantity import Comparison, Quantity, count
+from standfast.quantity import Quantity, count
 from standfast.verdict import Figured, ReasonKind, measured
 
 
@@ -37,7 +27,7 @@ class Row:
     @property
     def place(self) -> tuple[Fraction, int, bool]:
         """The smallest margin in proportion to its limit first, equal ones as written."""
-        return (self.margin / self.limit.base, self.rule.order, self.second)
+        return (self.margin / (self.limit.base or 1), self.rule.order, self.second)
 
     @property
     def figured(self) -> Figured:
@@ -49,13 +39,13 @@ class Row:
         )
 
 
-def figures_of_attempt(course: Course, attempt: Attempt) -> tuple[Figured, ...]:
+def figures_of_attempt(hearing: Hearing, course: Course, attempt: Attempt) -> tuple[Figured, ...]:
     """Of the clauses that completed, in the run that completed; a rest between attempts with the one after it."""
     rows: list[Row] = []
     if attempt.rest_before is not None and course.event.rest_between is not None:
         rows += _of_rest(course.event.rest_between, attempt.rest_before)
     for run in attempt.root.completed_runs() if attempt.root is not None else ():
-        rows += _of_run(attempt, run)
+        rows += _of_run(hearing, attempt, run)
     return _sorted(rows)
 
 
@@ -64,7 +54,7 @@ def figures_of_always(hearing: Hearing) -> tuple[Figured, ...]:
     rows: list[Row] = []
     for tally in (hearing.limits, hearing.faults):
         if tally is not None and hearing.decided_at is not None:
-            rows += _of_tally(tally, hearing.decided_at)
+            rows += _of_tally(hearing, tally, hearing.decided_at)
     return _sorted(rows)
 
 
@@ -72,9 +62,9 @@ def _sorted(rows: Iterable[Row]) -> tuple[Figured, ...]:
     return tuple(row.figured for row in sorted(rows, key=lambda row: row.place))
 
 
-def _of_run(attempt: Attempt, run: Run) -> Iterator[Row]:
+def _of_run(hearing: Hearing, attempt: Attempt, run: Run) -> Iterator[Row]:
     assert run.tally is not None and run.completed_at is not None
-    yield from _of_tally(run.tally, run.completed_at)
+    yield from _of_tally(hearing, run.tally, run.completed_at)
     if isinstance(run.clause.goal, UntilTotals):
         goal, total = run.clause.goal, run.total()
         yield Row(goal, total, total - goal.amount.base, goal.amount)
@@ -89,25 +79,13 @@ def _of_run(attempt: Attempt, run: Run) -> Iterator[Row]:
             yield Row(rule, Fraction(took_place), Fraction(rule.at_most - took_place), count(rule.at_most), True)
 
 
-def _of_tally(tally: Tally, until: int) -> Iterator[Row]:
+def _of_tally(hearing: Hearing, tally: Tally, until: int) -> Iterator[Row]:
     for limit in tally.limits:
-        figure = _figure(tally, limit, until)
-        yield Row(limit, Fraction(figure), limit_margin(limit, figure), limit.test.first)
+        figure = figure_now(hearing, tally, limit, until)
+        if figure is not None:
+            yield Row(limit, Fraction(figure), limit_margin(limit, figure), limit.test.first)
     for fault in tally.faults:
         yield from _of_fault(tally, fault, until)
-
-
-def _figure(tally: Tally, limit: Limit, until: int) -> int:
-    match limit.figure.kind:
-        case FigureKind.TIME:
-            return until - tally.since  # Rule 9
-        case FigureKind.COUNT:
-            pattern, counting = Pattern(limit.figure.mark or ""), limit.figure.counting
-            if counting.by_anyone and limit.test.comparison is not Comparison.AT_LEAST:
-                return tally.compared(pattern, counting)  # Rule 38
-            return tally.fitting(pattern, counting)  # Rule 10
-        case FigureKind.SILENCE:
-            return tally.longest_silence(limit.figure.mark or "", until)  # Rule 12
 
 
 def _of_fault(tally: Tally, fault: Fault, until: int) -> Iterator[Row]:

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from standfast.definition.breach import margin
 from standfast.definition.figures import figures_of_always, figures_of_attempt
+from standfast.definition.measure import margin
 from standfast.definition.state import Attempt, Course, Hearing, Run
 from standfast.log.entry import SessionLog
 from standfast.model.rules import Rule
@@ -121,7 +121,7 @@ def _attempt(hearing: Hearing, course: Course, attempt: Attempt) -> AttemptResul
         ending=attempt.ending,
         charged=attempt.charged,
         reasons=tuple(filed.reason for filed in hearing.filed if filed.owner is attempt),  # Rule 23
-        figures=figures_of_attempt(course, attempt) if attempt.ending is Ending.GO else (),
+        figures=figures_of_attempt(hearing, course, attempt) if attempt.ending is Ending.GO else (),
         moments=tuple(attempt.moments),
     )
 

@@ -152,7 +152,7 @@ def take(hearing: Hearing, entry: Entry) -> None:
         uses = [course for course in hearing.can_open() if _starts(course, entry)]
     strays: list[Breach] = []
     # Rule 8: a mark with no use.
-    if not uses and not counted_start and not any(counts(tally, entry) for tally in tallies):
+    if not uses and not counted_start and not any(counts(hearing, tally, entry) for tally in tallies):
         for tally in tallies:
             strays += [b for b in out_of_order(hearing, tally, entry) if not is_kept(hearing.attempt, b.rule)]
         if not strays:

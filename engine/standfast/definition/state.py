@@ -67,6 +67,17 @@ class Tally:
         own = [number for number, entry in enumerate(entries, 1) if entry in self.shown]
         return max(own, default=0)
 
+    def values(self, mark: str) -> list[Fraction]:
+        """Rule 28: the measured values of a mark, as logged."""
+        return [e.value.base for e in self.shown if e.mark == mark and isinstance(e.value, Quantity)]
+
+    def rate(self, mark: str) -> Fraction | None:
+        """Rule 28: entries a microsecond; one entry, or several at one instant, have none."""
+        at = [e.at for e in self.shown if e.mark == mark]
+        if len(at) < 2 or at[-1] == at[0]:
+            return None
+        return Fraction(len(at) - 1, at[-1] - at[0])
+
     def silent_since(self, mark: str) -> int:
         """Rule 12: from the beginning, then from each of its marks."""
         return max([self.since] + [e.at for e in self.shown if e.mark == mark])

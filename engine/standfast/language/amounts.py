@@ -11,7 +11,7 @@ from standfast.diagnostic import Diagnostic
 from standfast.language import syntax
 from standfast.language.nodes import Node, Word
 from standfast.language.words import CALENDAR, UNIT_MEANT, shortened
-from standfast.quantity import COUNT, UNITS, Dimension, Quantity
+from standfast.quantity import COUNT, RATES, UNITS, Dimension, Quantity
 from standfast.source import Source, Span
 
 DIGITS = 12
@@ -53,7 +53,9 @@ class Amounts:
         return self.fraction(word)
 
     def amount(self, node: Node) -> syntax.Amount:
-        """A `number` or a `measure`."""
+        """A `number`, a `measure` or a `rate`."""
+        if node.rule == "rate":
+            return self.rate(node)
         if node.rule == "number":
             return syntax.Amount(Quantity(((self.number(node), COUNT),)), self.span(node))
         parts = []
@@ -71,6 +73,15 @@ class Amounts:
         else:
             return syntax.Amount(Quantity(tuple(parts)), self.span(node))
         return syntax.Amount(Quantity((parts[0],)), self.span(node))
+
+    def rate(self, node: Node) -> syntax.Amount:
+        number, unit = node.node("number"), node.word("UNIT")
+        assert number is not None and unit is not None
+        rate = RATES.get(unit.text)
+        if rate is None:
+            self.report(reading.NOT_A_RATE, unit, found=unit.text)
+            rate = RATES["s"]
+        return syntax.Amount(Quantity(((self.number(number), rate),)), self.span(node))
 
     def duration(self, node: Node) -> syntax.Amount:
         """A measure that must be a length of time."""

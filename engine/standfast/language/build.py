@@ -9,7 +9,7 @@ from attrs import frozen
 from standfast.codes import reading
 from standfast.language import syntax
 from standfast.language.nodes import Node, Word
-from standfast.language.parts import Parts, sure
+from standfast.language.parts import AMOUNT, Parts, sure
 
 
 @frozen
@@ -99,7 +99,7 @@ class Builder(Parts):
         return syntax.Until(number=number, pattern=pattern, whose=whose, **self.facts(node))
 
     def until_totals(self, node: Node) -> syntax.Line:
-        amount = self.amounts.amount(sure(node.node("number", "measure")))
+        amount = self.amounts.amount(sure(node.node(*AMOUNT)))
         return syntax.UntilTotals(mark=self.own_name(node), amount=amount, **self.facts(node))
 
     def for_time(self, node: Node) -> syntax.Line:
@@ -138,6 +138,15 @@ class Builder(Parts):
             **self.facts(node),
         )
 
+    def figure_limit(self, node: Node) -> syntax.Line:
+        return syntax.FigureLimit(
+            figure=self.figure(sure(node.node("figure"))),
+            test=self.test(sure(node.node("test"))),
+            sentence=self.text(node),
+            label=self.label(node),
+            **self.facts(node),
+        )
+
     def fault(self, node: Node) -> syntax.Line:
         consequence = sure(self.consequence(node))
         trigger: syntax.Occurrence | syntax.OutOfOrder | syntax.Silence
@@ -157,13 +166,13 @@ class Builder(Parts):
         )
 
     def given(self, node: Node) -> syntax.Line:
-        amount = node.node("number", "measure")
+        amount = node.node(*AMOUNT)
         value = node.word("YES") is not None if amount is None else self.amounts.amount(amount)
         return syntax.Given(name=self.own_name(node), value=value, **self.facts(node))
 
     def entry(self, node: Node) -> syntax.Line:
         mark, *values = node.words("NAME")
-        amount = node.node("number", "measure")
+        amount = node.node(*AMOUNT)
         value: syntax.Name | syntax.Amount | None = None
         if values:
             value = self.name(values[0])
@@ -191,19 +200,12 @@ class Builder(Parts):
         path, clock = node.node("path"), node.word("CLOCK")
         word = sure(node.word(*_GIVEN_WORDS))
         return syntax.Gives(
-            path=() if path is None else self.path(sure(path.word("NAME", "PATH"))),
+            path=() if path is None else self.path(path),
             word=word.text,
             at=None if clock is None else self.amounts.clock(clock),
             candidate=self.id_after(node, "FOR"),
             **self.facts(node),
         )
-
-    def path(self, word: Word) -> tuple[syntax.Name, ...]:
-        names, start = [], word.start
-        for text in word.text.split("."):
-            names.append(self.name(Word("NAME", text, start, start + len(text))))
-            start += len(text) + 1
-        return tuple(names)
 
     # --- blocks ----------------------------------------------------------------------------------------------
 
@@ -328,6 +330,7 @@ _LINES: dict[str, Callable[[Builder, Node], syntax.Line]] = {
             Builder.time_limit,
             Builder.count_limit,
             Builder.silence_limit,
+            Builder.figure_limit,
             Builder.fault,
             Builder.case,
             Builder.given,

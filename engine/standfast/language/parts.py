@@ -29,6 +29,8 @@ def sure(value: _T | None) -> _T:
     return value
 
 
+AMOUNT = ("number", "measure", "rate")
+"""The rules of the grammar that are amounts."""
 _TESTS = {
     "LEAST": Comparison.AT_LEAST,
     "MOST": Comparison.AT_MOST,
@@ -77,11 +79,32 @@ class Parts:
     def below(self, head: Node) -> tuple[str, ...]:
         return self.comments.below.get(self.amounts.span(head).line, ())
 
-    # --- tests, patterns, consequences -----------------------------------------------------------------------
+    def path(self, node: Node) -> tuple[syntax.Name, ...]:
+        word = sure(node.word("NAME", "PATH"))
+        names, start = [], word.start
+        for text in word.text.split("."):
+            names.append(self.name(Word("NAME", text, start, start + len(text))))
+            start += len(text) + 1
+        return tuple(names)
+
+    # --- figures, tests, patterns, consequences --------------------------------------------------------------
+
+    def figure(self, node: Node) -> syntax.Figure:
+        parts = tuple(self.figure_part(part) for part in node.nodes("figure_part"))
+        return syntax.Figure(parts, self.amounts.span(node))
+
+    def figure_part(self, node: Node) -> syntax.FigurePart:
+        mark, path = node.word("NAME"), node.node("path")
+        return syntax.FigurePart(
+            syntax.FigureWord(node.first().text),
+            None if mark is None else self.name(mark),
+            () if path is None else self.path(path),
+            self.amounts.span(node),
+        )
 
     def test(self, node: Node) -> syntax.Test:
         word = sure(node.word(*_TESTS))
-        amounts = [self.amounts.amount(amount) for amount in node.nodes("number", "measure")]
+        amounts = [self.amounts.amount(amount) for amount in node.nodes(*AMOUNT)]
         second = amounts[1] if len(amounts) > 1 else None
         return syntax.Test(_TESTS[word.kind], amounts[0], second, self.amounts.span(node))
 

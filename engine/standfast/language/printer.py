@@ -29,7 +29,7 @@ _BLOCK_ORDER: tuple[tuple[type[syntax.Line], ...], ...] = (
     (syntax.OnlyIfBegun,),
     (syntax.Start,),
     (syntax.Until, syntax.UntilTotals, syntax.For),
-    (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit),
+    (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit, syntax.FigureLimit),
     (syntax.Fault,),
     (syntax.Condition, syntax.Mark),
     (syntax.Guidance,),
@@ -122,7 +122,7 @@ def _whole(line: syntax.Line) -> str:
             text = f"{_effect(line.consequence)} on {_trigger(line.trigger)}{_whose(line.whose)}"
             text = _titled(text, line.consequence.sentence) + _modifiers(line.consequence)
             return _labelled(text, line.label)
-        case syntax.TimeLimit() | syntax.CountLimit() | syntax.SilenceLimit():
+        case syntax.TimeLimit() | syntax.CountLimit() | syntax.SilenceLimit() | syntax.FigureLimit():
             return _labelled(_titled(words(line), line.sentence), line.label)
         case syntax.Rest():
             return f"rest {_pause(line, '')}"
@@ -161,6 +161,8 @@ def words(line: syntax.Line) -> str:
             return f"{line.word} {line.number.number} {line.mark.text}{_whose(line.whose)}"
         case syntax.SilenceLimit():
             return _silence(line)
+        case syntax.FigureLimit():
+            return f"{figure_words(line.figure)} {_test(line.test)}"
         case syntax.Until():
             number = "" if line.number is None else f"{line.number.number} "
             return f"until {number}{_pattern(line.pattern)}{_whose(line.whose)}"
@@ -199,6 +201,17 @@ _FIXED: dict[type[syntax.Line], str] = {
     syntax.Marks: "marks",
     syntax.Always: "always",
 }
+
+
+def figure_words(figure: syntax.Figure) -> str:
+    return " plus ".join(map(_figure_part, figure.parts))
+
+
+def _figure_part(part: syntax.FigurePart) -> str:
+    path = ".".join(name.text for name in part.path)
+    if part.mark is None:
+        return f"{part.word.value} of {path}" if path else part.word.value
+    return f"{part.word.value} of {part.mark.text}" + (f" in {path}" if path else "")
 
 
 def _labelled(text: str, label: syntax.Name | None) -> str:

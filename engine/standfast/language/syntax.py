@@ -156,6 +156,43 @@ class SilenceLimit(Line):
     label: Name | None
 
 
+class FigureWord(Enum):
+    TIME = "time"
+    COUNT = "count"
+    TOTAL = "total"
+    LARGEST = "largest"
+    SMALLEST = "smallest"
+    EACH = "each"
+    LAST = "last"
+    RATE = "rate"
+
+
+@frozen
+class FigurePart:
+    """`largest of load`, `time of carry`; `path` names the clause inside that it is the figure of."""
+
+    word: FigureWord
+    mark: Name | None
+    path: tuple[Name, ...]
+    span: Span
+
+
+@frozen
+class Figure:
+    """One part, or several added up."""
+
+    parts: tuple[FigurePart, ...]
+    span: Span
+
+
+@frozen(kw_only=True)
+class FigureLimit(Line):
+    figure: Figure
+    test: Test
+    sentence: Text | None
+    label: Name | None
+
+
 @frozen
 class Occurrence:
     """A mark, acting on each one after the first `more_than` (0: on every one)."""
@@ -373,6 +410,7 @@ BlockLine = (
     | TimeLimit
     | CountLimit
     | SilenceLimit
+    | FigureLimit
     | Fault
     | Rest
     | Block

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from standfast.machine.panels import Names, Panel, renamed
-from standfast.machine.parts import FAULTS, LIVE, Location, Machine, Place
+from standfast.machine.parts import FAULTS, LIVE, Keep, Location, Machine, Place
 from standfast.machine.registers import Registers
 from standfast.machine.state import State
 from standfast.model.rules import UntilTotals
@@ -20,6 +20,9 @@ def alike(
     """The state without times, totals as `sums`, and the names its graders had."""
     counters = [min(number, row.bound + 1) for number, row in zip(work.counters, machine.counters, strict=True)]
     flags, kept_sums, rolls = list(work.flags), list(sums), list(work.rolls)
+    values = [
+        None if row.keep is Keep.NEAREST else value for row, value in zip(machine.values, work.values, strict=True)
+    ]
     for place in machine.places:
         location = work.locations[place.index]
         if location not in LIVE and place.index != FAULTS:
@@ -31,6 +34,10 @@ def alike(
                 flags[machine.silences[silence].armed] = False
             if isinstance(place.goal, UntilTotals) and place.goal_register is not None:
                 kept_sums[place.goal_register] = (Fraction(0), Fraction(0))
+            for total in place.totals:
+                kept_sums[total] = (Fraction(0), Fraction(0))
+            for value in place.values:
+                values[value] = None
         if location is not Location.WAITING and place.waiting.counter is not None:
             counters[place.waiting.counter] = 0
         if location is not Location.WAITING and place.waiting.roll is not None:
@@ -56,6 +63,8 @@ def alike(
         locations=tuple(work.locations),
         counters=tuple(counters),
         totals=(Fraction(0),) * len(machine.totals),
+        values=tuple(values),
+        kept=tuple(work.kept),
         flags=tuple(flags),
         clocks=tuple(None if clock is None else _BEFORE for clock in work.clocks),
         longest=(0,) * len(machine.silences),

@@ -5,6 +5,7 @@ needs and which transitions read them.
 """
 
 from collections.abc import Iterable
+from fractions import Fraction
 
 from attrs import define, evolve, field
 
@@ -13,25 +14,33 @@ from standfast.machine.parts import (
     LIMITS,
     LIVE,
     AtLeast,
+    Bar,
     Breach,
     Clock,
     Count,
     Counter,
     Deed,
+    Dial,
     Due,
     EventRow,
     Gauge,
     Hush,
+    Judged,
+    Keep,
+    Keeping,
     Location,
     Machine,
     NotBefore,
     Phase,
     Place,
+    RateRow,
     RestRow,
     Row,
     SilenceRow,
     Strike,
+    TotalRow,
     Use,
+    ValueRow,
     Waiting,
     Watch,
 )
@@ -39,16 +48,19 @@ from standfast.model.rules import (
     Counting,
     Effect,
     Fault,
+    Figure,
     FigureKind,
     For,
     Limit,
     Occurrence,
     OutOfOrder,
+    Part,
     Pattern,
     Rest,
     RestBound,
     Rule,
     Silence,
+    Test,
     Until,
     UntilTotals,
 )
@@ -69,6 +81,10 @@ def compile_standard(standard: Standard) -> Machine:
         tuple(shop.clocks),
         tuple(shop.counters),
         tuple(shop.totals),
+        tuple(shop.values),
+        tuple(shop.rates),
+        tuple(shop.sums),
+        tuple(shop.kept),
         tuple(shop.flags),
         tuple(shop.rolls),
         tuple(shop.silences),
@@ -92,8 +108,46 @@ class _Own:
     rolls: list[int] = field(factory=list)
     silences: list[int] = field(factory=list)
     at_least: list[AtLeast] = field(factory=list)
+    judged: list[Judged] = field(factory=list)
+    totals: list[int] = field(factory=list)
+    values: list[int] = field(factory=list)
+    rates: list[int] = field(factory=list)
+    keepings: list[Keeping] = field(factory=list)
     not_before: list[NotBefore] = field(factory=list)
     rows: list[Row] = field(factory=list)
+
+    def registers(self, waiting: Waiting) -> "_Registers":
+        """As the last parts of a place."""
+        return (
+            tuple(self.counters),
+            tuple(self.rolls),
+            waiting,
+            tuple(self.silences),
+            tuple(self.at_least),
+            tuple(self.judged),
+            tuple(self.not_before),
+            tuple(self.totals),
+            tuple(self.values),
+            tuple(self.rates),
+            tuple(self.keepings),
+            tuple(sorted(self.rows, key=lambda row: row.rule.order)),
+        )
+
+
+_Registers = tuple[
+    tuple[int, ...],
+    tuple[int, ...],
+    Waiting,
+    tuple[int, ...],
+    tuple[AtLeast, ...],
+    tuple[Judged, ...],
+    tuple[NotBefore, ...],
+    tuple[int, ...],
+    tuple[int, ...],
+    tuple[int, ...],
+    tuple[Keeping, ...],
+    tuple[Row, ...],
+]
 
 
 @define
@@ -103,13 +157,19 @@ class _Workshop:
     events: list[EventRow] = field(factory=list)
     clocks: list[Clock] = field(factory=list)
     counters: list[Counter] = field(factory=list)
-    totals: list[str] = field(factory=list)
+    totals: list[TotalRow] = field(factory=list)
+    values: list[ValueRow] = field(factory=list)
+    rates: list[RateRow] = field(factory=list)
+    sums: list[tuple[Dial, ...]] = field(factory=list)
+    kept: list[str] = field(factory=list)
+    wanted: list[tuple[Part, int]] = field(factory=list)
     flags: list[str] = field(factory=list)
     rolls: list[str] = field(factory=list)
     silences: list[SilenceRow] = field(factory=list)
     counts: list[Count] = field(factory=list)
     hushes: list[Hush] = field(factory=list)
     strikes: list[Strike] = field(factory=list)
+    bars: list[Bar] = field(factory=list)
     uses: list[Use] = field(factory=list)
     dues: list[Due] = field(factory=list)
 
@@ -153,8 +213,7 @@ class _Workshop:
             self.places.append(
                 Place(
                     index, index + 1, name, Kind.STEP, -1, None, (), 0, index, None, None, None, None, own.clock,
-                    tuple(own.counters), tuple(own.rolls), Waiting(), tuple(own.silences), tuple(own.at_least),
-                    tuple(own.not_before), tuple(own.rows),
+                    *own.registers(Waiting()),
                 )
             )  # fmt: skip
 
@@ -176,6 +235,9 @@ class _Workshop:
         rest = self.rest(between or clause.rest, index, parent, clause.start is not None)
         waiting = self.start(clause, index)
         self.rules((*clause.limits, *clause.faults), index, own)
+        for part, kept in self.wanted:
+            if part.path == clause.path:
+                own.keepings.append(Keeping(self.reading(part.kind, part.mark, index, own), kept))
         register = self.goal(clause, index, own)
         children = tuple(self.clause(event, item, index, None) for item in clause.items)
         for child in children:
@@ -184,9 +246,7 @@ class _Workshop:
                 self.restarts_row(breach, own)
         self.places[index] = Place(
             index, len(self.places), clause.path, clause.kind, event, parent, children, clause.depth, clause.order,
-            clause.start, clause.goal, register, rest, own.clock, tuple(own.counters), tuple(own.rolls), waiting,
-            tuple(own.silences), tuple(own.at_least), tuple(own.not_before),
-            tuple(sorted(own.rows, key=lambda row: row.rule.order)),
+            clause.start, clause.goal, register, rest, own.clock, *own.registers(waiting),
         )  # fmt: skip
         return index
 
@@ -218,7 +278,7 @@ class _Workshop:
                 return register
             case UntilTotals() as goal:
                 self.uses.append(Use(Pattern(goal.mark), place, False))
-                self.totals.append(goal.path)
+                self.totals.append(TotalRow(goal.path, place, None, goal.amount.base))
                 own.rows.append(Row(goal, Gauge.TOTAL, len(self.totals) - 1))
                 return len(self.totals) - 1
             case For() as goal:
@@ -278,30 +338,93 @@ class _Workshop:
             own.rows.append(Row(breach.rule, Gauge.RESTARTS, breach.restarts))
 
     def limit(self, limit: Limit, breach: Breach, own: _Own) -> None:
-        strict = limit.test.comparison is Comparison.UNDER
         match limit.figure.kind:
             case FigureKind.TIME:
-                length = self.read(own.clock, micros(limit.test.first))
-                own.rows.append(Row(limit, Gauge.CLOCK, own.clock))
-                if limit.test.comparison is Comparison.AT_LEAST:
-                    own.not_before.append(NotBefore(breach, own.clock, length))
-                else:
-                    phase = Phase.STRICT if strict else Phase.LAST
-                    self.dues.append(
-                        Due(Deed.BREAK, breach.place, LIVE, own.clock, length, phase, breach, spent=breach.kept)
-                    )
+                self.time_limit(limit, breach, own)
             case FigureKind.COUNT:
-                assert limit.figure.mark is not None
-                number = int(limit.test.first.base)
-                pattern, at_end = Pattern(limit.figure.mark), limit.test.comparison is Comparison.AT_LEAST
-                count = self.count(pattern, limit, number, breach.place, own, limit.figure.counting, at_end=at_end)
-                if at_end:
-                    own.at_least.append(AtLeast(breach, count.counter, number))
-                else:
-                    self.strike(count, breach, number - 1 if strict else number)
+                self.count_limit(limit, breach, own)
             case FigureKind.SILENCE:
                 assert limit.figure.mark is not None
+                strict = limit.test.comparison is Comparison.UNDER
                 self.silence(limit, limit.figure.mark, micros(limit.test.first), strict, breach, own)
+            case _:
+                self.value_limit(limit, breach, own)
+
+    def time_limit(self, limit: Limit, breach: Breach, own: _Own) -> None:
+        own.rows.append(Row(limit, Gauge.CLOCK, own.clock))
+        least, most = _least(limit.test), _most(limit.test)
+        if most is not None:
+            strict = limit.test.comparison is Comparison.UNDER
+            after = self.read(own.clock, most + strict)
+            phase = Phase.STRICT if strict else Phase.LAST
+            self.dues.append(
+                Due(Deed.BREAK, breach.place, LIVE, own.clock, after, phase, breach, spent=breach.kept)
+            )
+        if least is not None:
+            own.not_before.append(NotBefore(breach, own.clock, self.read(own.clock, least)))
+
+    def count_limit(self, limit: Limit, breach: Breach, own: _Own) -> None:
+        assert limit.figure.mark is not None
+        pattern, place, counting = Pattern(limit.figure.mark), breach.place, limit.figure.counting
+        least, most = _least(limit.test), _most(limit.test)
+        bound = max(least or 0, most or 0)
+        count = self.count(pattern, limit, bound, place, own, counting, at_end=most is None)
+        if most is not None:
+            self.strike(count, breach, most)
+        if least is not None:
+            own.at_least.append(AtLeast(breach, count.counter, least))
+
+    def value_limit(self, limit: Limit, breach: Breach, own: _Own) -> None:
+        """Limits on values, a rate or a sum: at once where nothing can mend them, else at completion."""
+        figure = limit.figure
+        if figure.kind is FigureKind.SUM:
+            gauge, register = Gauge.SUM, self.sum(figure, breach.place, own)
+        else:
+            gauge, register = self.reading(figure.kind, figure.mark, breach.place, own, limit.test)
+        own.rows.append(Row(limit, gauge, register))
+        if limit.acts_at_once:
+            assert figure.mark is not None
+            each = figure.kind is FigureKind.EACH
+            self.bars.append(Bar(figure.mark, breach.place, breach, None if each else gauge, register))
+        if limit.judged_late:
+            own.judged.append(Judged(breach, gauge, register))
+
+    def sum(self, figure: Figure, place: int, own: _Own) -> int:
+        dials: list[Dial] = []
+        for part in figure.parts:
+            if part.path is None:
+                dials.append(self.reading(part.kind, part.mark, place, own))
+            else:
+                self.kept.append(f"{part.kind.value} {part.mark or ''} in {part.path}")
+                self.wanted.append((part, len(self.kept) - 1))
+                dials.append((Gauge.KEPT, len(self.kept) - 1))
+        self.sums.append(tuple(dials))
+        return len(self.sums) - 1
+
+    def reading(self, kind: FigureKind, mark: str | None, place: int, own: _Own, test: Test | None = None) -> Dial:
+        """A register of the figure in the place."""
+        if kind is FigureKind.TIME:
+            return Gauge.CLOCK, own.clock
+        assert mark is not None
+        name = f"{kind.value} of {mark} in place {place}"
+        if kind in (FigureKind.COUNT, FigureKind.RATE):
+            counter = self.counter(name, 2)
+            own.counters.append(counter)
+            self.counts.append(Count(Pattern(mark), place, counter))
+            if kind is FigureKind.COUNT:
+                return Gauge.COUNTER, counter
+            rate = RateRow(mark, place, counter, self.clock(f"{name}: first"), self.clock(f"{name}: last"))
+            self.rates.append(rate)
+            own.rates.append(len(self.rates) - 1)
+            return Gauge.RATE, len(self.rates) - 1
+        if kind is FigureKind.TOTAL:
+            bound = Fraction(0) if test is None else (test.second or test.first).base
+            self.totals.append(TotalRow(name, place, mark, bound))
+            own.totals.append(len(self.totals) - 1)
+            return Gauge.TOTAL, len(self.totals) - 1
+        self.values.append(ValueRow(mark, place, _KEEPS[kind], test if kind is FigureKind.EACH else None))
+        own.values.append(len(self.values) - 1)
+        return Gauge.VALUE, len(self.values) - 1
 
     def fault(self, fault: Fault, breach: Breach, own: _Own) -> None:
         match fault.trigger:
@@ -359,18 +482,56 @@ class _Workshop:
         phase = Phase.STRICT if strict else Phase.LAST
         self.dues.append(Due(Deed.SILENCE, breach.place, LIVE, clock, length, phase, breach, silence=number))
 
+    def noting(self, mark: str) -> tuple[int, ...]:
+        """The places with a register for the mark's values or its rate."""
+        rows: list[TotalRow | ValueRow | RateRow] = [*self.totals, *self.values, *self.rates]
+        return tuple(sorted({row.place for row in rows if row.mark == mark}))
+
     def watch(self, mark: str) -> Watch:
         return Watch(
             tuple(row for row in self.counts if row.pattern.mark == mark),
             tuple(row for row in self.hushes if row.mark == mark),
             tuple(row for row in self.strikes if row.pattern.mark == mark),
+            tuple(row for row in self.bars if row.mark == mark),
             tuple(sorted((row for row in self.uses if row.pattern.mark == mark), key=lambda row: row.place)),
+            self.noting(mark),
         )
+
+
+_KEEPS = {
+    FigureKind.LARGEST: Keep.LARGEST,
+    FigureKind.SMALLEST: Keep.SMALLEST,
+    FigureKind.LAST: Keep.LAST,
+    FigureKind.EACH: Keep.NEAREST,
+}
+
+
+def _least(test: Test) -> int | None:
+    """The least whole number that passes, None if any small one does; times in microseconds."""
+    match test.comparison:
+        case Comparison.AT_LEAST | Comparison.EXACTLY | Comparison.FROM_TO:
+            return int(test.first.base)
+        case Comparison.OVER:
+            return int(test.first.base) + 1
+        case Comparison.AT_MOST | Comparison.UNDER:
+            return None
+
+
+def _most(test: Test) -> int | None:
+    """The greatest whole number that passes, None if any great one does."""
+    match test.comparison:
+        case Comparison.AT_MOST | Comparison.EXACTLY:
+            return int(test.first.base)
+        case Comparison.UNDER:
+            return int(test.first.base) - 1
+        case Comparison.FROM_TO:
+            assert test.second is not None
+            return int(test.second.base)
+        case Comparison.AT_LEAST | Comparison.OVER:
+            return None
 
 
 def _blank(index: int) -> Place:
     """Holds a clause's number while its inner clauses are laid out."""
-    nothing = Waiting()
-    return Place(
-        index, index, "", Kind.STEP, -1, None, (), 0, 0, None, None, None, None, 0, (), (), nothing, (), (), (), ()
-    )  # fmt: skip
+    blank = _Own(0).registers(Waiting())
+    return Place(index, index, "", Kind.STEP, -1, None, (), 0, 0, None, None, None, None, 0, *blank)

@@ -10,8 +10,8 @@ from fractions import Fraction
 from attrs import define
 
 from standfast.log.entry import Entry
-from standfast.machine.parts import FAULTS, LIMITS, Breach, EventRow, Location, Place
-from standfast.machine.registers import Registers
+from standfast.machine.parts import FAULTS, LIMITS, Breach, EventRow, Keeping, Location, Place
+from standfast.machine.registers import Registers, Struck
 from standfast.machine.state import Began, Completed, Decided, Ended, Figures, Opened, Reading, Restarted, Settled
 from standfast.model.rules import Effect, UntilTotals
 from standfast.model.standard import Kind
@@ -25,7 +25,7 @@ class Course(Registers, ABC):
 
     # --- places ----------------------------------------------------------------------------------------
 
-    def begin_from_wait(self, place: Place, between: Iterable[tuple[Breach, Reading]] = ()) -> None:
+    def begin_from_wait(self, place: Place, between: Iterable[Struck] = ()) -> None:
         """Begin a place that waited or rested; between attempts that opens one."""
         woken = False
         if place.parent is None and self.open is None:
@@ -58,6 +58,7 @@ class Course(Registers, ABC):
                 self.rolls[roll] = ()
         if isinstance(place.goal, UntilTotals) and place.goal_register is not None:
             self.totals[place.goal_register] = Fraction(0)
+        self.forget(place)
         for silence in place.silences:
             row = self.machine.silences[silence]
             self.clocks[row.clock] = self.now
@@ -75,6 +76,15 @@ class Course(Registers, ABC):
                     self.reach(child)
             case Kind.STEP:
                 pass
+
+    def forget(self, place: Place) -> None:
+        """What was logged for the place and kept of it counts no longer: it begins, or waits to begin anew."""
+        for total in place.totals:
+            self.totals[total] = Fraction(0)
+        for value in place.values:
+            self.values[value] = None
+        for keeping in place.keepings:
+            self.kept[keeping.register] = None
 
     def reach(self, place: Place) -> None:
         """A place's turn has come: it waits for its start mark, or begins."""
@@ -99,6 +109,9 @@ class Course(Registers, ABC):
             self.clocks[inner.clock] = None
             for silence in inner.silences:
                 self.clocks[self.machine.silences[silence].clock] = None
+            for rate in inner.rates:
+                self.clocks[self.machine.rates[rate].first] = None
+                self.clocks[self.machine.rates[rate].last] = None
             if inner.rest is not None:
                 self.clocks[inner.rest.clock] = None
 
@@ -109,6 +122,8 @@ class Course(Registers, ABC):
         self.signals.append(
             Completed(at=self.now, entry=self.entry, place=place.index, figures=self.figures(place))
         )
+        for keeping in place.keepings:
+            self.kept[keeping.register] = self.kept_figure(keeping)
         self.put_to_sleep(place)
         self.locations[place.index] = Location.DONE
         if place.parent is None:
@@ -135,6 +150,10 @@ class Course(Registers, ABC):
         """Whether a group in any order still waits for the item."""
         begun = item.waiting.begun
         return self.locations[item.index] is not Location.DONE and (begun is None or self.flags[begun])
+
+    def kept_figure(self, keeping: Keeping) -> Fraction | None:
+        figure = self.gauge(*keeping.dial)
+        return None if figure is None else Fraction(figure)
 
     def reach_after_rest(self, place: Place) -> None:
         if place.rest is not None:
@@ -185,10 +204,15 @@ class Course(Registers, ABC):
     def restart(self, place: Place, at_once: bool) -> None:
         self.signals.append(Restarted(at=self.now, entry=self.entry, place=place.index))
         self.put_to_sleep(place)
+        self.forget_all(place)
         if at_once:
             self.begin(place)
         else:
             self.reach(place)
+
+    def forget_all(self, place: Place) -> None:
+        for inner in self.machine.places[place.index : place.end]:
+            self.forget(inner)
 
     # --- attempts and events ---------------------------------------------------------------------------
 
@@ -199,6 +223,7 @@ class Course(Registers, ABC):
             if other is not row and self.locations[other.place] is Location.WAITING:
                 self.locations[other.place] = Location.ASLEEP
         self.freshen(row)
+        self.forget_all(self.machine.places[row.place])
         self.counters[row.charged] += 1
         self.open = event
         self.signals.append(Opened(at=self.now, entry=self.entry, event=event))

@@ -18,24 +18,42 @@ from attrs import define, evolve, field, frozen
 from standfast.log.entry import Entry
 from standfast.machine.alike import alike
 from standfast.machine.panels import NOBODY, Names, Panel, givers, panels
-from standfast.machine.parts import FAULTS, LIVE, Breach, Due, Gauge, Location, Machine, Phase, Place
+from standfast.machine.parts import (
+    FAULTS,
+    LIVE,
+    Bar,
+    Breach,
+    Due,
+    Gauge,
+    Judged,
+    Location,
+    Machine,
+    Phase,
+    Place,
+    RateRow,
+)
+from standfast.machine.registers import Struck
 from standfast.machine.state import Figures, Opened, Signal, State
-from standfast.machine.step import Struck, Work, initial
+from standfast.machine.step import Work, initial
 from standfast.machine.values import ANYTHING, Span, Values, value_classes
 from standfast.machine.zone import UNBOUNDED, Zone
-from standfast.model.rules import UntilTotals
-from standfast.quantity import Quantity
+from standfast.model.rules import Limit, Test, UntilTotals
+from standfast.quantity import Comparison, Quantity
 
 _BEFORE, _NOW = -1, 0
 
 
 @frozen
 class Question:
-    """A clock held against a constant, or (`clock` None) a total against its amount, with the answer followed."""
+    """A clock held against a constant, or (`clock` None) a total against its amount, with the answer followed.
+
+    `limit` is the limit on a total, a rate or a sum that was asked about.
+    """
 
     clock: int | None
     length: int
     answer: bool
+    limit: Judged | Bar | None = None
 
 
 @frozen
@@ -71,6 +89,7 @@ class Node:
 
     `guards` are what the step asked of the clocks at its instant (clock, least, most); `resets` the clocks it set;
     `struck` the breaches its entry triggered at a time, whether or not they acted; `hushed` the silences it ended;
+    `judged` the limits on totals, rates and sums that were asked about, with the answers;
     `instant` the clocks as they stood at it; `wait` the least time since the step before; `names` what the graders
     of the position were called in the one before.
     """
@@ -87,6 +106,7 @@ class Node:
     hushed: tuple[int, ...] = field(eq=False, repr=False)
     instant: Zone = field(eq=False, repr=False)
     added: tuple[tuple[int, bool], ...] = field(default=(), eq=False, repr=False)
+    judged: "tuple[tuple[Judged | Bar, bool], ...]" = field(default=(), eq=False, repr=False)
     wait: int = field(default=0, eq=False, repr=False)
     names: Names = field(default=NOBODY, eq=False, repr=False)
 
@@ -126,11 +146,60 @@ class _Asking(Work):
             self.hushed.append(silence)
         super().hush(silence)
 
-    def ask(self, clock: int | None, length: int) -> bool:
+    def ask(self, clock: int | None, length: int, limit: Judged | Bar | None = None) -> bool:
         known = len(self.asked)
         answer = self.script[known] if known < len(self.script) else True
-        self.asked.append(Question(clock, length, answer))
+        self.asked.append(Question(clock, length, answer, limit))
         return answer
+
+    def add(self, total: int, amount: Fraction) -> None:
+        low, high = self.sums[total]
+        least, most = self.value_range
+        past = self.machine.totals[total].bound + 1
+        self.sums[total] = min(low + least, past), past if most is None else min(high + most, past)
+
+    def holds(self, row: Judged) -> bool:
+        assert isinstance(row.breach.rule, Limit)
+        if row.gauge is Gauge.TOTAL:
+            return self.in_range(row, row.breach.rule.test)
+        if row.gauge is Gauge.VALUE or self.gauge(row.gauge, row.register) is None:
+            return super().holds(row)
+        return self.asked_before(row)
+
+    def barred(self, bar: Bar, value: Fraction) -> bool:
+        if bar.gauge is not Gauge.TOTAL:
+            return super().barred(bar, value)
+        assert isinstance(bar.breach.rule, Limit)
+        test = bar.breach.rule.test
+        if test.comparison is Comparison.UNDER:
+            return not self.in_range(bar, test)
+        return not self.in_range(bar, Test(Comparison.AT_MOST, test.second or test.first))
+
+    def in_range(self, row: Judged | Bar, test: Test) -> bool:
+        """Whether a total passes; where it can do both, it is asked, and then is only what the answer leaves."""
+        low, high = self.sums[row.register]
+        if test.holds(low) and test.holds(high):
+            return True
+        if not test.meets(low, high):
+            return False
+        answer = self.asked_before(row)
+        if test.comparison in (Comparison.AT_MOST, Comparison.UNDER):
+            bound = test.first.base
+            self.sums[row.register] = (low, min(high, bound)) if answer else (max(low, bound), high)
+        elif test.comparison in (Comparison.AT_LEAST, Comparison.OVER):
+            bound = test.first.base
+            self.sums[row.register] = (max(low, bound), high) if answer else (low, min(high, bound))
+        return answer
+
+    def asked_before(self, row: Judged | Bar) -> bool:
+        for question in self.asked:
+            if question.limit is row:
+                return question.answer
+        return self.ask(None, 0, row)
+
+    def rate(self, row: RateRow) -> Fraction | None:
+        """Something that is neither here nor there: it is asked whether it passes."""
+        return Fraction(0) if self.counters[row.counter] > 1 else None
 
     def younger(self, clock: int, length: int) -> bool:
         if self.clocks[clock] == _NOW:
@@ -409,6 +478,7 @@ class Explorer:
             hushed=tuple(work.hushed),
             instant=zone,
             added=tuple(work.added),
+            judged=tuple((each.limit, each.answer) for each in work.asked if each.limit is not None),
             wait=int(node.position.late and not position.late),
             names=work.names,
         )

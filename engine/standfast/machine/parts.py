@@ -13,10 +13,11 @@ follows from its kind and its row here.
 
 from collections.abc import Mapping
 from enum import IntEnum
+from fractions import Fraction
 
 from attrs import frozen
 
-from standfast.model.rules import Effect, Goal, Pattern, Rule, Start
+from standfast.model.rules import Effect, Goal, Pattern, Rule, Start, Test
 from standfast.model.standard import Kind, Standard
 
 LIMITS = 0
@@ -59,6 +60,46 @@ class Counter:
 
     name: str
     bound: int
+
+
+class Keep(IntEnum):
+    """Which of a mark's values a register keeps."""
+
+    LARGEST = 0
+    SMALLEST = 1
+    LAST = 2
+    NEAREST = 3  # with the smallest margin to the test
+
+
+@frozen
+class ValueRow:
+    """A register of one of the values logged for a mark while its place is live; `test` is that of NEAREST."""
+
+    mark: str
+    place: int
+    keep: Keep
+    test: Test | None = None
+
+
+@frozen
+class TotalRow:
+    """A sum of measured values: of those a goal took (`mark` None), or of all logged while the place is live."""
+
+    name: str
+    place: int
+    mark: str | None = None
+    bound: Fraction = Fraction(0)
+
+
+@frozen
+class RateRow:
+    """A rate: the counter of its entries, the clocks since the first and since the last of them."""
+
+    mark: str
+    place: int
+    counter: int
+    first: int
+    last: int
 
 
 @frozen
@@ -127,6 +168,17 @@ class Strike:
 
 
 @frozen
+class Bar:
+    """A limit on values that an entry can break at once, by its own value (gauge None) or by a register's."""
+
+    mark: str
+    place: int
+    breach: Breach
+    gauge: "Gauge | None"
+    register: int
+
+
+@frozen
 class Use:
     """The one more thing an entry may do: begin a waiting place, or advance the goal of an open one.
 
@@ -145,12 +197,14 @@ class Use:
 
 @frozen
 class Watch:
-    """All that one mark can do. `uses` in written order."""
+    """All that one mark can do. `uses` in written order; `places` are those that note its values or its rate."""
 
     counts: tuple[Count, ...]
     hushes: tuple[Hush, ...]
     strikes: tuple[Strike, ...]
+    bars: tuple[Bar, ...]
     uses: tuple[Use, ...]
+    places: tuple[int, ...]
 
 
 class Deed(IntEnum):
@@ -218,6 +272,31 @@ class Gauge(IntEnum):
     SILENCE = 2
     TOTAL = 3
     RESTARTS = 4
+    VALUE = 5
+    RATE = 6
+    KEPT = 7  # the figure of a clause inside, from when it was completed
+    SUM = 8
+
+
+Dial = tuple[Gauge, int]
+"""Where a figure is read: the gauge and the number of its register."""
+
+
+@frozen
+class Judged:
+    """A limit on values, a rate or a sum, judged when its place would complete."""
+
+    breach: Breach
+    gauge: Gauge
+    register: int
+
+
+@frozen
+class Keeping:
+    """A figure to be kept when the place is completed."""
+
+    dial: Dial
+    register: int
 
 
 @frozen
@@ -278,7 +357,12 @@ class Place:
     waiting: "Waiting"
     silences: tuple[int, ...]
     at_least: tuple[AtLeast, ...]
+    judged: tuple[Judged, ...]
     not_before: tuple[NotBefore, ...]
+    totals: tuple[int, ...]
+    values: tuple[int, ...]
+    rates: tuple[int, ...]
+    keepings: tuple[Keeping, ...]
     rows: tuple[Row, ...]
 
 
@@ -308,7 +392,11 @@ class Machine:
     events: tuple[EventRow, ...]
     clocks: tuple[Clock, ...]
     counters: tuple[Counter, ...]
-    totals: tuple[str, ...]
+    totals: tuple[TotalRow, ...]
+    values: tuple[ValueRow, ...]
+    rates: tuple[RateRow, ...]
+    sums: tuple[tuple[Dial, ...], ...]
+    kept: tuple[str, ...]
     flags: tuple[str, ...]
     rolls: tuple[str, ...]
     silences: tuple[SilenceRow, ...]

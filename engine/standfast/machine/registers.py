@@ -7,9 +7,24 @@ from typing import Self
 from attrs import define, field
 
 from standfast.log.entry import Entry
-from standfast.machine.parts import FAULTS, Breach, Gauge, Location, Machine, Place
+from standfast.machine.parts import (
+    FAULTS,
+    AtLeast,
+    Bar,
+    Breach,
+    Gauge,
+    Judged,
+    Location,
+    Machine,
+    Place,
+    RateRow,
+)
 from standfast.machine.state import Breached, Figures, Reading, Rested, Signal, State, Unused
-from standfast.model.rules import Effect, RestBound
+from standfast.model.rules import Effect, FigureKind, Limit, RestBound
+from standfast.quantity import Comparison
+
+Struck = tuple[Breach, Reading]
+"""A breach that would act, with its figure."""
 
 
 @define
@@ -19,6 +34,8 @@ class Registers:
     locations: list[Location]
     counters: list[int]
     totals: list[Fraction]
+    values: list[Fraction | None]
+    kept: list[Fraction | None]
     flags: list[bool]
     clocks: list[int | None]
     longest: list[int]
@@ -37,6 +54,8 @@ class Registers:
             list(state.locations),
             list(state.counters),
             list(state.totals),
+            list(state.values),
+            list(state.kept),
             list(state.flags),
             list(state.clocks),
             list(state.longest),
@@ -52,6 +71,8 @@ class Registers:
             tuple(self.locations),
             tuple(self.counters),
             tuple(self.totals),
+            tuple(self.values),
+            tuple(self.kept),
             tuple(self.flags),
             tuple(self.clocks),
             tuple(self.longest),
@@ -91,29 +112,57 @@ class Registers:
         return breach.place == FAULTS and breach.effect in (Effect.FAIL, Effect.HALT) and self.open is None
 
     def unmet(self, place: Place) -> Iterator[Breach]:
-        """The broken `at least` of a place that would complete now, those already kept left out."""
-        return (
-            row.breach
-            for row in place.at_least
-            if self.counters[row.counter] < row.number and not self.flags[row.breach.kept]
-        )
+        """What a place that would complete now has too little of, as written, those already kept left out."""
+        return (breach for breach, _ in self.too_little(place))
 
-    def broken_at_completion(self, place: Place) -> list[tuple[Breach, int]]:
-        """What a place that would complete now breaks by it (rules 2 and 11), with the figures."""
-        few = [
-            (row.breach, self.counters[row.counter])
-            for row in place.at_least
-            if self.counters[row.counter] < row.number
+    def too_little(self, place: Place) -> Iterator[Struck]:
+        """The limits judged at completion that do not hold, but for those on time alone, with their figures."""
+        rows: list[AtLeast | Judged] = [*place.at_least, *place.judged]
+        for row in sorted(rows, key=lambda row: row.breach.rule.order):
+            if self.flags[row.breach.kept]:
+                continue
+            if isinstance(row, Judged):
+                if not self.holds(row):
+                    yield row.breach, self.gauge(row.gauge, row.register)
+            elif self.counters[row.counter] < row.number:
+                yield row.breach, self.counters[row.counter]
+
+    def holds(self, row: Judged) -> bool:
+        """Whether the limit is met; by a figure that is not there only if it asks for no more than so much."""
+        test, figure = _limit(row.breach).test, self.gauge(row.gauge, row.register)
+        if figure is None:
+            return test.comparison in (Comparison.AT_MOST, Comparison.UNDER)
+        return test.holds(Fraction(figure))
+
+    def barred(self, bar: Bar, value: Fraction) -> bool:
+        """Whether the limit can no longer be met once `value` has been logged."""
+        limit = _limit(bar.breach)
+        test, bound = limit.test, limit.test.first.base
+        if bar.gauge is None:
+            return not test.holds(value)
+        amount = self.gauge(bar.gauge, bar.register)
+        assert amount is not None
+        if limit.figure.kind is FigureKind.SMALLEST:
+            return amount <= bound if test.comparison is Comparison.OVER else amount < bound
+        if test.comparison is Comparison.FROM_TO and test.second is not None:
+            bound = test.second.base
+        return amount >= bound if test.comparison is Comparison.UNDER else amount > bound
+
+    def broken_at_completion(self, place: Place) -> list[Struck]:
+        """What a place that would complete now breaks by it (rules 2, 11 and 29), with the figures."""
+        early: list[Struck] = [
+            (row.breach, self.age(row.clock))
+            for row in place.not_before
+            if not self.flags[row.breach.kept] and self.younger(row.clock, row.length)
         ]
-        early = [
-            (row.breach, self.age(row.clock)) for row in place.not_before if self.younger(row.clock, row.length)
-        ]
-        return [(breach, figure) for breach, figure in (*few, *early) if not self.flags[breach.kept]]
+        return [*self.too_little(place), *early]
 
     def figures(self, place: Place) -> Figures:
-        return tuple((row, self.gauge(row.gauge, row.register)) for row in place.rows)
+        read = ((row, self.gauge(row.gauge, row.register)) for row in place.rows)
+        return tuple((row, figure) for row, figure in read if figure is not None)
 
-    def gauge(self, gauge: Gauge, register: int) -> int | Fraction:
+    def gauge(self, gauge: Gauge, register: int) -> int | Fraction | None:
+        """The figure a register has now; None where it is not there."""
         match gauge:
             case Gauge.CLOCK:
                 return self.age(register)
@@ -123,6 +172,21 @@ class Registers:
                 return max(self.longest[register], self.age(self.machine.silences[register].clock))
             case Gauge.TOTAL:
                 return self.totals[register]
+            case Gauge.VALUE:
+                return self.values[register]
+            case Gauge.KEPT:
+                return self.kept[register]
+            case Gauge.RATE:
+                return self.rate(self.machine.rates[register])
+            case Gauge.SUM:
+                parts = [self.gauge(*dial) for dial in self.machine.sums[register]]
+                return None if None in parts else sum((Fraction(p) for p in parts if p is not None), Fraction(0))
+
+    def rate(self, row: RateRow) -> Fraction | None:
+        """Entries a microsecond; two at different instants have one."""
+        if self.counters[row.counter] < 2 or self.clocks[row.first] == self.clocks[row.last]:
+            return None
+        return Fraction(self.counters[row.counter] - 1, self.age(row.first) - self.age(row.last))
 
     # --- signals ---------------------------------------------------------------------------------------
 
@@ -150,3 +214,8 @@ class Registers:
 
     def tell_unused(self, *, breach: Breach | None = None, after_verdict: bool = False) -> None:
         self.signals.append(Unused(at=self.now, entry=self.entry, breach=breach, after_verdict=after_verdict))
+
+
+def _limit(breach: Breach) -> Limit:
+    assert isinstance(breach.rule, Limit)
+    return breach.rule

@@ -13,7 +13,8 @@ from standfast.model.rules import Effect, RestBound
 class State:
     """The whole position at the instant `now` (microseconds).
 
-    `clocks` hold the instant of the last reset, None while off. `longest` holds each silence's longest finished
+    `clocks` hold the instant of the last reset, None while off. `values` and `kept` hold
+    what has been logged and looked back at (None: not there). `longest` holds each silence's longest finished
     stretch: it is read for figures only and never decides. `standings`: None undecided, else whether the event
     is GO. `open` is the event whose attempt is open. `decided`: None, else whether the test is GO. `rolls` hold
     for each count of one entry a grader those who were counted.
@@ -23,6 +24,8 @@ class State:
     locations: tuple[Location, ...]
     counters: tuple[int, ...]
     totals: tuple[Fraction, ...]
+    values: tuple[Fraction | None, ...]
+    kept: tuple[Fraction | None, ...]
     flags: tuple[bool, ...]
     clocks: tuple[int | None, ...]
     longest: tuple[int, ...]

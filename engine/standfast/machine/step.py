@@ -14,23 +14,25 @@ from standfast.machine.course import Course
 from standfast.machine.parts import (
     FAULTS,
     LIVE,
-    Breach,
+    Bar,
     Count,
     Deed,
     Due,
+    Keep,
     Location,
     Machine,
     Phase,
     Place,
     Strike,
     Use,
+    ValueRow,
 )
-from standfast.machine.state import Reading, Signal, State
+from standfast.machine.registers import Struck
+from standfast.machine.state import Signal, State
 from standfast.model.rules import Effect, Pattern, Until, UntilTotals
 from standfast.quantity import Quantity
 
 Step = tuple[State, tuple[Signal, ...]]
-Struck = tuple[Breach, Reading]
 
 
 def initial(machine: Machine) -> Step:
@@ -40,6 +42,8 @@ def initial(machine: Machine) -> Step:
         locations=(Location.ASLEEP,) * len(machine.places),
         counters=(0,) * len(machine.counters),
         totals=(Fraction(0),) * len(machine.totals),
+        values=(None,) * len(machine.values),
+        kept=(None,) * len(machine.kept),
         flags=(False,) * len(machine.flags),
         clocks=(None,) * len(machine.clocks),
         longest=(0,) * len(machine.silences),
@@ -183,7 +187,11 @@ class Work(Course):
             if self.locations[hush.place] in LIVE and (scope is None or hush.place in scope):
                 self.hush(hush.silence)
                 used = True
+        used = self.note_values(entry, scope) or used
         struck: list[Struck] = []
+        for bar in watch.bars:
+            if self.locations[bar.place] in LIVE and (scope is None or bar.place in scope):
+                self.strike_bar(bar, entry, struck)
         for strike in watch.strikes:
             if (
                 not strike.out_of_order
@@ -248,6 +256,38 @@ class Work(Course):
                 self.counters[goal] += 1
                 self.enrol(use.once, entry)
         self.complete_late()
+
+    def note_values(self, entry: Entry, scope: frozenset[int] | None) -> bool:
+        """Take an entry into the totals, values and rates of the places that see it; whether any did."""
+        noted = False
+        for index in self.machine.watches[entry.mark].places:
+            if self.locations[index] not in LIVE or (scope is not None and index not in scope):
+                continue
+            noted, place = True, self.machine.places[index]
+            if isinstance(entry.value, Quantity):
+                for total in place.totals:
+                    if self.machine.totals[total].mark == entry.mark:
+                        self.add(total, entry.value.base)
+                for value in place.values:
+                    row = self.machine.values[value]
+                    if row.mark == entry.mark:
+                        self.values[value] = _kept_of(row, self.values[value], entry.value.base)
+            for rate in place.rates:
+                times = self.machine.rates[rate]
+                if times.mark == entry.mark:
+                    self.clocks[times.last] = self.now
+                    if self.clocks[times.first] is None:
+                        self.clocks[times.first] = self.now
+        return noted
+
+    def add(self, total: int, amount: Fraction) -> None:
+        self.totals[total] += amount
+
+    def strike_bar(self, bar: Bar, entry: Entry, struck: list[Struck]) -> None:
+        assert isinstance(entry.value, Quantity)
+        if not self.flags[bar.breach.kept] and self.barred(bar, entry.value.base):
+            figure = entry.value.base if bar.gauge is None else self.gauge(bar.gauge, bar.register)
+            struck.append((bar.breach, figure))
 
     def hush(self, silence: int) -> None:
         row = self.machine.silences[silence]
@@ -334,3 +374,19 @@ class Work(Course):
 def value_compared(pattern: Pattern, entry: Entry) -> Fraction | None:
     """The value of an entry in base units, where the pattern holds it against a number."""
     return entry.value.base if pattern.test is not None and isinstance(entry.value, Quantity) else None
+
+
+def _kept_of(row: ValueRow, before: Fraction | None, value: Fraction) -> Fraction:
+    """What a register keeps once `value` has been logged."""
+    if before is None:
+        return value
+    match row.keep:
+        case Keep.LARGEST:
+            return max(before, value)
+        case Keep.SMALLEST:
+            return min(before, value)
+        case Keep.LAST:
+            return value
+        case Keep.NEAREST:
+            assert row.test is not None
+            return value if row.test.margin(value) < row.test.margin(before) else before

@@ -4,8 +4,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from standfast.machine.parts import Machine
+from standfast.model.rules import Figure, FigureKind, Limit
 from standfast.model.standard import Mark
 from standfast.quantity import Quantity, Unit
+
+_ON_VALUES = (FigureKind.LARGEST, FigureKind.SMALLEST, FigureKind.EACH, FigureKind.LAST)
 
 Span = tuple[Fraction, Fraction | None]
 """The ends of a class, both in it, in base units; None: no upper end."""
@@ -24,10 +27,12 @@ def value_classes(machine: Machine, mark: Mark) -> Iterator[Values]:
         return
     grid = mark.unit.factor / 1_000_000
     watch = machine.watches[mark.name]
+    figures = {Figure(kind, mark.name) for kind in _ON_VALUES}
     counted = [row.pattern.test for row in watch.counts]
     struck = [row.pattern.test for row in watch.strikes]
     used = [row.pattern.test for row in watch.uses]
     tests = [test for test in (*counted, *struck, *used) if test is not None]
+    tests += [rule.test for rule in machine.standard.rules() if isinstance(rule, Limit) and rule.figure in figures]
     constants = {q.base: q for test in tests for q in (test.first, test.second) if q is not None}
     least = Fraction(0)
     for base, constant in sorted(constants.items()):

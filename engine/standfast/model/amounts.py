@@ -6,7 +6,7 @@ from standfast.codes import meaning as codes
 from standfast.language import syntax
 from standfast.model.rules import Test
 from standfast.model.scope import Scope
-from standfast.quantity import UNITS, Comparison, Dimension, Quantity
+from standfast.quantity import RATES, UNITS, Comparison, Dimension, Quantity
 
 LONGEST = 10_000 * UNITS["h"].factor
 MOST = 10_000
@@ -16,6 +16,7 @@ SPOKEN = {
     Dimension.MASS: "a mass",
     Dimension.SPEED: "a speed",
     Dimension.ANGLE: "an angle",
+    Dimension.RATE: "a rate",
     Dimension.COUNT: "a number without a unit",
 }
 
@@ -25,7 +26,7 @@ def amount(scope: Scope, written: syntax.Amount, dimension: Dimension | None) ->
     quantity = written.quantity
     shown = written.span.text
     if dimension not in (None, quantity.dimension):
-        units = ", ".join(unit.name for unit in UNITS.values() if unit.dimension is dimension)
+        units = ", ".join(unit.name for unit in (*UNITS.values(), *RATES.values()) if unit.dimension is dimension)
         facts = {"amount": shown, "found": SPOKEN[quantity.dimension], "expected": SPOKEN[dimension]}
         scope.refuse(codes.OTHER_DIMENSION, written.span, **facts, **({"units": units} if units else {}))
     elif quantity.dimension is Dimension.TIME:

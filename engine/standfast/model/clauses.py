@@ -25,7 +25,7 @@ _KINDS = {
     syntax.BlockWord.ONE_OF: Kind.ONE_OF,
 }
 _GOALS = (syntax.Until, syntax.UntilTotals, syntax.For)
-_LIMITS = (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit)
+_LIMITS = (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit, syntax.FigureLimit)
 
 T = TypeVar("T")
 

@@ -7,7 +7,7 @@ from standfast.codes import counting
 from standfast.codes import meaning as codes
 from standfast.language import syntax
 from standfast.language.printer import words
-from standfast.model import amounts
+from standfast.model import amounts, figures
 from standfast.model.patterns import pattern
 from standfast.model.rules import (
     OWN,
@@ -31,7 +31,7 @@ from standfast.model.rules import (
 from standfast.model.scope import Place, Scope
 from standfast.quantity import Comparison, Quantity, count
 
-LimitLine = syntax.TimeLimit | syntax.CountLimit | syntax.SilenceLimit
+LimitLine = syntax.TimeLimit | syntax.CountLimit | syntax.SilenceLimit | syntax.FigureLimit
 GoalLine = syntax.Until | syntax.UntilTotals | syntax.For
 
 _TIME_LIMITS = {
@@ -48,6 +48,7 @@ _COUNT_LIMITS = {
 
 def limit(scope: Scope, place: Place, line: LimitLine) -> Limit:
     bound: Quantity
+    test: Test | None = None
     match line:
         case syntax.TimeLimit():
             figure, comparison = Figure(FigureKind.TIME), _TIME_LIMITS[line.word]
@@ -64,6 +65,9 @@ def limit(scope: Scope, place: Place, line: LimitLine) -> Limit:
             comparison = Comparison.UNDER if line.or_more else Comparison.AT_MOST
             bound = amounts.length(scope, line.length)
             part = f"no_{figure.mark}"
+        case syntax.FigureLimit():
+            figure, test = figures.figure(scope, place, line.figure), figures.test(scope, line)
+            part = figures.path_part(line.figure)
     return Limit(
         path=scope.claim_rule(place, part, line.span, line.label),
         words=words(line),
@@ -72,7 +76,7 @@ def limit(scope: Scope, place: Place, line: LimitLine) -> Limit:
         depth=place.depth,
         span=line.span,
         figure=figure,
-        test=Test(comparison, bound),
+        test=Test(comparison, bound) if test is None else test,
     )
 
 

@@ -28,7 +28,7 @@ def resolve(tree: syntax.Standard) -> tuple[Standard | None, tuple[Diagnostic, .
 
     The tree is one that was read without an error: its times, dates and numbers are such.
     """
-    scope = Scope()
+    scope = Scope(clause_paths=frozenset(_clause_paths(tree)))
     _declare_marks(scope, tree)
     standard = _standard(scope, tree)
     found = in_reading_order(scope.found)
@@ -73,6 +73,15 @@ def _standard(scope: Scope, tree: syntax.Standard) -> Standard:
     graded = standard.once_a_grader
     worked = of(tree.blocks, syntax.Case)
     return evolve(standard, cases=tuple(cases.case(scope, each, demands, labels, graded) for each in worked))
+
+
+def _clause_paths(tree: syntax.Standard) -> Iterator[str]:
+    """The path of every event, group and step as written."""
+    waiting = [(block.name.text, block) for block in of(tree.blocks, syntax.Block)]
+    while waiting:
+        path, block = waiting.pop()
+        yield path
+        waiting += [(f"{path}.{item.name.text}", item) for item in of(block.lines, syntax.Block)]
 
 
 def _declare_marks(scope: Scope, tree: syntax.Standard) -> None:

@@ -41,6 +41,44 @@ class Test:
                 assert self.second is not None
                 return bound <= amount <= self.second.base
 
+    @property
+    def has_least(self) -> bool:
+        """Whether an amount can be too small to pass."""
+        return self.comparison not in (Comparison.AT_MOST, Comparison.UNDER)
+
+    @property
+    def has_most(self) -> bool:
+        """Whether an amount can be too great to pass."""
+        return self.comparison not in (Comparison.AT_LEAST, Comparison.OVER)
+
+    def meets(self, low: Fraction, high: Fraction) -> bool:
+        """Whether some amount from `low` to `high` passes."""
+        bound = self.first.base
+        match self.comparison:
+            case Comparison.AT_LEAST | Comparison.OVER:
+                return self.holds(high)
+            case Comparison.AT_MOST | Comparison.UNDER:
+                return self.holds(low)
+            case Comparison.EXACTLY:
+                return low <= bound <= high
+            case Comparison.FROM_TO:
+                assert self.second is not None
+                return low <= self.second.base and bound <= high
+
+    def margin(self, amount: Fraction) -> Fraction:
+        """How far an amount lies on the candidate's side, in the base unit; negative where it does not pass."""
+        bound = self.first.base
+        match self.comparison:
+            case Comparison.AT_LEAST | Comparison.OVER:
+                return amount - bound
+            case Comparison.AT_MOST | Comparison.UNDER:
+                return bound - amount
+            case Comparison.EXACTLY:
+                return -abs(amount - bound)
+            case Comparison.FROM_TO:
+                assert self.second is not None
+                return min(amount - bound, self.second.base - amount)
+
 
 @frozen
 class Pattern:
@@ -79,6 +117,22 @@ class FigureKind(Enum):
     TIME = "time"
     COUNT = "count"
     SILENCE = "silence"  # the longest stretch without the mark
+    TOTAL = "total"  # of the mark's measured values
+    LARGEST = "largest"
+    SMALLEST = "smallest"
+    EACH = "each"  # every value by itself
+    LAST = "last"
+    RATE = "rate"  # (count - 1) / (last - first), entries a microsecond
+    SUM = "sum"  # of parts, or one part of another clause
+
+
+@frozen
+class Part:
+    """One figure in a sum; `path` is the clause it belongs to, None for the clause with the line."""
+
+    kind: FigureKind
+    mark: str | None
+    path: str | None
 
 
 @frozen
@@ -95,9 +149,12 @@ OWN = Counting()
 
 @frozen
 class Figure:
+    """A figure of the clause with the line; only a SUM has `parts`, and then no mark."""
+
     kind: FigureKind
     mark: str | None = None
     counting: Counting = OWN
+    parts: tuple[Part, ...] = ()
 
 
 @frozen(kw_only=True)
@@ -111,6 +168,32 @@ class Limit(Rule):
 
     figure: Figure
     test: Test
+
+    @property
+    def acts_at_once(self) -> bool:
+        """Whether something short of completion can break it for good."""
+        match self.figure.kind:
+            case FigureKind.TIME | FigureKind.COUNT | FigureKind.TOTAL | FigureKind.LARGEST:
+                return self.test.has_most
+            case FigureKind.SMALLEST:
+                return self.test.has_least
+            case FigureKind.EACH | FigureKind.SILENCE:
+                return True
+            case FigureKind.LAST | FigureKind.RATE | FigureKind.SUM:
+                return False
+
+    @property
+    def judged_late(self) -> bool:
+        """Whether there is something to judge when the clause would complete."""
+        match self.figure.kind:
+            case FigureKind.TIME | FigureKind.COUNT | FigureKind.TOTAL | FigureKind.LARGEST:
+                return self.test.has_least
+            case FigureKind.SMALLEST:
+                return self.test.has_most
+            case FigureKind.EACH | FigureKind.SILENCE:
+                return False
+            case FigureKind.LAST | FigureKind.RATE | FigureKind.SUM:
+                return True
 
 
 @frozen

@@ -42,6 +42,7 @@ class Scope:
     marks: dict[str, Mark] = field(factory=dict)
     found: list[Diagnostic] = field(factory=list)
     paths: Paths = field(factory=Paths)
+    clause_paths: frozenset[str] = frozenset()
     numbers: Iterator[int] = field(factory=lambda: count(1))
 
     def refuse(self, code: Code, span: Span, *also: Label, **facts: str) -> None:

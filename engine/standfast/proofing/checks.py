@@ -14,7 +14,6 @@ from standfast.proofing.cases import VERBS, all_attempts, all_reasons
 from standfast.proofing.edges import FINEST
 from standfast.proofing.happenings import figures_of, signals
 from standfast.quantity import SECOND, Comparison, Quantity
-from standfast.replay import test_margin
 from standfast.verdict import Measure, Outcome, Reason, ReasonKind, Verdict, measured
 
 Check = Callable[[Verdict, SessionLog], Told | None]
@@ -173,7 +172,7 @@ def condition_holds(condition: Condition, fact: Quantity | bool) -> Check:
             return None
         if isinstance(fact, bool) or isinstance(condition.demand, bool):
             return Told(what="holds", at=None)
-        first, margin = condition.demand.first, test_margin(condition.demand, fact.base)
+        first, margin = condition.demand.first, condition.demand.margin(fact.base)
         return Told(what="holds", at=None, figure=measured(fact.base, first), margin=measured(margin, first))
 
     return check

@@ -25,13 +25,19 @@ from standfast.model.rules import (
     UntilTotals,
 )
 from standfast.model.standard import Always, Clause, Event, Standard
-from standfast.quantity import Comparison
 
 R = TypeVar("R", bound=Rule)
 
 
-def mark_named(rule: Rule) -> str | None:
-    """The mark a rule names, if any."""
+def marks_named(rule: Rule) -> tuple[str, ...]:
+    """The marks a rule names; several only where it adds figures up."""
+    if isinstance(rule, Limit) and rule.figure.parts:
+        return tuple(dict.fromkeys(part.mark for part in rule.figure.parts if part.mark is not None))
+    mark = _mark_named(rule)
+    return () if mark is None else (mark,)
+
+
+def _mark_named(rule: Rule) -> str | None:
     match rule:
         case Limit():
             return rule.figure.mark
@@ -50,7 +56,7 @@ def mark_named(rule: Rule) -> str | None:
 
 def is_time_limit(limit: Limit) -> bool:
     """Whether it ends its clause by time, as `within D` and `under D` do."""
-    return limit.figure.kind is FigureKind.TIME and limit.test.comparison is not Comparison.AT_LEAST
+    return limit.figure.kind is FigureKind.TIME and limit.test.has_most
 
 
 def alone(standard: Standard, event: Event) -> Standard:
@@ -64,14 +70,14 @@ def alone(standard: Standard, event: Event) -> Standard:
 
 def secluded(standard: Standard) -> tuple[Limit | Fault, ...]:
     """The rules that count or act on a mark no other rule of the standard names."""
-    rules = [rule for rule in standard.rules() if mark_named(rule) is not None]
-    named = Counter(mark_named(rule) for rule in rules)
+    rules = [rule for rule in standard.rules() if marks_named(rule)]
+    named = Counter(mark for rule in rules for mark in marks_named(rule))
     goes_on = any(event.rest_between is not None for event in standard.events)
     return tuple(
         rule
         for rule in rules
         if isinstance(rule, Limit | Fault)
-        and named[mark_named(rule)] == 1
+        and named[marks_named(rule)[0]] == 1
         and _acts_by_its_mark(rule)
         and not (goes_on and ends_an_attempt(standard, rule))
     )
@@ -84,10 +90,13 @@ def ends_an_attempt(standard: Standard, rule: Limit | Fault) -> bool:
     return rule not in standard.always.limits
 
 
+_AT_ITS_MARK = (FigureKind.COUNT, FigureKind.LARGEST, FigureKind.SMALLEST, FigureKind.EACH)
+
+
 def _acts_by_its_mark(rule: Limit | Fault) -> bool:
     if isinstance(rule, Fault):
         return isinstance(rule.trigger, Occurrence) and rule.effect is not Effect.RESTART
-    return rule.figure.kind is FigureKind.COUNT and rule.test.comparison is not Comparison.AT_LEAST
+    return rule.figure.kind in _AT_ITS_MARK and not rule.judged_late
 
 
 def without(standard: Standard, rules: Iterable[Limit | Fault]) -> Standard:

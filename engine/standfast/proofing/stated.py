@@ -24,7 +24,7 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Clause, Condition, Event, Kind, Mark, Standard, bounds
 from standfast.proofing.finding import Finding, about
-from standfast.proofing.slices import is_time_limit, mark_named
+from standfast.proofing.slices import is_time_limit, marks_named
 from standfast.quantity import Comparison, Dimension, Quantity
 
 
@@ -47,7 +47,7 @@ def stated_findings(standard: Standard) -> Iterator[Finding]:
 
 
 def _unused_marks(standard: Standard) -> Iterator[Finding]:
-    named = {mark_named(rule) for rule in standard.rules()}
+    named = {mark for rule in standard.rules() for mark in marks_named(rule)}
     for mark in standard.marks:
         if mark.name not in named:
             yield about(doubts.UNUSED_MARK, "marks", mark.span, {"name": mark.name})
@@ -190,7 +190,7 @@ def _start_not_counted(standard: Standard, clause: Clause) -> Iterator[Finding]:
     counting += [f for f in clause.faults if isinstance(f.trigger, Occurrence) and f.trigger.more_than]
     counting += [clause.goal] if isinstance(clause.goal, Until | UntilTotals) else []
     for rule in counting:
-        if mark_named(rule) == mark and _can_fit_both(standard, clause.start.pattern, _pattern(rule)):
+        if mark in marks_named(rule) and _can_fit_both(standard, clause.start.pattern, _pattern(rule)):
             facts = {"mark": mark, "name": clause.path, "words": rule.words}
             yield about(
                 doubts.START_NOT_COUNTED, clause.path, clause.start.span, facts, Label(rule.span, "counts it")
@@ -301,7 +301,7 @@ def _left_out(fault: Fault) -> dict[str, str]:
 def _all_values_used(standard: Standard, name: str) -> bool:
     """Whether some rule uses each value of the mark; of a measure, whether the rules ask more than one test."""
     mark = standard.mark(name)
-    named = [rule for rule in standard.rules() if mark_named(rule) == name]
+    named = [rule for rule in standard.rules() if name in marks_named(rule)]
     patterns = [pattern for rule in named if (pattern := _pattern(rule)) is not None]
     if mark is None or len(patterns) < len(named):
         return True  # a limit, a total or a silence counts the mark with any value

@@ -17,6 +17,7 @@ from standfast.model.rules import (
     Limit,
     Occurrence,
     OutOfOrder,
+    Part,
     Pattern,
     RestBound,
     Rule,
@@ -84,14 +85,19 @@ def limits(like: Limit) -> Iterator[Limit]:
             amounts = [(seconds(20), seconds(50)), (seconds(100), seconds(200))]
         for first, second in amounts:
             for test in comparisons(first, second):
-                yield evolve(like, figure=Figure(kind, None if kind is FigureKind.TIME else "throw"), test=test)
+                figure = Figure(kind, None if kind is FigureKind.TIME else "throw")
+                if kind is FigureKind.SUM:
+                    figure = Figure(
+                        kind, parts=(Part(FigureKind.TIME, None, "heaving"), Part(FigureKind.TIME, None, None))
+                    )
+                yield evolve(like, figure=figure, test=test)
 
 
 @pytest.mark.parametrize("path", PLACES)
 def test_limits(path: str, voice: Voice, setting: Find, harbour: Standard) -> None:
     where = setting(path, voice)
     made = list(limits(harbour.always.limits[0]))
-    assert len(made) == (2 + 3 + 2) * len(Comparison)
+    assert len(made) == (3 + 2 * (len(FigureKind) - 1)) * len(Comparison)
     for limit, said in zip(made, distinct(rules.limit(limit, where) for limit in made), strict=True):
         first = limit.test.first
         assert said.endswith(".") and " from " in said

@@ -250,12 +250,22 @@ def _pauses(rest: Rest | None, setting: Setting, *, between: bool) -> tuple[Said
     return tuple(said)
 
 
+_TASKS = {
+    FigureKind.TIME: Task.TIME,
+    FigureKind.SILENCE: Task.TIME,
+    FigureKind.RATE: Task.TIME,
+    FigureKind.COUNT: Task.COUNT,
+    FigureKind.TOTAL: Task.ADD,
+    FigureKind.SUM: Task.ADD,
+}
+
+
 def _limits(limits: Iterable[Limit], setting: Setting) -> tuple[Said, ...]:
     return tuple(
         _said(
             limit,
             Sort.LIMIT,
-            Task.COUNT if limit.figure.kind is FigureKind.COUNT else Task.TIME,
+            _TASKS.get(limit.figure.kind, Task.WATCH),
             rules.limit(limit, setting),
             Effect.FAIL,
         )

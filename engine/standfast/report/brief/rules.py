@@ -19,6 +19,7 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Condition
 from standfast.quantity import Comparison, Quantity
+from standfast.report.brief import figures
 from standfast.report.brief.setting import Opening, Setting, called
 from standfast.report.brief.spoken import amount, ordinal, tested, times
 
@@ -35,6 +36,8 @@ def limit(rule: Limit, setting: Setting) -> str:
         case FigureKind.SILENCE:
             assert rule.figure.mark is not None
             return _longest_silence(rule.test, setting.mark(rule.figure.mark), setting)
+        case _:
+            return figures.sentence(rule, setting, lost(setting))
 
 
 def fault(rule: Fault, setting: Setting) -> str:

@@ -21,6 +21,7 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Clause, Condition, Event, Kind, Standard, bounds
 from standfast.quantity import Comparison
+from standfast.report.brief import figures
 from standfast.report.brief.rules import condition
 from standfast.report.brief.spoken import amount, counted, listed, name, ordinal, tested, times, whose
 from standfast.report.lines import safe
@@ -238,6 +239,8 @@ def limit(rule: Limit) -> str:
             if test.comparison is Comparison.UNDER:
                 return f"never {amount(test.first)} or more without {mark}"
             return f"longest stretch without {mark}: {allowed}"
+        case _:
+            return figures.short(rule)
 
 
 def _how_often(rule: Limit) -> str:

@@ -28,6 +28,9 @@ _UNITS = {
     "kt": ("knot", "knots"),
     "mph": ("mile an hour", "miles an hour"),
     "deg": ("degree", "degrees"),
+    **{f"per {unit}": (f"a {word}", f"a {word}") for unit, word in (("min", "minute"), ("s", "second"))},
+    "per h": ("an hour", "an hour"),
+    "per ms": ("a millisecond", "a millisecond"),
 }
 _MOST_AS_WRITTEN = {"ms": 999, "s": 120, "min": 120}
 _MONTHS = (

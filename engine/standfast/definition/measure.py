@@ -1,0 +1,155 @@
+"""Rules 28 and 29: what a figure is, when a limit on it can no longer be met, and whether it is met."""
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from standfast.definition.state import Hearing, Run, Tally
+from standfast.log.entry import Entry
+from standfast.model.rules import FigureKind, Limit, Part, Pattern, Test
+from standfast.quantity import Comparison, Quantity
+from standfast.verdict import Ending
+
+Amount = Fraction | int
+
+_UP_TO = (Comparison.AT_MOST, Comparison.UNDER)
+
+
+def figure_now(hearing: Hearing, tally: Tally, limit: Limit, until: int) -> Amount | None:
+    """The figure of a limit in its clause up to an instant; None where it is not there."""
+    figure = limit.figure
+    match figure.kind:
+        case FigureKind.SILENCE:
+            return tally.longest_silence(figure.mark or "", until)  # Rule 12
+        case FigureKind.EACH:
+            # The one that lies least on the candidate's side, the first of equals.
+            return min(tally.values(figure.mark or ""), key=lambda value: margin(limit.test, value), default=None)
+        case FigureKind.SUM:
+            parts = [_part(hearing, tally, part, until) for part in figure.parts]
+            return None if None in parts else sum((Fraction(p) for p in parts if p is not None), Fraction(0))
+        case FigureKind.COUNT:
+            pattern, counting = Pattern(figure.mark or ""), figure.counting
+            if counting.by_anyone and least_and_most(limit.test)[1] is not None:
+                return tally.compared(pattern, counting)  # Rule 38
+            return tally.fitting(pattern, counting)  # Rule 10
+        case _:
+            return _of_tally(tally, figure.kind, figure.mark, until)
+
+
+def _of_tally(tally: Tally, kind: FigureKind, mark: str | None, until: int) -> Amount | None:
+    name = mark or ""
+    match kind:
+        case FigureKind.TIME:
+            return until - tally.since  # Rule 9
+        case FigureKind.COUNT:
+            return tally.counted(name)  # Rule 10
+        case FigureKind.TOTAL:
+            return sum(tally.values(name), Fraction(0))
+        case FigureKind.LARGEST:
+            return max(tally.values(name), default=None)
+        case FigureKind.SMALLEST:
+            return min(tally.values(name), default=None)
+        case FigureKind.LAST:
+            values = tally.values(name)
+            return values[-1] if values else None
+        case FigureKind.RATE:
+            return tally.rate(name)
+        case FigureKind.SILENCE | FigureKind.EACH | FigureKind.SUM:
+            raise AssertionError(f"no part of a sum: {kind.value}")
+
+
+def _part(hearing: Hearing, tally: Tally, part: Part, until: int) -> Amount | None:
+    """A clause inside has its figure when it is completed, in the run that completed."""
+    if part.path is None:
+        return _of_tally(tally, part.kind, part.mark, until)
+    for run in _completed(hearing, tally):
+        if run.clause.path == part.path and run.tally is not None and run.completed_at is not None:
+            return _of_tally(run.tally, part.kind, part.mark, run.completed_at)
+    return None
+
+
+def _completed(hearing: Hearing, tally: Tally) -> Iterator[Run]:
+    """Those completed inside the clause; inside `always` those of the attempts that ended GO."""
+    if tally.run is not None:
+        yield from tally.run.completed_runs()
+        return
+    for course in hearing.courses:
+        for attempt in course.attempts:
+            if attempt.ending is Ending.GO and attempt.root is not None:
+                yield from attempt.root.completed_runs()
+
+
+def is_met(test: Test, amount: Amount | None) -> bool:
+    """Rule 28: a figure that is not there is no more than anything, and no less than nothing."""
+    return test.comparison in _UP_TO if amount is None else test.holds(Fraction(amount))
+
+
+def is_lost(hearing: Hearing, tally: Tally, limit: Limit, entry: Entry) -> Amount | None:
+    """Rule 29: the figure with which a limit on values can no longer be met once this entry was shown, or None."""
+    test, figure, mark = limit.test, limit.figure.kind, limit.figure.mark
+    if mark != entry.mark or not isinstance(entry.value, Quantity):
+        return None
+    values = tally.values(mark)
+    low, high = test.first.base, (test.second or test.first).base
+    match figure:
+        case FigureKind.EACH:
+            return None if test.holds(entry.value.base) else entry.value.base
+        case FigureKind.TOTAL | FigureKind.LARGEST:
+            reached = sum(values, Fraction(0)) if figure is FigureKind.TOTAL else max(values)
+            if test.comparison in (Comparison.AT_LEAST, Comparison.OVER):
+                return None
+            too_much = reached >= high if test.comparison is Comparison.UNDER else reached > high
+            return reached if too_much else None
+        case FigureKind.SMALLEST:
+            if test.comparison in _UP_TO:
+                return None
+            too_little = min(values) <= low if test.comparison is Comparison.OVER else min(values) < low
+            return min(values) if too_little else None
+        case _:
+            return None
+
+
+def is_judged_late(limit: Limit) -> bool:
+    """Rule 29: whether a limit has something to judge when its clause would complete, time aside."""
+    comparison = limit.test.comparison
+    match limit.figure.kind:
+        case FigureKind.TIME | FigureKind.SILENCE | FigureKind.EACH:
+            return False
+        case FigureKind.COUNT | FigureKind.TOTAL | FigureKind.LARGEST:
+            return comparison not in _UP_TO
+        case FigureKind.SMALLEST:
+            return comparison not in (Comparison.AT_LEAST, Comparison.OVER)
+        case _:
+            return True
+
+
+def least_and_most(test: Test) -> tuple[Fraction | None, Fraction | None]:
+    """The bounds of a test on whole numbers: the least that passes, the greatest that does."""
+    first = test.first.base
+    match test.comparison:
+        case Comparison.AT_LEAST:
+            return first, None
+        case Comparison.OVER:
+            return first + 1, None
+        case Comparison.AT_MOST:
+            return None, first
+        case Comparison.UNDER:
+            return None, first - 1
+        case Comparison.EXACTLY:
+            return first, first
+        case Comparison.FROM_TO:
+            return first, test.second.base if test.second is not None else first
+
+
+def margin(test: Test, figure: Amount) -> Fraction:
+    """Rule 23: how far the figure lies on the candidate's side, in base units, negative when broken."""
+    first, amount = test.first.base, Fraction(figure)
+    match test.comparison:
+        case Comparison.AT_LEAST | Comparison.OVER:
+            return amount - first
+        case Comparison.AT_MOST | Comparison.UNDER:
+            return first - amount
+        case Comparison.EXACTLY:
+            return -abs(amount - first)
+        case Comparison.FROM_TO:
+            second = first if test.second is None else test.second.base
+            return min(amount - first, second - amount)

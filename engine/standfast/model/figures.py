@@ -1,0 +1,97 @@
+"""Figures as meant: what is measured, of which mark, in which clause; and the tests on them."""
+
+from standfast.codes import figures as codes
+from standfast.language import syntax
+from standfast.language.printer import figure_words, words
+from standfast.model import amounts
+from standfast.model.rules import Figure, FigureKind, Part, Test
+from standfast.model.scope import Place, Scope, near
+from standfast.quantity import Comparison, Dimension
+
+_ALONE = frozenset({FigureKind.EACH, FigureKind.RATE})
+_MARKED = {
+    FigureKind.COUNT: Dimension.COUNT,
+    FigureKind.RATE: Dimension.RATE,
+}
+
+
+def figure(scope: Scope, place: Place, written: syntax.Figure) -> Figure:
+    """The figure of a line in the clause at `place`; every mark and clause it names looked up."""
+    parts = tuple(_part(scope, place, part) for part in written.parts)
+    if len(parts) == 1 and parts[0].path is None:
+        return Figure(parts[0].kind, parts[0].mark)
+    if any(part.kind in _ALONE for part in parts):
+        scope.refuse(codes.NOT_ADDED, written.span, figure=figure_words(written))
+    dimensions = [dimension(scope, part) for part in written.parts]
+    for other in dimensions[1:]:
+        if None not in (other, dimensions[0]) and other is not dimensions[0]:
+            first, second = (amounts.SPOKEN[each] for each in (dimensions[0], other) if each is not None)
+            scope.refuse(
+                codes.UNLIKE_FIGURES, written.span, figure=figure_words(written), first=first, second=second
+            )
+            break
+    return Figure(FigureKind.SUM, parts=parts)
+
+
+def _part(scope: Scope, place: Place, part: syntax.FigurePart) -> Part:
+    kind = FigureKind(part.word.value)
+    mark = None
+    if part.mark is not None:
+        known = scope.mark(part.mark)
+        mark = part.mark.text if known is None else known.name
+        if known is not None and known.unit is None and kind not in _MARKED:
+            words_of = figure_words(syntax.Figure((part,), part.span))
+            scope.refuse(codes.UNMEASURED, part.mark.span, figure=words_of, mark=known.name)
+    return Part(kind, mark, _path(scope, place, part))
+
+
+def _path(scope: Scope, place: Place, part: syntax.FigurePart) -> str | None:
+    if not part.path:
+        return None
+    written = ".".join(name.text for name in part.path)
+    around = "" if place.path == "always" else f"{place.path}."
+    inside = {path for path in scope.clause_paths if path.startswith(around)}
+    for path in (f"{around}{written}", written):
+        if path in inside:
+            return path
+    span = part.path[0].span.to(part.path[-1].span)
+    known = {path.removeprefix(around) for path in inside}
+    scope.refuse(codes.NO_SUCH_CLAUSE, span, around=place.path, **near(written, known))
+    return written
+
+
+def dimension(scope: Scope, part: syntax.FigurePart) -> Dimension | None:
+    """What kind of amount the figure is; None where its mark is not one that is measured."""
+    kind = FigureKind(part.word.value)
+    if kind is FigureKind.TIME:
+        return Dimension.TIME
+    if kind in _MARKED:
+        return _MARKED[kind]
+    mark = None if part.mark is None else scope.marks.get(part.mark.text)
+    return None if mark is None or mark.unit is None else mark.unit.dimension
+
+
+def test(scope: Scope, line: syntax.FigureLimit) -> Test:
+    wanted = dimension(scope, line.figure.parts[0])
+    written = line.test
+    found = amounts.test(scope, written, written.first.quantity.dimension if wanted is None else wanted)
+    if found.first.base == 0 and found.comparison in (Comparison.AT_LEAST, Comparison.UNDER):
+        says = "is met whatever happens" if found.comparison is Comparison.AT_LEAST else "can never be met"
+        scope.refuse(codes.DECIDES_NOTHING, written.span, words=words(line), found=says)
+    if wanted is Dimension.COUNT:
+        for amount in (written.first, written.second):
+            if amount is not None and amount.quantity.base.denominator != 1:
+                scope.refuse(codes.NOT_WHOLE, amount.span, found=amount.span.text)
+    return found
+
+
+def path_part(written: syntax.Figure) -> str:
+    """The last part of a limit's path: `largest_load`, `time_of_carry`, `count_slip_plus_count_touch`."""
+    return "_plus_".join(map(_path_part, written.parts))
+
+
+def _path_part(part: syntax.FigurePart) -> str:
+    said = [part.word.value, *([] if part.mark is None else [part.mark.text])]
+    if part.path:
+        said += ["of" if part.mark is None else "in", part.path[-1].text]
+    return "_".join(said)

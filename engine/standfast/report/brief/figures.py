@@ -1,0 +1,68 @@
+"""Limits on values, rates and sums, in one sentence each."""
+
+from standfast.model.rules import Figure, FigureKind, Limit, Part
+from standfast.report.brief.setting import Setting, called
+from standfast.report.brief.spoken import listed, name, tested
+
+_VALUES = {
+    FigureKind.TOTAL: "the total of all",
+    FigureKind.LARGEST: "the largest",
+    FigureKind.SMALLEST: "the smallest",
+    FigureKind.LAST: "the last",
+    FigureKind.EACH: "each",
+}
+
+
+def sentence(rule: Limit, setting: Setting, then: str) -> str:
+    """What is measured from when to when, what it must be, and what follows if it is not."""
+    run = f"from {setting.opening().words} to {setting.completion()}"
+    allowed = tested(rule.test.comparison, rule.test.first, rule.test.second)
+    what = phrase(rule.figure, setting)
+    whens = []
+    if rule.acts_at_once:
+        whens.append("as soon as it can no longer be")
+    if rule.judged_late:
+        whens.append(f"if it is not at {setting.completion()}")
+    there = "" if rule.test.has_most and not rule.test.has_least else "; with nothing logged for it it is not met"
+    if rule.figure.kind is FigureKind.EACH:
+        whens, there = ["at the first that is not"], ""
+    if rule.figure.kind in (FigureKind.COUNT, FigureKind.TOTAL, FigureKind.TIME):
+        there = ""
+    return f"{what[0].upper()}{what[1:]}, {run}, is {allowed}; {' or '.join(whens)}, {then}{there}."
+
+
+def phrase(figure: Figure, setting: Setting) -> str:
+    """`the largest “load”`, `the time of “carry” plus the time of “lower”`."""
+    parts = figure.parts or (Part(figure.kind, figure.mark, None),)
+    return " plus ".join(_part(part, setting) for part in parts)
+
+
+def _part(part: Part, setting: Setting) -> str:
+    where = "" if part.path is None else f" in {_clause(part.path, setting)}"
+    if part.kind is FigureKind.TIME:
+        return f"the time{'' if part.path is None else f' of {_clause(part.path, setting)}'}"
+    mark = setting.mark(part.mark or "")
+    match part.kind:
+        case FigureKind.COUNT:
+            return f"the number of {mark}{where}"
+        case FigureKind.RATE:
+            return f"the rate of {mark}, from the first to the last of them{where}"
+        case _:
+            return f"{_VALUES[part.kind]} {mark}{where}"
+
+
+def _clause(path: str, setting: Setting) -> str:
+    clauses = (clause for event in setting.standard.events for clause in event.clause.walk())
+    return called(next(clause for clause in clauses if clause.path == path))
+
+
+def short(rule: Limit) -> str:
+    """The same in few words, for a picture: `largest load, at most 30 kilograms`."""
+    figure = rule.figure
+    parts = figure.parts or (Part(figure.kind, figure.mark, None),)
+    said = []
+    for part in parts:
+        words = [part.kind.value, *([] if part.mark is None else [name(part.mark)])]
+        last = [] if part.path is None else [f"in {name(part.path.rpartition('.')[2])}"]
+        said.append(" ".join((*words, *last)))
+    return f"{listed(said, 'plus')}, {tested(rule.test.comparison, rule.test.first, rule.test.second)}"
