@@ -66,14 +66,14 @@ def _verdict(alone: Standard, sight: Sight, end: int | None = None) -> Generator
 
 
 def _log(sight: Sight) -> SessionLog:
-    log = log_of(sight.machine, sight.node, session="sight", last=sight.last)
+    log = log_of(sight.machine, sight.node, session="sight", last=sight.last, demand=sight.demand)
     assert log is not None
     return log
 
 
 def _last(sight: Sight) -> int:
     """The instant of the last step: the entry's, or the deadline's, at or just before the end."""
-    instants = times(sight.node, sight.last)
+    instants = times(sight.machine, sight.node, sight.last, demand=sight.demand)
     assert instants is not None
     return instants[-1]
 

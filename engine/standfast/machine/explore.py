@@ -89,9 +89,9 @@ class Node:
 
     `guards` are what the step asked of the clocks at its instant (clock, least, most); `resets` the clocks it set;
     `struck` the breaches its entry triggered at a time, whether or not they acted; `hushed` the silences it ended;
-    `judged` the limits on totals, rates and sums that were asked about, with the answers;
-    `instant` the clocks as they stood at it; `wait` the least time since the step before; `names` what the graders
-    of the position were called in the one before.
+    `noted` the totals of limits it was added to, `judged` the limits on totals, rates and sums that were asked
+    about, with the answers; `instant` the clocks as they stood at it; `wait` the least time since the step before;
+    `names` what the graders of the position were called in the one before.
     """
 
     position: Position
@@ -106,6 +106,7 @@ class Node:
     hushed: tuple[int, ...] = field(eq=False, repr=False)
     instant: Zone = field(eq=False, repr=False)
     added: tuple[tuple[int, bool], ...] = field(default=(), eq=False, repr=False)
+    noted: tuple[int, ...] = field(default=(), eq=False, repr=False)
     judged: "tuple[tuple[Judged | Bar, bool], ...]" = field(default=(), eq=False, repr=False)
     wait: int = field(default=0, eq=False, repr=False)
     names: Names = field(default=NOBODY, eq=False, repr=False)
@@ -130,6 +131,7 @@ class _Asking(Work):
     struck: list[tuple[Breach, ...]] = field(factory=list)
     hushed: list[int] = field(factory=list)
     added: list[tuple[int, bool]] = field(factory=list)
+    noted: list[int] = field(factory=list)
     value_range: Span = ANYTHING
     names: Names = NOBODY
 
@@ -153,6 +155,7 @@ class _Asking(Work):
         return answer
 
     def add(self, total: int, amount: Fraction) -> None:
+        self.noted.append(total)
         low, high = self.sums[total]
         least, most = self.value_range
         past = self.machine.totals[total].bound + 1
@@ -325,7 +328,8 @@ class Explorer:
         work.sums = [(Fraction(0), Fraction(0))] * len(self.machine.totals)
         position = self._position(work, late=False)
         zone = Zone.start().with_clocks(dict.fromkeys(self._running(work), True))
-        resets = frozenset(self._running(work))
+        counting = [clock for clock, since in enumerate(work.clocks) if since is not None]
+        resets = frozenset((*self._running(work), *counting))
         return Node(position, zone, Move(), None, 0, signals, (), resets, (), (), Zone.start())
 
     def _grown(self, node: Node) -> Iterator[Node]:
@@ -422,6 +426,7 @@ class Explorer:
                 for rows in (watch.counts, watch.hushes, watch.strikes)
                 for row in rows
             )
+            or any(locations[place] in LIVE for place in watch.places)
             or any(
                 locations[use.place] is (Location.WAITING if use.begins else Location.OPEN) for use in watch.uses
             )
@@ -447,8 +452,12 @@ class Explorer:
             asked = [_guard(question) for question in work.asked if question.clock is not None]
             late = move.due is not None and move.due.phase is Phase.LAST
             position = self._position(work, late=late)
-            resets = frozenset(clock for clock in self._running(work) if self._set_now(work, clock))
-            if evolve(position, late=node.position.late) == node.position and not resets and not work.struck:
+            running = self._running(work)
+            resets = frozenset(
+                clock for clock in (*running, *range(len(work.clocks))) if self._set_now(work, clock)
+            )
+            changed = not resets.isdisjoint(running) or work.struck or work.asked
+            if not changed and evolve(position, late=node.position.late) == node.position:
                 continue
             part = _narrowed(zone, asked)
             if part is not None:
@@ -478,6 +487,7 @@ class Explorer:
             hushed=tuple(work.hushed),
             instant=zone,
             added=tuple(work.added),
+            noted=tuple(work.noted),
             judged=tuple((each.limit, each.answer) for each in work.asked if each.limit is not None),
             wait=int(node.position.late and not position.late),
             names=work.names,

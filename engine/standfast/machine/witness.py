@@ -9,14 +9,13 @@ from attrs import evolve
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.explore import Guard, Node
 from standfast.machine.parts import Machine, Phase
-from standfast.machine.state import Began, Restarted
+from standfast.machine.state import Began, Breached, Completed, Ended, Restarted, Rested, Signal
+from standfast.machine.step import end, enter, initial, overhear
 from standfast.machine.values import Span
+from standfast.machine.wishes import Apart, Demand, Wish, summed, wishes
 from standfast.model.rules import UntilTotals
 from standfast.model.standard import Condition, Standard
 from standfast.quantity import Quantity, Unit
-
-Apart = tuple[int, int, int]
-"""One step, another, and the least distance in microseconds from the first to the second."""
 
 SECOND = 1_000_000
 CANDIDATE, OTHER = "C-1", "C-2"
@@ -33,16 +32,22 @@ def pinned(node: Node, last: Guard | None) -> Node:
     return evolve(node, zone=zone, guards=(*node.guards, last), instant=instant)
 
 
-def times(node: Node, last: Guard | None = None, gap: int = 0) -> tuple[int, ...] | None:
+def times(
+    machine: Machine, node: Node, last: Guard | None = None, gap: int = 0, demand: Demand | None = None
+) -> tuple[int, ...] | None:
     """The earliest instants at which the steps to this node can happen, in microseconds.
 
     They solve the differences its guards demand, and at the last step one more guard: the least solution, found
-    by raising times until none is too early. None if there is no solution (only with one more guard). With a
+    by raising times until none is too early. None if none was found (only with one more guard, or where rates and
+    sums of times were answered for, or one has to be what is demanded at the last step). With a
     `gap` an entry comes that much after the step before it, and then at a whole second, wherever that is free.
     """
     path = node.path()
     apart = _demanded(path, last)
+    wanted = list(wishes(machine, path, demand))
     instants = _raised([0] * len(path), apart)
+    if instants is not None and wanted:
+        apart, instants = _with_wishes(apart, instants, wanted)
     if instants is None or not gap:
         return None if instants is None else tuple(instants)
     entries = [number for number, step in enumerate(path) if step.move.mark is not None]
@@ -59,7 +64,25 @@ def times(node: Node, last: Guard | None = None, gap: int = 0) -> tuple[int, ...
             wished, later = _granted((0, number, -(-eased[number] // SECOND) * SECOND), apart, eased)
             if later[:number] == eased[:number]:
                 apart, eased = wished, later
-    return tuple(eased)
+    return tuple(instants if any(wish.off(eased) for wish in wanted) else eased)
+
+
+def _with_wishes(
+    apart: list[Apart], instants: list[int], wanted: Sequence[Wish]
+) -> tuple[list[Apart], list[int] | None]:
+    """Both with what grants the wishes, one stretch after another; no instants if that is not found."""
+    for _ in range(4 * len(wanted)):
+        unmet = next((wish for wish in wanted if wish.off(instants)), None)
+        if unmet is None:
+            return apart, instants
+        for way in unmet.ways(instants):
+            raised = _raised(instants, [*apart, way])
+            if raised is not None:
+                apart, instants = [*apart, way], raised
+                break
+        else:
+            return apart, None
+    return apart, None
 
 
 def _demanded(path: Sequence[Node], last: Guard | None) -> list[Apart]:
@@ -99,14 +122,21 @@ def _granted(wish: Apart, apart: list[Apart], instants: list[int]) -> tuple[list
 
 
 def log_of(
-    machine: Machine, node: Node, *, session: str, last: Guard | None = None, gap: int = 0
+    machine: Machine,
+    node: Node,
+    *,
+    session: str,
+    last: Guard | None = None,
+    gap: int = 0,
+    demand: Demand | None = None,
 ) -> SessionLog | None:
-    """A log that takes the way to the node and ends there; None if the last guard cannot be met."""
-    instants = times(node, last, gap)
+    """A log that takes the way to the node and ends there; None if what is asked besides cannot be met."""
+    instants = times(machine, node, last, gap, demand)
     if instants is None:
         return None
     path = node.path()
     values, graders = _values(machine, path), _graders(path)
+    summed(machine, path, values, demand)
     shared = any(step.move.other for step in path)
     entries: list[Entry] = []
     for step, at, value, by in zip(path, instants, values, graders, strict=True):
@@ -129,7 +159,7 @@ def log_of(
     elif node.move.other:
         end = instants[-1]
     standard = machine.standard
-    return SessionLog(
+    log = SessionLog(
         session=session,
         standard=standard.name,
         edition=standard.edition,
@@ -141,6 +171,40 @@ def log_of(
         started=None,
         digest="",
     )
+    return log if not is_guess(node) or _takes(machine, path, log) else None
+
+
+def is_guess(node: Node) -> bool:
+    """Whether the way to it rests on answers that no log may bear out together."""
+    return any(step.judged for step in node.path())
+
+
+def _takes(machine: Machine, path: Sequence[Node], log: SessionLog) -> bool:
+    """Whether on this log the machine goes the way."""
+    state, signals = initial(machine)
+    told = list(signals)
+    for entry in log.entries:
+        step = enter if entry.is_for(CANDIDATE) else overhear
+        state, signals = step(machine, state, entry)
+        told += signals
+    if log.end is not None:
+        state, signals = end(machine, state, log.end)
+        told += signals
+    wanted = [_gist(signal) for step in path for signal in step.signals]
+    return list(map(_gist, told))[: len(wanted)] == wanted
+
+
+def _gist(signal: Signal) -> tuple[object, ...]:
+    """What a signal tells, without times and figures."""
+    match signal:
+        case Began(place=place) | Completed(place=place) | Restarted(place=place) | Rested(place=place):
+            return type(signal), place
+        case Breached(breach=breach, asked=asked):
+            return Breached, breach.rule.path, asked is None
+        case Ended(event=event, effect=effect):
+            return Ended, event, effect
+        case _:
+            return (type(signal),)
 
 
 def _graders(path: Sequence[Node]) -> list[str | None]:

@@ -33,7 +33,7 @@ def about(
 
 def _case_log(sight: Sight) -> tuple[str, ...]:
     """A log on the way to a sight as a case has it: `log EVENT`, then its entries."""
-    log = log_of(sight.machine, sight.node, session="", last=sight.last)
+    log = log_of(sight.machine, sight.node, session="", last=sight.last, demand=sight.demand)
     events = sight.machine.standard.events
     head = f"log {events[0].label}" if len(events) == 1 else "log"
     return () if log is None else (head, *(f"    {line}" for line in log_lines(log)))

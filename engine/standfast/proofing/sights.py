@@ -18,16 +18,18 @@ from standfast.machine.state import (
     Rested,
     State,
 )
+from standfast.machine.wishes import Demand
 from standfast.model.rules import Effect, Fault, Limit, RestBound, Until, UntilTotals
 
 
 @frozen
 class Sight:
-    """A way to something; `last` is what its last step must ask of a clock besides."""
+    """A way to something; `last` is what its last step must ask of a clock besides, `demand` what of a figure."""
 
     machine: Machine
     node: Node
     last: Guard | None = None
+    demand: Demand | None = None
 
 
 @define
@@ -127,6 +129,10 @@ class Survey:
         self.see_position(node)
         self.see_counts(node)
         self.see_clashes(node)
+
+    def seen(self) -> set[str]:
+        """The paths of what was seen to act, begin or be completed."""
+        return {*self.broken, *self.began, *self.completed}
 
     def path(self, place: int) -> str:
         return self.machine.places[place].path

@@ -10,6 +10,7 @@ from attrs import define, evolve
 from standfast.machine.compile import compile_standard
 from standfast.machine.explore import Explorer, Node
 from standfast.machine.parts import LIVE, Location, Machine
+from standfast.machine.witness import is_guess, log_of
 from standfast.model.rules import Effect, Fault, Limit, RestBound
 from standfast.model.standard import Event, Standard
 from standfast.proofing.circles import can_be_put_off, endless_restarts, restart_circles, silence_circles
@@ -97,13 +98,15 @@ def _survey_whole(surveys: Surveys, rule: Limit | Fault) -> None:
         machine = compile_standard(without(standard, left_out))
         explorer = Explorer(machine)
         survey = surveys.whole[rule.path] = Survey(machine)
+        guesses = Survey(machine)
         for node in explorer.nodes():
-            survey.see(node, explorer.attempt_clock)
+            _see(survey, guesses, node, explorer)
             if survey.has_both(rule.path, has_number) or explorer.visited > MOST_POSITIONS:
                 break
         surveys.visited += explorer.visited
         if rule.path in survey.broken:
             return
+        surveys.undecided |= {rule.path} & guesses.seen()
     if explorer.visited > MOST_POSITIONS:
         surveys.undecided.add(rule.path)
 
@@ -117,8 +120,9 @@ def _survey_event(surveys: Surveys, event: Event) -> None:
     explorer = Explorer(machine, timed=True)
     whole = compile_standard(one)
     turns = []
+    guesses = Survey(machine)
     for node in explorer.nodes():
-        survey.see(node, explorer.attempt_clock)
+        _see(survey, guesses, node, explorer)
         if node.position.state.open is not None and explorer.may_be_entered(node):
             survey.see_waiting(node)
             _watch(survey, whole, node)
@@ -128,6 +132,7 @@ def _survey_event(surveys: Surveys, event: Event) -> None:
             surveys.undecided |= set(_paths(event))
             break
     surveys.visited += explorer.visited
+    surveys.undecided |= guesses.seen() - survey.seen()
     if event.label in surveys.undecided:
         return
     for path, way in restart_circles(machine, turns):
@@ -139,6 +144,12 @@ def _survey_event(surveys: Surveys, event: Event) -> None:
         if isinstance(rule, Limit) and rule.path.rpartition(".")[0] in survey.stopped:
             survey.run_out.add(rule.path)
         _survey_rule(surveys, survey, without(one, (other for other in apart if other is not rule)), rule)
+
+
+def _see(survey: Survey, guesses: Survey, node: Node, explorer: Explorer) -> None:
+    """Take down what a step shows, apart from the rest where no log is known that bears it out."""
+    known = not is_guess(node) or log_of(survey.machine, node, session="") is not None
+    (survey if known else guesses).see(node, explorer.attempt_clock)
 
 
 def _paths(event: Event) -> Iterator[str]:
@@ -154,15 +165,16 @@ def _survey_rule(surveys: Surveys, survey: Survey, standard: Standard, rule: Lim
     explorer = Explorer(machine)
     one = Survey(machine)
     has_number = rule.path in _numbered(standard)
-    in_rests = _wanted_in_rests(survey, rule)
+    in_rests, guesses = _wanted_in_rests(survey, rule), Survey(machine)
     for node in explorer.nodes():
-        one.see(node, explorer.attempt_clock)
+        _see(one, guesses, node, explorer)
         if one.has_both(rule.path, has_number) and in_rests <= one.in_rests.keys():
             break
         if explorer.visited > MOST_POSITIONS:
             surveys.undecided.add(rule.path)
             break
     surveys.visited += explorer.visited
+    surveys.undecided |= {rule.path} & (guesses.seen() - one.seen())
     for pair in in_rests & one.in_rests.keys():
         survey.in_rests[pair] = one.in_rests[pair]
     for theirs, ours in ((one.broken, survey.broken), (one.met, survey.met)):
@@ -219,7 +231,7 @@ def _watch(survey: Survey, whole: Machine, node: Node) -> None:
             state.locations[row.place] in LIVE
             for rows in ([row for row in watch.counts if not row.waits], watch.hushes, watch.strikes)
             for row in rows
-        )
+        ) or any(state.locations[place] in LIVE for place in watch.places)
         wanted = any(
             state.locations[use.place] is (Location.WAITING if use.begins else Location.OPEN) for use in watch.uses
         )

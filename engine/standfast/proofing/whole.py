@@ -78,7 +78,7 @@ class Composer:
 
     def piece(self, event: Event | None, sight: Sight, gap: int = GAP) -> Piece | None:
         """The way to a sight; of a whole test where `event` is None."""
-        log = log_of(sight.machine, sight.node, session="", last=sight.last, gap=gap)
+        log = log_of(sight.machine, sight.node, session="", last=sight.last, gap=gap, demand=sight.demand)
         free = event is not None and event.clause.start is not None
         return None if log is None else Piece(log, gap if free else 0)
 
