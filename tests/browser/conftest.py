@@ -189,7 +189,7 @@ def _deep(levels: int) -> str:
     head = 'standard deep "Deep"\n    edition "1"\n    in force from 2026-01-01\nmarks\n    go "Go"\n'
     groups = "".join(f'{"    " * level}in order group_{long}_{level} "{long}"\n' for level in range(1, levels + 1))
     out, inner = "    " * (levels + 1), "    " * (levels + 2)
-    step = f'{out}step last\n{inner}until go\n{inner}within 9 s "{long}"\n'
+    step = f'{out}step latter\n{inner}until go\n{inner}within 9 s "{long}"\n'
     return f"{head}event e\n    attempts 1\n    start on go\n{groups}{step}"
 
 

@@ -112,7 +112,7 @@ def test_an_escalation_is_no_clash(all_findings: Findings) -> None:
 
 def test_behind_what_nobody_passes_no_acceptance_is_said_to_be_idle(all_findings: Findings) -> None:
     barred = "    until touch\n    within 1 min\n    not before 2 min\n"
-    after = '\nevent last\n    attempts 1\n    start on off\n    until slip\n    accept D104 "meant"\n'
+    after = '\nevent latter\n    attempts 1\n    start on off\n    until slip\n    accept D104 "meant"\n'
     found = {one.code.number for one in all_findings(HEAD + barred + after)}
     assert "P101" in found and not found & {"A102", "D104"}
     timed = after.replace("until slip", "until slip\n    within 1 min")

@@ -168,7 +168,7 @@ def test_with_carry_on_an_event_whose_attempts_never_end_is_in_the_way(all_findi
 
 def test_a_mark_out_of_order_does_not_use_other_values(all_findings: Findings) -> None:
     lines = "    fail on strap head out of order\n    step first_two\n        until strap chest or hips\n"
-    both = lines + "    step last\n        until strap head\n"
+    both = lines + "    step latter\n        until strap head\n"
     assert said(all_findings(HEAD + EVENT + both), "D116") == set()
     wider = HEAD.replace("chest, hips, head", "chest, hips, head, knees")
     assert said(all_findings(wider + EVENT + both), "D116") == {"until strap chest or hips", "until strap head"}

@@ -182,7 +182,7 @@ def test_a_start_mark_that_is_not_counted(
 
 
 def test_an_event_that_opens_at_the_goal_of_the_one_before(all_findings: Findings) -> None:
-    text = HEAD + "    until touch\n\nevent last\n    attempts 1\n    for 10 s\n    fail on slip\n"
+    text = HEAD + "    until touch\n\nevent latter\n    attempts 1\n    for 10 s\n    fail on slip\n"
     assert "D117" in {one.code.number for one in all_findings(text)}
     waiting = text.replace("    for 10 s\n", "    start on off\n    for 10 s\n")
     assert "D117" not in {one.code.number for one in all_findings(waiting)}
