@@ -26,7 +26,7 @@ from standfast.machine.state import (
     State,
     Unused,
 )
-from standfast.machine.step import end, enter, initial, overhear
+from standfast.machine.step import run
 from standfast.model.rules import (
     Effect,
     Fault,
@@ -77,15 +77,9 @@ def replay(machine: Machine, log: SessionLog) -> tuple[Verdict, ...]:
 
 def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
     account = _Account(machine)
-    state, signals = initial(machine)
+    entries = ((entry, entry.is_for(candidate)) for entry in heard(machine, log, candidate))
+    state, signals = run(machine, entries, log.end)
     account.add(signals)
-    for entry in heard(machine, log, candidate):
-        step = enter if entry.is_for(candidate) else overhear
-        state, signals = step(machine, state, entry)
-        account.add(signals)
-    if log.end is not None:
-        state, signals = end(machine, state, log.end)
-        account.add(signals)
     conditions = tuple(_unmet_conditions(machine, log))
     owed = tuple(_owed(machine, state)) if not conditions else ()
     outcome, decided_at = account.outcome(), account.decided_at

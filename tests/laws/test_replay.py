@@ -15,7 +15,8 @@ from standfast.log.entry import Entry, SessionLog
 from standfast.machine.compile import compile_standard
 from standfast.machine.parts import Machine
 from standfast.machine.state import Signal, State
-from standfast.machine.step import end, enter, initial
+from standfast.machine.step import end, enter, initial, overhear
+from standfast.machine.step import run as whole_log
 from standfast.replay import replay
 from standfast.verdict import Outcome, RemarkKind, Verdict
 
@@ -73,6 +74,19 @@ def test_a_log_may_be_split_anywhere(seed: str) -> None:
             state, before = run(machine, initial(machine), entries[:cut], None)
             state, after = run(machine, (pickle.loads(pickle.dumps(state)), ()), entries[cut:], log.end)
             assert (state, before + after) == whole
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_whole_log_is_its_entries_one_by_one(seed: str) -> None:
+    machine, logs = subject(Random(seed))
+    for log in logs:
+        step = initial(machine)
+        for entry in log.entries:
+            one = enter if entry.is_for("C-1") else overhear
+            step = then(step, one(machine, step[0], entry))
+        if log.end is not None:
+            step = then(step, end(machine, step[0], log.end))
+        assert step == whole_log(machine, ((entry, entry.is_for("C-1")) for entry in log.entries), log.end)
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -56,4 +56,6 @@ class Findings:
 def shown(text: str) -> str:
     """A text from a log as a message can hold it: on one line, printable, not too long."""
     clipped = text if len(text) <= 60 else text[:59] + "…"
+    if clipped.isprintable():
+        return clipped
     return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in clipped)

@@ -141,7 +141,9 @@ def _deeper(value: object, levels: int) -> bool:
             if isinstance(outer, dict | list)
             for inner in (outer.values() if isinstance(outer, dict) else outer)
         ]
-    return bool(within)
+        if not within:
+            return False
+    return True
 
 
 def _skip(text: str, position: int) -> int:

@@ -80,6 +80,24 @@ def end(machine: Machine, state: State, at: int) -> Step:
     return work.frozen()
 
 
+def run(machine: Machine, entries: Iterable[tuple[Entry, bool]], until: int | None) -> Step:
+    """A whole log, told together: `initial`, then `enter` for each entry or, where it is another candidate's
+    (False), `overhear`, then `end` if the log has one.
+    """
+    state, signals = initial(machine)
+    work = Work.of(machine, state)
+    work.signals += signals
+    for entry, own in entries:
+        work.pass_time(entry.at)
+        if own:
+            work.take(entry)
+        else:
+            work.overhear(entry)
+    if until is not None:
+        work.pass_time(until)
+    return work.frozen()
+
+
 @define
 class Work(Course):
     # --- time ------------------------------------------------------------------------------------------

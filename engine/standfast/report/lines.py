@@ -37,8 +37,11 @@ def unbroken(text: str) -> str:
 
 def folded(text: str, indent: int = 0, hanging: int = 4) -> list[str]:
     """The text in lines of at most `WIDTH` columns (a longer word stays whole), later ones further in."""
+    text = safe(text)
+    if text and text == text.strip() and indent + len(text) <= WIDTH:
+        return [" " * indent + text.replace(_KEPT, " ")]  # as it would come out, many times faster
     lines = textwrap.wrap(
-        safe(text),
+        text,
         width=WIDTH,
         initial_indent=" " * indent,
         subsequent_indent=" " * (indent + hanging),
