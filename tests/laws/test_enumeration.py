@@ -1,17 +1,18 @@
 """Findings of proof against every log of small standards; and no log is left out on the way through positions."""
 
 from collections.abc import Iterator
+from itertools import product
 from random import Random
 
 from trials.brute_force import Trial, expected, try_one
-from trials.enumeration import Enumeration, all_values, seen
+from trials.enumeration import Enumeration, all_values, givers, seen
 from trials.small import small_standard
 
 from standfast.log.entry import Entry
 from standfast.machine.compile import compile_standard
 from standfast.machine.parts import Machine
 from standfast.machine.state import Began, Breached, Completed, Signal, State
-from standfast.machine.step import end, enter, initial
+from standfast.machine.step import end, enter, initial, overhear
 from standfast.model.standard import Standard
 from standfast.pipeline import load_standard
 from standfast.source import Source
@@ -62,9 +63,9 @@ def _signals_after(machine: Machine, state: State, entries: int) -> Iterator[Sig
         return
     for mark in machine.standard.marks:
         for value in all_values(machine, mark):
-            for at in range(state.now, LAST):
-                entry = Entry(number=1, line=1, at=at, mark=mark.name, value=value)
-                after, signals = enter(machine, state, entry)
+            for giver, at in product(givers(machine, mark.name), range(state.now, LAST)):
+                entry = Entry(number=1, line=1, at=at, mark=mark.name, value=value, by=giver.by)
+                after, signals = (overhear if giver.other else enter)(machine, state, entry)
                 yield from signals
                 yield from _signals_after(machine, after, entries - 1)
 

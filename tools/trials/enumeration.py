@@ -13,7 +13,7 @@ from fractions import Fraction
 from attrs import define, evolve, field, frozen
 
 from standfast.log.entry import Entry
-from standfast.machine.parts import LIVE, Breach, Location, Machine
+from standfast.machine.parts import LIVE, Breach, Location, Machine, Place
 from standfast.machine.registers import Struck
 from standfast.machine.state import Began, Completed, Ended, Opened, Reading, Restarted, Signal, State, Unused
 from standfast.machine.step import Work, initial
@@ -60,6 +60,17 @@ class _Watching(Work):
 
 
 @frozen
+class Giver:
+    """By whom an entry is, where that matters, and whether it is another candidate's."""
+
+    by: str | None = None
+    other: bool = False
+
+
+ANYBODY = Giver()
+
+
+@frozen
 class Step:
     """From one position to another, by a microsecond (`mark` None), an entry or the session's zero.
 
@@ -70,6 +81,7 @@ class Step:
     after: int
     mark: str | None
     value: Value
+    giver: "Giver"
     signals: tuple[Signal, ...] = field(repr=False)
     acts: tuple[Act, ...] = field(repr=False)
     triggered: tuple[tuple[Breach, ...], ...] = field(repr=False)
@@ -107,7 +119,7 @@ class Enumeration:
         values = {mark.name: tuple(all_values(self.machine, mark)) for mark in self.machine.standard.marks}
         state, signals = initial(self.machine)
         first = self._number(from_now(self.machine, state), 0)
-        self.steps.append(Step(first, first, ZERO, None, signals, (), (), inside=False))
+        self.steps.append(Step(first, first, ZERO, None, ANYBODY, signals, (), (), inside=False))
         queue: deque[int] = deque([first])
         walked: set[int] = set()
         while queue:
@@ -118,13 +130,14 @@ class Enumeration:
             state, count = self.positions[number], self.entered[number]
             if state.decided is not None:
                 continue
-            after = self._step(number, None, None, count)
+            after = self._step(number, None, None, ANYBODY, count)
             queue.appendleft(after)
             if self.entries is not None and count >= self.entries:
                 continue
             for mark, its_values in values.items():
                 for value in its_values:
-                    queue.append(self._step(number, mark, value, count + 1))
+                    for giver in givers(self.machine, mark):
+                        queue.append(self._step(number, mark, value, giver, count + 1))
 
     @property
     def deepest(self) -> int:
@@ -141,13 +154,16 @@ class Enumeration:
         self.entered[number] = min(entered, self.entered[number])
         return number
 
-    def _step(self, number: int, mark: str | None, value: Value, entered: int) -> int:
+    def _step(self, number: int, mark: str | None, value: Value, giver: Giver, entered: int) -> int:
         before = self.positions[number]
-        done = passed(self.machine, before, 1) if mark is None else logged(self.machine, before, mark, value)
+        if mark is None:
+            done = passed(self.machine, before, 1)
+        else:
+            done = logged(self.machine, before, mark, value, giver)
         after = self._number(done.state, entered)
         ended = any(isinstance(signal, Ended) for signal in done.signals)
         inside = before.open is not None and done.state.open is not None and not ended
-        self.steps.append(Step(number, after, mark, value, done.signals, done.acts, done.triggered, inside))
+        self.steps.append(Step(number, after, mark, value, giver, done.signals, done.acts, done.triggered, inside))
         return after
 
 
@@ -168,11 +184,27 @@ def passed(machine: Machine, state: State, length: int) -> Done:
     return _done(work)
 
 
-def logged(machine: Machine, state: State, mark: str, value: Value) -> Done:
+def logged(machine: Machine, state: State, mark: str, value: Value, giver: Giver = ANYBODY) -> Done:
     work = _Watching.of(machine, state)
     work.pass_time(state.now)
-    work.take(Entry(number=1, line=1, at=state.now, mark=mark, value=value))
+    entry = Entry(number=1, line=1, at=state.now, mark=mark, value=value, by=giver.by)
+    (work.overhear if giver.other else work.take)(entry)
     return _done(work)
+
+
+def givers(machine: Machine, mark: str) -> tuple[Giver, ...]:
+    """Everyone who can give an entry of the mark: as many graders as its counts can tell apart, and one more."""
+    names: list[str | None] = [None]
+    if mark in machine.standard.once_a_grader:
+        watch = machine.watches[mark]
+        bounds = {row.once: machine.counters[row.counter].bound for row in watch.counts if row.once is not None}
+        for use in watch.uses:
+            register = machine.places[use.place].goal_register
+            if use.once is not None and not use.begins and register is not None:
+                bounds[use.once] = machine.counters[register].bound
+        names = [f"G-{number}" for number in range(1, 2 + sum(bound + 1 for bound in bounds.values()))]
+    others = (False, True) if mark in machine.standard.by_anyone else (False,)
+    return tuple(Giver(by, other) for by in names for other in others)
 
 
 def _done(work: _Watching) -> Done:
@@ -192,6 +224,7 @@ def from_now(machine: Machine, state: State) -> State:
         clocks=tuple(aged(since, row.bound) for since, row in zip(state.clocks, machine.clocks, strict=True)),
         counters=tuple(min(n, row.bound + 1) for n, row in zip(state.counters, machine.counters, strict=True)),
         longest=(0,) * len(state.longest),
+        rolls=tuple(tuple(sorted(roll)) for roll in state.rolls),
     )
 
 
@@ -313,7 +346,9 @@ def _see_position(facts: Seen, machine: Machine, state: State) -> None:
     facts.waited |= {p.path for p in machine.places if state.locations[p.index] is Location.WAITING}
     useful = 0
     for mark in machine.standard.marks:
-        done = (logged(machine, state, mark.name, value) for value in all_values(machine, mark))
+        own = [giver for giver in givers(machine, mark.name) if not giver.other]
+        values = all_values(machine, mark)
+        done = (logged(machine, state, mark.name, value, giver) for value in values for giver in own)
         useful += any(not any(isinstance(s, Unused) for s in each.signals) for each in done)
     for place in machine.places:
         if place.goal is not None and state.locations[place.index] in LIVE:
@@ -325,9 +360,13 @@ def stuck(machine: Machine, state: State) -> set[str]:
     return {
         place.path
         for place in machine.places
-        if state.locations[place.index] is Location.WAITING
+        if (state.locations[place.index] is Location.WAITING and _is_owed(place, state))
         or (state.locations[place.index] is Location.OPEN and isinstance(place.goal, Until | UntilTotals))
     }
+
+
+def _is_owed(place: Place, state: State) -> bool:
+    return place.waiting.begun is None or state.flags[place.waiting.begun]
 
 
 def _used_up(machine: Machine, state: State) -> set[str]:

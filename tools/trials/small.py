@@ -58,6 +58,12 @@ class _Author:
         self.taken[-1].add(given)
         return "" if given == last else f" as {given}"
 
+    def whose(self, share: float) -> str:
+        """Now and then whose entries a number of marks counts."""
+        if not self.chance(share):
+            return ""
+        return self.rng.choice((", once a grader", ", by anyone", ", once a grader, by anyone"))
+
     # --- rules -----------------------------------------------------------------------------------------
 
     def limit(self) -> str:
@@ -68,9 +74,9 @@ class _Author:
                 (f"within {self.length()}", "within"),
                 (f"under {self.length()}", "under"),
                 (f"not before {self.length()}", "not_before"),
-                (f"within 1 {mark}", f"within_{mark}"),
-                (f"before 2 {mark}", f"before_{mark}"),
-                (f"at least 1 {mark}", f"at_least_{mark}"),
+                (f"within 1 {mark}{self.whose(0.2)}", f"within_{mark}"),
+                (f"before 2 {mark}{self.whose(0.2)}", f"before_{mark}"),
+                (f"at least 1 {mark}{self.whose(0.2)}", f"at_least_{mark}"),
                 (f"no {mark} for over {self.length()}", f"no_{mark}"),
                 (f"no {mark} for {self.length()} or more", f"no_{mark}"),
             )
@@ -94,7 +100,7 @@ class _Author:
         else:
             pattern = self.pattern()
             last = pattern.split()[0]
-            trigger = pattern + ("", "", " more than once", " out of order")[kind - 1]
+            trigger = pattern + ("", "", f" more than once{self.whose(0.3)}", " out of order")[kind - 1]
             last += ".out_of_order" if kind == 4 else ""
         effect, end = self.consequence(effects, by_time=kind == 0)
         return f"{effect} on {trigger}{end}{self.label(last)}"
@@ -126,22 +132,27 @@ class _Author:
         if kind == 0:
             return f"for {self.length()}"
         if kind == 1:
-            return f"until 2 {self.pattern()}"
+            return f"until 2 {self.pattern()}{self.whose(0.3)}"
         if kind == 2 and "load" in self.marks:
             return f"until load totals {self.rng.choice((1, 2))} kg"
         return f"until {self.pattern()}"
 
     def start(self, pattern: str | None = None) -> str:
+        if self.chance(0.1):
+            return f"start on {pattern or self.pattern()} more than once{self.whose(0.3)}"
         return f"start {'with first' if self.chance(0.4) else 'on'} {pattern or self.pattern()}"
 
-    def step(self, depth: int, effects: tuple[str, ...], start: str | None = None) -> tuple[str, bool]:
-        """A step, and whether it has a start mark."""
+    def step(
+        self, depth: int, effects: tuple[str, ...], start: str | None = None, *, may_wait: bool = False
+    ) -> tuple[str, bool]:
+        """A step, and whether it has a start mark; one that `may_wait` is at times only owed if it has begun."""
         self.names += 1
         pad = "    " * (depth + 1)
         self.taken.append(set())
         has_start = start is not None or self.chance(0.3)
         text = f"{'    ' * depth}step step_{self.names}\n"
         text += f"{pad}{self.start(start)}\n" if has_start else ""
+        text += f"{pad}only if begun\n" if has_start and may_wait and self.chance(0.5) else ""
         text += f"{pad}{self.goal()}\n{self.rules(pad, effects, 2)}"
         self.taken.pop()
         return text, has_start
@@ -165,7 +176,7 @@ class _Author:
         if order == "in order":
             text += self.steps(2, effects, 2)
         elif order == "in any order":
-            text += "".join(self.step(2, effects)[0] for _ in range(2))
+            text += "".join(self.step(2, effects, may_wait=True)[0] for _ in range(2))
         else:
             starts = [*self.marks, "knot red", "knot blue"] if "knot" in self.marks else list(self.marks)
             text += "".join(self.step(2, effects, start)[0] for start in self.rng.sample(starts, 2))

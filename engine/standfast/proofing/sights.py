@@ -70,13 +70,13 @@ class Survey:
     longest: int | None = 0
     _ranks: dict[tuple[str, str], int] = field(factory=dict)
     _allowed: dict[int, int] = field(factory=dict)
-    _limits: dict[Limit, int] = field(factory=dict)
+    _limits: dict[Limit, tuple[int, int]] = field(factory=dict)
     _most: dict[int, tuple[str, int]] = field(factory=dict)
 
     def __attrs_post_init__(self) -> None:
         """`_allowed` is by counter the greatest number a rule lets it come to, `_most` the same for faults.
 
-        `_limits` are the counters of counted limits.
+        `_limits` are the counters of counted limits, with what they allow.
         """
         for watch in self.machine.watches.values():
             for strike in watch.strikes:
@@ -84,7 +84,7 @@ class Survey:
                     assert strike.figure is not None
                     self._allowed[strike.figure] = strike.allowed
                     if isinstance(strike.breach.rule, Limit):
-                        self._limits[strike.breach.rule] = strike.figure
+                        self._limits[strike.breach.rule] = strike.counter, strike.allowed
                     if isinstance(strike.breach.rule, Fault):
                         self._most[strike.figure] = strike.breach.rule.path, strike.allowed
         for breach in _breaches(self.machine):
@@ -254,8 +254,8 @@ class Survey:
                 self.endless.setdefault(path, Sight(self.machine, node))
             live = {place.path for place in self.machine.places if state.locations[place.index] in LIVE}
             self.stopped |= live
-            for limit, counter in self._limits.items():
-                if limit.path.rpartition(".")[0] in live and state.counters[counter] == self._allowed[counter]:
+            for limit, (counter, allowed) in self._limits.items():
+                if limit.path.rpartition(".")[0] in live and state.counters[counter] == allowed:
                     self.run_out.add(limit.path)
 
     def see_waiting(self, node: Node) -> None:
