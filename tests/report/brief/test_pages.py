@@ -11,8 +11,9 @@ from plausible import random_standard
 
 from standfast.model.standard import Standard
 from standfast.pipeline import load_standard
+from standfast.report.brief.cautions import ALWAYS, BREATH, usual_cautions
 from standfast.report.brief.html import page_html
-from standfast.report.brief.outline import USUAL_CAUTIONS, outline
+from standfast.report.brief.outline import outline
 from standfast.report.brief.page import Page
 from standfast.report.brief.setting import Voice
 from standfast.report.brief.sketch import pieces
@@ -80,7 +81,7 @@ def check(standard: Standard) -> None:
         assert read.levels[0] == 1 and all(b <= a + 1 for a, b in zip(read.levels, read.levels[1:], strict=False))
         assert read.seen.count("caption") == read.seen.count("table") == read.seen.count("thead")
         assert html == page_html(standard, page)
-        cautions = (*standard.cautions, *USUAL_CAUTIONS)
+        cautions = (*standard.cautions, *usual_cautions(standard))
         places = [read.text.index(folded(each)) for each in cautions]
         assert places == sorted(places)
         assert places[-1] < min(
@@ -179,3 +180,52 @@ def test_the_grader_signs_and_decides(harbour: Standard) -> None:
     for who in ("Grader", "Second grader", "Candidate"):
         assert f"{who}, signed" in html and who in text.split("SIGNED")[1]
     assert "Whole test: GO NO-GO UNFINISHED VOID" in html and "WHOLE TEST: GO [ ]  NO-GO [ ]" in text
+
+
+LAND = """\
+standard pack_walk "Walk with a pack"
+    edition "1"
+    in force from 2026-03-01
+
+marks
+    go "The starter's signal"
+    done "Both feet are over the line"
+    {mark}
+
+event walk "Once around"
+    attempts 2
+    start on go
+    until done
+    {rule}
+"""
+
+
+@pytest.mark.parametrize("page", list(Page))
+@pytest.mark.parametrize(
+    ("mark", "rule", "near_water"),
+    [
+        ('fall "A knee on the ground"', "within 9 min", False),
+        ('fall "A foot in the stream\'s water"', "within 9 min", True),
+        ('fall "A knee on the ground"', 'within 9 min "out of breath"', True),
+        ('swim_out "A knee on the ground"', "within 9 min", True),
+    ],
+)
+def test_the_caution_on_breath_is_left_out_only_on_land(
+    page: Page, mark: str, rule: str, near_water: bool
+) -> None:
+    standard = load(LAND.format(mark=mark, rule=rule))
+    for text in (page_text(standard, page), Read(page_html(standard, page)).text):
+        assert (BREATH in folded(text)) is near_water and all(each in folded(text) for each in ALWAYS)
+
+
+def test_a_sheet_has_a_box_for_each_way_a_try_or_the_test_can_end() -> None:
+    plain = load(LAND.format(mark='fall "A knee on the ground"', rule="within 9 min"))
+    halted = load(LAND.format(mark='fall "A knee on the ground"', rule="halt on fall"))
+    for standard, box in ((plain, ""), (halted, " halted")):
+        text, html = page_text(standard, Page.GRADER), Read(page_html(standard, Page.GRADER)).text
+        for number in (1, 2):
+            assert f"Try {number}: GO NO-GO{box} " in html
+            boxes = f"TRY {number}: GO [ ]  NO-GO [ ]" + ("  halted [ ]" if box else "")
+            assert f"  {boxes}\n" in text
+        assert "VOID" not in html and "VOID" not in text
+        assert "Sheet      ________ of ________\n" in text and "Sheet of" in html

@@ -8,7 +8,7 @@ from markupsafe import Markup, escape
 
 from standfast.model.standard import Standard
 from standfast.report.brief.drawing import pictures
-from standfast.report.brief.outline import USUAL_CAUTIONS, outline
+from standfast.report.brief.outline import outline
 from standfast.report.brief.page import Page, tries_shown
 from standfast.report.brief.setting import Voice
 from standfast.report.brief.sketch import pieces
@@ -25,7 +25,6 @@ def page_html(standard: Standard, page: Page) -> str:
         .render(
             page=page,
             said=outline(standard, voice),
-            usual=USUAL_CAUTIONS,
             pictures=[each for piece in pieces(standard) for each in pictures(piece)]
             if page is Page.PICTURE
             else (),

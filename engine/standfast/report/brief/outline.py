@@ -14,6 +14,7 @@ from standfast.model.rules import (
     Occurrence,
     OutOfOrder,
     Rest,
+    RestBound,
     Rule,
     Silence,
     Until,
@@ -21,18 +22,10 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Clause, Condition, Event, Kind, Standard
 from standfast.report.brief import course, rules
+from standfast.report.brief.cautions import usual_cautions
 from standfast.report.brief.setting import Setting, Voice
 from standfast.report.brief.spoken import day, name
 from standfast.report.lines import safe
-
-USUAL_CAUTIONS = (
-    "Holding the breath under water can cause loss of consciousness without warning.",
-    "Nobody is tested or trains alone.",
-    "Safety staff have nothing else to do.",
-    "Anyone may stop the test at any moment, without giving a reason.",
-    "Local rules and licensed practice come before this page.",
-    "The program that made this page is no safety device: it watches over nobody.",
-)
 
 
 class Sort(Enum):
@@ -75,7 +68,10 @@ class Said:
 
 @frozen(kw_only=True)
 class Part:
-    """An event, step or group; `tries` and `conditions` only of an event. `number` is `1.2` for a place."""
+    """An event, step or group. `number` is `1.2` for a place.
+
+    `tries`, `conditions` and whether a rule `halts` a try are only of an event.
+    """
 
     number: str
     name: str
@@ -92,6 +88,7 @@ class Part:
     attempts: int | None = None
     carry_on: str | None = None
     conditions: tuple[Said, ...] = ()
+    halts: bool = False
 
     @property
     def sentences(self) -> tuple[Said, ...]:
@@ -122,7 +119,7 @@ class Logged:
 
 @frozen(kw_only=True)
 class Outline:
-    """Author's texts in it are safe to print; none is marked up."""
+    """Author's texts in it are safe to print; none is marked up. `usual` are the cautions of our own."""
 
     name: str
     title: str
@@ -131,6 +128,7 @@ class Outline:
     authority: str | None
     digest: str
     cautions: tuple[str, ...]
+    usual: tuple[str, ...]
     guidance: tuple[str, ...]
     course: tuple[str, ...]
     conditions: tuple[Said, ...]
@@ -139,6 +137,12 @@ class Outline:
     marks: tuple[Logged, ...]
     examples: tuple[str, ...]
     acceptances: tuple[str, ...]
+
+    @property
+    def outcomes(self) -> tuple[str, ...]:
+        """What the verdict on the test can be; it is VOID only by a condition."""
+        conditions = any((self.conditions, *(event.conditions for event in self.events)))
+        return ("GO", "NO-GO", "UNFINISHED", *(("VOID",) if conditions else ()))
 
     def said(self) -> Iterator[Said]:
         """Every sentence that is made from a rule."""
@@ -160,6 +164,7 @@ def outline(standard: Standard, voice: Voice) -> Outline:
         authority=None if standard.authority is None else safe(standard.authority),
         digest=standard.digest,
         cautions=tuple(map(safe, standard.cautions)),
+        usual=usual_cautions(standard),
         guidance=tuple(map(safe, standard.guidance)),
         course=course.of_the_test(standard),
         conditions=_conditions(standard.conditions),
@@ -183,7 +188,12 @@ def _event(event: Event, whole: Setting, number: int) -> Part:
         attempts=event.attempts,
         carry_on=course.carry_on() if event.carry_on else None,
         conditions=_conditions(event.conditions),
+        halts=any(_halts(rule) for rule in (*event.rules(), *whole.standard.always.faults)),
     )
+
+
+def _halts(rule: Rule) -> bool:
+    return isinstance(rule, Fault | RestBound) and rule.effect is Effect.HALT
 
 
 def _part(
@@ -195,6 +205,7 @@ def _part(
     attempts: int | None = None,
     carry_on: str | None = None,
     conditions: tuple[Said, ...] = (),
+    halts: bool = False,
 ) -> Part:
     clause = setting.clause
     assert clause is not None
@@ -223,6 +234,7 @@ def _part(
         attempts=attempts,
         carry_on=carry_on,
         conditions=conditions,
+        halts=halts,
     )
 
 

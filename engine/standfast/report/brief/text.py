@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from standfast.model.standard import Standard
-from standfast.report.brief.outline import USUAL_CAUTIONS, Outline, Part, Said, outline
+from standfast.report.brief.outline import Outline, Part, Said, outline
 from standfast.report.brief.page import Page, tries_shown
 from standfast.report.brief.setting import Voice
 from standfast.report.brief.sketch import pieces
@@ -32,7 +32,7 @@ def _head(said: Outline, page: Page) -> list[str]:
     lines = [*folded(said.title.upper()), *folded(issued)]
     if said.authority is not None:
         lines += folded(f"Issued by {said.authority}")
-    lines += ["", "CAUTION", *_points((*said.cautions, *USUAL_CAUTIONS))]
+    lines += ["", "CAUTION", *_points((*said.cautions, *said.usual))]
     return lines
 
 
@@ -95,6 +95,7 @@ def _part_lines(part: Part, indent: int) -> list[str]:
 def _grader(said: Outline) -> list[str]:
     lines = _head(said, Page.GRADER)
     lines += ["", *(f"{field:11}{_LINE}" for field in ("Candidate", "Session", "Place", "Date", "Grader"))]
+    lines.append(f"{'Sheet':11}{_BLANK} of {_BLANK}")
     lines += _section("GUIDANCE", said.guidance)
     lines += _section("THE TEST", said.course)
     if said.conditions:
@@ -119,8 +120,10 @@ def _grader(said: Outline) -> list[str]:
                 lines += _points((*inner.guidance, *(each.text for each in inner.read)), 4)
                 lines += _tasks(inner.tasks, shown)
                 lines += [] if inner.parts else _blanks(shown, f"GO {_BOX} NO-GO {_BOX}")
-        lines += ["", f"  EVENT {event.number}: GO {_BOX}  NO-GO {_BOX}  tries used {_BLANK}"]
-    outcomes = "  ".join(f"{word} {_BOX}" for word in ("GO", "NO-GO", "UNFINISHED", "VOID"))
+        ending = f"GO {_BOX}  NO-GO {_BOX}" + (f"  halted {_BOX}" if event.halts else "")
+        lines += ["", *(f"  TRY {number}: {ending}" for number in range(1, shown + 1))]
+        lines += [f"  EVENT {event.number}: GO {_BOX}  NO-GO {_BOX}  tries used {_BLANK}"]
+    outcomes = "  ".join(f"{word} {_BOX}" for word in said.outcomes)
     lines += ["", f"WHOLE TEST: {outcomes}", "", "SIGNED"]
     lines += [f"  {who:18}{_LINE}" for who in ("Grader", "Second grader", "Candidate", "Date and time")]
     lines += _section("EXAMPLES THE STANDARD GIVES", said.examples)
