@@ -427,7 +427,7 @@ def _counted(number: int, margin: int) -> tuple[Measure, Measure]:
 
 def _remark(signal: Unused) -> Remark:
     entry: Entry | None = signal.entry
-    kind = RemarkKind.NO_USE
+    kind = RemarkKind.UNFIT if signal.unfit else RemarkKind.NO_USE
     if signal.after_verdict:
         kind = RemarkKind.AFTER_VERDICT
     elif signal.breach is not None:

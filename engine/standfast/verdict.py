@@ -106,6 +106,7 @@ class Figured:
 
 class RemarkKind(Enum):
     NO_USE = "no use"  # no clause could use the mark when it was logged
+    UNFIT = "value does not fit"  # one could have, with another value
     NOTHING_OPEN = "nothing open"  # an `always` fault found no attempt to act on; `path` says which
     AFTER_VERDICT = "after the verdict"
 

@@ -79,7 +79,7 @@ def test_more_than_acts_on_each_after_the_nth_that_fits(story: Story) -> None:
     rules = LAP + "        note on check left or both more than once\n"
     log = "0:00 go\n0:01 check left\n0:02 check right\n0:03 check both\n0:04 check left\n0:05 hit"
     assert story(rules, log) == (
-        "GO at 0:05\n  remark no use at 0:02 #3\nswim GO\n  1 GO 0:00-0:05\n"
+        "GO at 0:05\n  remark value does not fit at 0:02 #3\nswim GO\n  1 GO 0:00-0:05\n"
         "    note swim.lap.check at 0:03 #4 (2, -1)\n"
         "    note swim.lap.check at 0:04 #5 (3, -2)\n"
         "    = swim.lap.check 3, -2\n"

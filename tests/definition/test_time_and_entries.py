@@ -362,3 +362,24 @@ def test_a_mark_out_of_order_is_a_fault_where_the_author_says_so(story: Story) -
     # A rule that counts the mark uses it.
     counted = rules.replace("        step back", "            within 3 turns\n        step back")
     assert story(counted, "0:00 go\n0:01 turn").startswith("UNFINISHED\n  owed swim.lap.goal")
+
+
+def test_a_mark_that_would_have_had_a_use_with_another_value_is_remarked_on_so(story: Story) -> None:
+    rules = """
+    event swim
+        attempts 1
+        start on check left
+        {}
+        step lap
+            until line at least 20 m
+    """
+    log = "0:00 check right\n0:01 check left\n0:02 line 5 m\n0:03 turn\n0:04 check both\n0:05 line 20 m"
+    told = story(rules.format(""), log)
+    assert "  remark value does not fit at 0:00 #1\n" in told
+    assert "  remark value does not fit at 0:02 #3\n" in told
+    assert "  remark no use at 0:03 #4\n" in told
+    assert "  remark no use at 0:04 #5\n" in told  # its start is past: nothing in play names it
+    told = story(rules.format("fail on check right"), log)
+    assert "  remark value does not fit at 0:04 #5\n" in told
+    told = story(rules.format("note on line out of order"), log)
+    assert "note swim.line.out_of_order at 0:02 #3" in told and "does not fit at 0:02" not in told

@@ -5,7 +5,7 @@ from attrs import evolve
 
 from standfast.quantity import UNITS
 from standfast.report.verdict_text import NotGraded, deciding, verdict_text, verdicts_table
-from standfast.verdict import Deadline, Ending, Measure, Outcome, ReasonKind, Verdict
+from standfast.verdict import Deadline, Ending, Measure, Outcome, ReasonKind, RemarkKind, Verdict
 
 
 def test_a_no_go_says_first_what_a_candidate_can_check(no_go: Verdict) -> None:
@@ -51,6 +51,13 @@ def test_remarks_and_digests_close_it(no_go: Verdict) -> None:
         "digests: standard abababababab, log 0f0f0f0f0f0f",
         "~ amounts so marked are rounded against the candidate; the JSON form is exact",
     ]
+
+
+def test_a_value_that_does_not_fit_is_said_to_be_that(no_go: Verdict) -> None:
+    remark = evolve(no_go.remarks[0], kind=RemarkKind.UNFIT)
+    text = verdict_text(evolve(no_go, remarks=(remark,)))
+    told = "  entry 2 (line 3) at 0:05: the value does not fit: nothing that was open could"
+    assert f"\n{told}\n      use this mark with it\n" in text
 
 
 def test_the_sign_for_rounding_is_explained_only_where_it_stands(unfinished: Verdict) -> None:

@@ -36,7 +36,7 @@ from standfast.definition.due import (
 )
 from standfast.definition.state import Course, Hearing, Run, Tally, micros, taken
 from standfast.log.entry import Entry
-from standfast.model.rules import For, Until, UntilTotals
+from standfast.model.rules import For, Occurrence, OutOfOrder, Pattern, Until, UntilTotals
 from standfast.model.standard import Standard
 from standfast.verdict import ReasonKind, RemarkKind
 
@@ -156,9 +156,27 @@ def take(hearing: Hearing, entry: Entry) -> None:
         for tally in tallies:
             strays += [b for b in out_of_order(hearing, tally, entry) if not is_kept(hearing.attempt, b.rule)]
         if not strays:
-            remark(hearing, RemarkKind.NO_USE, entry)
+            named = [pattern.fits(entry.mark, entry.value) for pattern in _named(hearing, tallies, entry.mark)]
+            remark(hearing, RemarkKind.UNFIT if named and not any(named) else RemarkKind.NO_USE, entry)
     show(hearing, entry, tallies, uses, strays)
     _complete_what_waited(hearing, entry)
+
+
+def _named(hearing: Hearing, tallies: Sequence[Tally], mark: str) -> Iterator[Pattern]:
+    """Rule 8: what the faults, goals and starts in play say of a mark."""
+    patterns: list[Pattern] = []
+    for tally in tallies:
+        for fault in tally.faults:
+            if isinstance(fault.trigger, Occurrence | OutOfOrder):
+                patterns.append(fault.trigger.pattern)
+    for run in hearing.root.open_runs() if hearing.root is not None else ():
+        if isinstance(run.clause.goal, Until):
+            patterns.append(run.clause.goal.pattern)
+    for waits in _waiting(hearing):
+        start = waits.clause.start if isinstance(waits, Run) else waits.start
+        if start is not None:
+            patterns.append(start.pattern)
+    return (pattern for pattern in patterns if pattern.mark == mark)
 
 
 def show(

@@ -212,8 +212,12 @@ class Registers:
                     )
                 )
 
-    def tell_unused(self, *, breach: Breach | None = None, after_verdict: bool = False) -> None:
-        self.signals.append(Unused(at=self.now, entry=self.entry, breach=breach, after_verdict=after_verdict))
+    def tell_unused(
+        self, *, breach: Breach | None = None, after_verdict: bool = False, unfit: bool = False
+    ) -> None:
+        self.signals.append(
+            Unused(at=self.now, entry=self.entry, breach=breach, after_verdict=after_verdict, unfit=unfit)
+        )
 
 
 def _limit(breach: Breach) -> Limit:

@@ -113,7 +113,11 @@ class Decided(Signal):
 
 @frozen(kw_only=True)
 class Unused(Signal):
-    """An entry with no use or after the verdict, or (`breach`) a fault with no attempt to act on."""
+    """An entry with no use or after the verdict, or (`breach`) a fault with no attempt to act on.
+
+    `unfit`: something would have used the mark with another value.
+    """
 
     breach: Breach | None = None
     after_verdict: bool = False
+    unfit: bool = False

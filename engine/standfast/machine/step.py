@@ -226,10 +226,19 @@ class Work(Course):
                 if strike.out_of_order and self.sees(strike.place, strike.pattern, entry, scope):
                     self.strike(strike, entry, struck)
             if not struck:
-                self.tell_unused()
+                self.tell_unused(unfit=self.names_another_value(entry))
                 return
         if not self.act_on(struck) and use is not None:
             self.make_use(use, entry, [row for row in struck if row[0].between])
+
+    def names_another_value(self, entry: Entry) -> bool:
+        """Rule 8: whether something in play names the mark, and all that does with other values."""
+        watch = self.machine.watches[entry.mark]
+        patterns = [strike.pattern for strike in watch.strikes if self.locations[strike.place] in LIVE]
+        for use in watch.uses:
+            if self.locations[use.place] is (Location.WAITING if use.begins else Location.OPEN):
+                patterns.append(use.pattern)
+        return bool(patterns) and not any(pattern.fits(entry.mark, entry.value) for pattern in patterns)
 
     def sees(self, place: int, pattern: Pattern, entry: Entry, scope: frozenset[int] | None) -> bool:
         return (

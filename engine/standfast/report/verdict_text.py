@@ -204,6 +204,8 @@ def _remark(remark: Remark, zero: datetime | None) -> str:
     match remark.kind:
         case RemarkKind.NO_USE:
             what = "nothing that was open could use this mark"
+        case RemarkKind.UNFIT:
+            what = "the value does not fit: nothing that was open could use this mark with it"
         case RemarkKind.NOTHING_OPEN:
             what = f"{remark.path} had no open attempt to act on"
         case RemarkKind.AFTER_VERDICT:
