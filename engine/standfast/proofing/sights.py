@@ -181,7 +181,7 @@ class Survey:
                 self.keep("met", few.breach.rule.path, Sight(self.machine, node), near=not _breaks(node))
         for row in place.rows:
             allowed = self._allowed.get(row.register)
-            if isinstance(row.rule, Limit) and allowed is not None and counts.get(row.register) == allowed:
+            if allowed is not None and counts.get(row.register) == allowed:
                 self.keep("met", row.rule.path, Sight(self.machine, node), near=not _breaks(node))
 
     def see_counts(self, node: Node) -> None:

@@ -279,8 +279,8 @@ def test_whose_entries_are_counted(voice: Voice, setting: Find, harbour: Standar
         drawn[1].append(sketch.trigger(often))
     for sentences in (*said, *drawn[:2]):
         distinct(sentences)
-        assert ["one for each grader" in each for each in sentences] == [False, False, True, True]
-        assert ["those of all candidates" in each for each in sentences] == [False, True, False, True]
+        assert ["one from each grader" in each for each in sentences] == [False, False, True, True]
+        assert ["those of all other candidates" in each for each in sentences] == [False, True, False, True]
     assert said[3][0].startswith("Begins on the 3rd ")
 
 

@@ -92,8 +92,8 @@ def counted(number: int, one: str, several: str) -> str:
 
 def whose(counting: Counting, candidate: str) -> str:
     """Whose entries a number counts, to stand after it; `candidate` is the one that is spoken of."""
-    once = ", one for each grader" if counting.once_a_grader else ""
-    return once + (f", those of all candidates counted, but only {candidate} acting" if counting.by_anyone else "")
+    once = ", one from each grader" if counting.once_a_grader else ""
+    return once + (f", with those of all other candidates; only {candidate} acts" if counting.by_anyone else "")
 
 
 def ordinal(number: int) -> str:
