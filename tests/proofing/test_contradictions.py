@@ -70,6 +70,12 @@ def test_the_limit_of_a_clause_around_it(all_findings: Findings) -> None:
     assert told(all_findings(f"{HEAD}    in any order both\n{sit}{reach}")) == [("P101", "main.within")]
 
 
+def test_the_limit_of_the_whole_test(all_findings: Findings) -> None:
+    always = HEAD.replace("event main", "always\n    within 2 min\n\nevent main")
+    found = all_findings(f"{always}    step sit\n        until touch\n        not before 3 min\n")
+    assert told(found) == [("P101", "always.within")]
+
+
 def test_where_there_is_a_choice_only_the_one_way_is_doubted(all_findings: Findings) -> None:
     lines = """\
     any one of ways

@@ -5,19 +5,20 @@ from collections.abc import Iterator
 from standfast.codes import doubts
 from standfast.diagnostic import Label
 from standfast.model.rules import FigureKind, For, Limit, Until, UntilTotals
-from standfast.model.standard import Clause, Event, Kind
+from standfast.model.standard import Clause, Event, Kind, Standard
 from standfast.proofing.finding import Finding, about
 from standfast.proofing.slices import is_time_limit
 from standfast.quantity import Comparison
 
 
-def contradictions(event: Event) -> Iterator[Finding]:
+def contradictions(standard: Standard, event: Event) -> Iterator[Finding]:
     """A clause that takes longer than it or one around it may: nobody passes it, and the event if it is needed.
 
     That nobody passes the event is told once.
     """
+    around = tuple(limit for limit in standard.always.limits if is_time_limit(limit))
     told = False
-    for finding in _in_clause(event, event.clause, (), needed=True):
+    for finding in _in_clause(event, event.clause, around, needed=True):
         if not (told and finding.diagnostic.code is doubts.NOBODY_PASSES):
             yield finding
         told = told or finding.diagnostic.code is doubts.NOBODY_PASSES

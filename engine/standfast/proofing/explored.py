@@ -22,7 +22,7 @@ def explored_findings(standard: Standard, surveys: Surveys) -> Iterator[Finding]
         survey = surveys.events[event.label]
         decided = event.label not in surveys.undecided
         if not decided and not blocked:
-            yield from contradictions(event)
+            yield from contradictions(standard, event)
         if decided and survey.go is None:
             yield _nobody_passes(standard, event, survey)
         if decided and not blocked:
