@@ -24,6 +24,7 @@ _KINDS = {
     "until": "goal",
     "for": "goal",
     **dict.fromkeys(("within", "under", "not", "before", "at", "no"), "limit"),
+    **dict.fromkeys(("time", "count", "total", "largest", "smallest", "each", "last", "rate"), "limit"),
     **dict.fromkeys(("note", "restart", "fail", "halt", "disqualify"), "fault"),
     **dict.fromkeys(("step", "in order", "in any", "any", "rest"), "item"),
 }
@@ -31,6 +32,7 @@ _ONE_KIND = {
     syntax.TimeLimit: "limit",
     syntax.CountLimit: "limit",
     syntax.SilenceLimit: "limit",
+    syntax.FigureLimit: "limit",
     syntax.Block: "item",
     syntax.Rest: "item",
 }
