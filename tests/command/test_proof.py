@@ -56,8 +56,15 @@ def test_a_failed_case_is_shown_where_it_says_so(bench: Any, codes: Codes) -> No
     assert ran.code == 2
     assert ran.out.startswith("a.standard, line 29, column 5: error C301\n")
     assert "what decided: `rope.throws.within_throw` fails at 0:04;" in ran.out
-    assert ran.out.endswith("1 error, no doubts, no cases hold\n")
+    assert ran.out.endswith("1 error, no doubts, 1 case fails\n")
     assert codes(bench.run("proof", "--format", "json", path)) == ["C301"]
+
+
+def test_no_case_is_spoken_of_where_none_could_be_run(bench: Any) -> None:
+    bad = bench.write("bad.standard", "standard 1\n")
+    assert "case" not in bench.run("proof", bad).out.splitlines()[-1]
+    ran = bench.run("proof", bad, bench.standard("a.standard"), bench.standard("b.standard", limit=2))
+    assert ran.out.splitlines()[-1].endswith("no doubts, 1 case holds, 1 case fails")
 
 
 def test_errors_come_in_reading_order_and_no_case_is_tried(bench: Any) -> None:
@@ -106,7 +113,7 @@ d.standard, line 16, column 5: doubt D104
         in ran.out
     )
     assert "    swim  0:00 or more, and may go on for ever\n" in ran.out
-    assert ran.out.endswith("\nno errors, 3 doubts, no cases hold\n")
+    assert ran.out.endswith("\nno errors, 3 doubts, no cases\n")
 
 
 def test_an_accepted_doubt_is_listed_with_its_reason_and_is_no_objection(bench: Any) -> None:
@@ -120,7 +127,7 @@ def test_an_accepted_doubt_is_listed_with_its_reason_and_is_no_objection(bench: 
     line 14: `swim.there` may wait for ever
     line 16: `swim.back` may wait for ever
 
-no errors, no doubts, 2 accepted, 1 advice, no cases hold
+no errors, no doubts, 2 accepted, 1 advice, no cases
 """
         in ran.out
     )

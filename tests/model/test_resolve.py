@@ -305,7 +305,10 @@ def test_rests(standard: Standard, rules: dict[str, Rule]) -> None:
     least, greatest = rules["heaving.wait.rest"], rules["heaving.wait.rest_at_most"]
     assert isinstance(least, RestBound) and isinstance(greatest, RestBound)
     assert (least.length, greatest.length) == (seconds(20), seconds(30))
-    assert (least.words, greatest.words) == ("rest at least 20 s", "rest at most 30 s")
+    assert (least.words, greatest.words) == (
+        "rest at least 20 s, else restart, at most 3 times",
+        "rest at most 30 s, else restart, at most 3 times",
+    )
     for bound in (least, greatest):
         assert (bound.effect, bound.sentence, bound.at_most) == (syntax.Effect.RESTART, "out of time", 3)
     between = standard.events[0].rest_between

@@ -314,6 +314,11 @@ def _otherwise(bound: syntax.Bound | None) -> str:
     return _titled(f", else {_effect(consequence)}", consequence.sentence) + _modifiers(consequence)
 
 
+def otherwise_words(consequence: syntax.Consequence) -> str:
+    """What a breach of a rest does, without the sentence: `, else restart, at most twice`."""
+    return f", else {_effect(consequence)}{_modifiers(consequence)}"
+
+
 def _entry(entry: syntax.CaseEntry) -> str:
     said = [clock(entry.at.micros), "end" if entry.mark is None else entry.mark.text]
     match entry.value:

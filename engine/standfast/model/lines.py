@@ -6,7 +6,7 @@ Each takes its path, then its place in the written order, so lines are to be res
 from standfast.codes import counting
 from standfast.codes import meaning as codes
 from standfast.language import syntax
-from standfast.language.printer import words
+from standfast.language.printer import otherwise_words, words
 from standfast.model import amounts, figures
 from standfast.model.patterns import pattern
 from standfast.model.rules import (
@@ -235,9 +235,12 @@ def _bound(scope: Scope, place: Place, part: str, word: str, bound: syntax.Bound
     length = amounts.length(scope, bound.length)
     does = bound.consequence
     path = scope.claim_rule(place, part, bound.span)
+    words = f"rest {word} {length}"
+    if does is not None and does.at_most is not None:  # that number is cited in the same words
+        words += otherwise_words(does)
     return RestBound(
         path=path,
-        words=f"rest {word} {length}",
+        words=words,
         sentence=None if does is None else _text(does.sentence),
         order=scope.next_order(),
         depth=place.depth,

@@ -22,21 +22,29 @@ def proofed_text(proofed: Proofed, found: Iterable[Diagnostic]) -> str:
     return "\n".join([*lines, *_accepted(found)]) + "\n"
 
 
-def proof_sum(proofed: Iterable[Proofed], found: Sequence[Diagnostic]) -> str:
+def proof_sum(proofed: Sequence[Proofed], found: Sequence[Diagnostic]) -> str:
     """The closing line: what was found, in numbers."""
     count = {
         severity: sum(one.severity is severity and one.accepted is None for one in found) for severity in Severity
     }
     accepted = sum(one.accepted is not None for one in found)
-    held = sum(one.cases for one in proofed)
     said = [
         _number(count[Severity.ERROR], "error"),
         _number(count[Severity.DOUBT], "doubt"),
         f"{accepted} accepted" if accepted else "",
         f"{count[Severity.ADVICE]} advice" if count[Severity.ADVICE] else "",
-        f"{_number(held, 'case')} {'holds' if held == 1 else 'hold'}",
+        _cases(proofed),
     ]
     return ", ".join(filter(None, said)) + "\n"
+
+
+def _cases(proofed: Sequence[Proofed]) -> str:
+    """How many cases hold and fail; nothing where none was run, since no standard could be read."""
+    held, every = sum(one.cases for one in proofed), sum(len(one.standard.cases) for one in proofed)
+    if not every:
+        return "no cases" if proofed else ""
+    told = ((held, "hold"), (every - held, "fail"))
+    return ", ".join(f"{_number(n, 'case')} {verb}{'s' if n == 1 else ''}" for n, verb in told if n)
 
 
 def _lasts(event: EventProof) -> str:
