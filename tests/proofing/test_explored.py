@@ -164,3 +164,17 @@ def test_under_carry_on_only_a_limit_of_always_ends_the_waiting(all_findings: Fi
     assert one.help.startswith("under `carry on` no limit of the event ends it: give `always` a limit")
     always = HEAD.replace("event main", "always\n    within 2 h\n\nevent main")
     assert of_code(all_findings(always + lines), "D104") == []
+
+
+def test_of_two_limits_on_one_figure_the_wider_is_idle_in_a_test_too_large_to_look_through(
+    all_findings: Findings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("standfast.proofing.survey.MOST_POSITIONS", 3)
+    always = HEAD.replace(
+        "event main", "always\n    within 2 h\n    within 7200 s as again\n    under 2 h\n\nevent main"
+    )
+    found = of_code(all_findings(always + "    until slip\n"), "D102")
+    assert [(each.facts["words"], each.facts["culprit"]) for each in found] == [
+        ("within 2 h", "always.under"),
+        ("within 7200 s", "always.within"),
+    ]

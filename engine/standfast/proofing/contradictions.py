@@ -1,6 +1,6 @@
-"""Limits of which no time meets both, told from the text alone: for events too large to be looked through."""
+"""What two limits say together, told from the text alone: for events too large to be looked through."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from standfast.codes import doubts
 from standfast.diagnostic import Label
@@ -24,6 +24,21 @@ def contradictions(standard: Standard, event: Event) -> Iterator[Finding]:
         told = told or finding.diagnostic.code is doubts.NOBODY_PASSES
 
 
+def idle_beside(limit: Limit, limits: Iterable[Limit]) -> Limit | None:
+    """The limit on the same figure that is always broken before this one; both allow only so much."""
+    others = (other for other in limits if other is not limit and other.figure == limit.figure)
+    return next((other for other in others if _is_tighter(other, limit)), None)
+
+
+def _is_tighter(other: Limit, limit: Limit) -> bool:
+    """Of two that allow the same the one written first."""
+    if limit.test.has_least or other.test.has_least:
+        return False
+    strict, other_strict = (each.test.comparison is not Comparison.UNDER for each in (limit, other))
+    mine = (limit.test.first.base, strict, limit.order)
+    return (other.test.first.base, other_strict, other.order) < mine
+
+
 def _in_clause(event: Event, clause: Clause, around: tuple[Limit, ...], *, needed: bool) -> Iterator[Finding]:
     limits = (*around, *(limit for limit in clause.limits if is_time_limit(limit)))
     for long in _least_times(clause):
@@ -45,7 +60,7 @@ def _in_clause(event: Event, clause: Clause, around: tuple[Limit, ...], *, neede
 def _least_times(clause: Clause) -> Iterator[Limit | For]:
     """What says how long the clause lasts at least."""
     for limit in clause.limits:
-        if limit.figure.kind is FigureKind.TIME and limit.test.comparison is Comparison.AT_LEAST:
+        if limit.figure.kind is FigureKind.TIME and limit.test.has_least:
             yield limit
     if isinstance(clause.goal, For):
         yield clause.goal
@@ -54,6 +69,6 @@ def _least_times(clause: Clause) -> Iterator[Limit | For]:
 def _is_too_short(limit: Limit, long: Limit | For, clause: Clause) -> bool:
     """A goal at an entry comes after the strict expiries of its instant, one by time alone before them."""
     least = long.length.base if isinstance(long, For) else long.test.first.base
-    most = limit.test.first.base
+    most = (limit.test.second or limit.test.first).base
     by_entry = isinstance(clause.goal, Until | UntilTotals)
     return least > most or (least == most and limit.test.comparison is Comparison.UNDER and by_entry)

@@ -6,7 +6,7 @@ from standfast.codes import doubts
 from standfast.diagnostic import Label
 from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurrence, RestBound, Rule
 from standfast.model.standard import Clause, Event, Kind, Standard, bounds
-from standfast.proofing.contradictions import contradictions
+from standfast.proofing.contradictions import contradictions, idle_beside
 from standfast.proofing.culprits import culprit
 from standfast.proofing.finding import Finding, about, block_of, owners
 from standfast.proofing.sights import Survey
@@ -245,6 +245,10 @@ def _counts_without_time(
 def _always_never(standard: Standard, surveys: Surveys) -> Iterator[Finding]:
     rules: tuple[Limit | Fault, ...] = (*standard.always.limits, *standard.always.faults)
     for rule in rules:
-        if not surveys.acts_in_the_test(rule) and rule.path not in surveys.undecided:
+        tighter = idle_beside(rule, standard.always.limits) if isinstance(rule, Limit) else None
+        if tighter is not None:
+            facts = {"words": rule.words, "culprit": tighter.path}
+            yield about(doubts.IDLE_LIMIT, "always", rule.span, facts, Label(tighter.span, "this is in the way"))
+        elif not surveys.acts_in_the_test(rule) and rule.path not in surveys.undecided:
             code = doubts.IDLE_LIMIT if isinstance(rule, Limit) else doubts.NEVER_ACTS
             yield about(code, "always", rule.span, {"words": rule.words})
