@@ -42,7 +42,7 @@ from standfast.model.rules import (
     UntilTotals,
 )
 from standfast.model.standard import Condition
-from standfast.quantity import Comparison, Quantity, count
+from standfast.quantity import Comparison, Dimension, Quantity, count
 from standfast.verdict import (
     AttemptResult,
     Deadline,
@@ -224,9 +224,9 @@ def _figure(rule: Rule, gauge: Gauge, figure: int | Fraction) -> _Figure:
 def _limit_and_margin(rule: Rule, amount: Fraction) -> tuple[Quantity, Fraction]:
     """The number a rule compares with, and how far the amount lies on the candidate's side of it."""
     match rule:
-        case Limit(figure=figure, test=test):
+        case Limit(test=test):
             margin = test.margin(amount)
-            if figure.kind is FigureKind.COUNT and test.comparison in (Comparison.UNDER, Comparison.OVER):
+            if test.first.dimension is Dimension.COUNT and test.comparison in (Comparison.UNDER, Comparison.OVER):
                 margin -= 1
             return test.first, margin
         case Fault() if (compared := _value_test(rule)) is not None:

@@ -15,7 +15,7 @@ from standfast.language.printer import canonical
 from standfast.language.reader import read
 from standfast.source import Source, Span
 
-SEEDS = [f"print {number}" for number in range(30)]
+SEEDS = [f"print {number}" for number in range(100)]
 
 
 def tree_of(text: str) -> syntax.Standard:
@@ -61,7 +61,7 @@ def test_the_generator_uses_every_word_of_the_language() -> None:
     grammar = files("standfast.language").joinpath("grammar.lark").read_text(encoding="utf-8")
     words = set(re.findall(r'^[A-Z_]+: "([\w-]+)"$', grammar, re.MULTILINE))
     assert len(words) > 70
-    for number in range(500):
+    for number in range(1000):
         said = re.sub(r'"[^"]*"|#.*', "", random_standard(Random(f"words {number}")))
         words -= set(re.findall(r"[\w-]+", said))
     assert words == set()

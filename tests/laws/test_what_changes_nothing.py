@@ -21,10 +21,11 @@ from standfast.source import Source, Span
 from standfast.verdict import Reason, Verdict
 
 SEEDS = [f"nothing {number}" for number in range(20)]
-RuleLine = syntax.TimeLimit | syntax.CountLimit | syntax.SilenceLimit | syntax.Fault
+RuleLine = syntax.TimeLimit | syntax.CountLimit | syntax.SilenceLimit | syntax.FigureLimit | syntax.Fault
 _ONE_KIND: dict[type, type] = {
     syntax.CountLimit: syntax.TimeLimit,
     syntax.SilenceLimit: syntax.TimeLimit,
+    syntax.FigureLimit: syntax.TimeLimit,
     syntax.Rest: syntax.Block,
 }
 

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 import pytest
 
-from standfast.quantity import UNITS, Dimension
+from standfast.quantity import RATES, UNITS, Dimension
 
 
 def size(number: str, unit: str) -> Fraction:
@@ -86,5 +86,6 @@ def test_units_that_are_defined_by_each_other() -> None:
 
 
 def test_every_unit_is_exact_and_has_a_size() -> None:
-    assert all(isinstance(unit.factor, Fraction) and unit.factor > 0 for unit in UNITS.values())
-    assert {unit.dimension for unit in UNITS.values()} == set(Dimension) - {Dimension.COUNT}
+    units = (*UNITS.values(), *RATES.values())
+    assert all(isinstance(unit.factor, Fraction) and unit.factor > 0 for unit in units)
+    assert {unit.dimension for unit in units} == set(Dimension) - {Dimension.COUNT}

@@ -24,7 +24,7 @@ _KINDS = {
     "until": "goal",
     "for": "goal",
     **dict.fromkeys(("within", "under", "not", "before", "at", "no"), "limit"),
-    **dict.fromkeys(("time", "count", "total", "largest", "smallest", "each", "last", "rate"), "limit"),
+    **dict.fromkeys((word.value for word in syntax.FigureWord), "limit"),
     **dict.fromkeys(("note", "restart", "fail", "halt", "disqualify"), "fault"),
     **dict.fromkeys(("step", "in order", "in any", "any", "rest"), "item"),
 }

@@ -103,7 +103,9 @@ def _proofed(source: Source) -> Iterator[Diagnostic | Proofed]:
         held += not findings
     proved = proof(standard)
     yield from proved.findings
-    events = tuple(EventProof(e.label, e.decided, e.shortest, e.longest, e.watched) for e in proved.events)
+    events = tuple(
+        EventProof(e.label, e.decided, e.shortest, e.longest, e.watched, e.exact) for e in proved.events
+    )
     yield Proofed(standard, held, events, proved.undecided)
 
 

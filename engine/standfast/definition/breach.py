@@ -29,7 +29,7 @@ from standfast.model.rules import (
     Rule,
     Silence,
 )
-from standfast.quantity import Comparison, Quantity, count
+from standfast.quantity import Comparison, Dimension, Quantity, count
 from standfast.verdict import Deadline, Measure, Reason, ReasonKind, measured
 
 MILDEST_FIRST = (ReasonKind.NOTE, ReasonKind.RESTART, ReasonKind.FAIL, ReasonKind.HALT, ReasonKind.DISQUALIFY)
@@ -123,7 +123,8 @@ def is_kept(attempt: Attempt | None, rule: Rule) -> bool:
 
 def limit_margin(limit: Limit, figure: Amount) -> Fraction:
     """Rule 23: of counts `under N` allows one less than it names, and `over N` wants one more."""
-    apart = limit.figure.kind is FigureKind.COUNT and limit.test.comparison in (Comparison.UNDER, Comparison.OVER)
+    counted = limit.test.first.dimension is Dimension.COUNT
+    apart = counted and limit.test.comparison in (Comparison.UNDER, Comparison.OVER)
     return margin(limit.test, figure) - (1 if apart else 0)
 
 

@@ -49,6 +49,7 @@ class Asking(Work):
     hushed: list[int] = field(factory=list)
     added: list[tuple[int, bool]] = field(factory=list)
     noted: list[int] = field(factory=list)
+    paced: list[int] = field(factory=list)
     value_range: Span = ANYTHING
     names: Names = NOBODY
 
@@ -77,6 +78,10 @@ class Asking(Work):
         least, most = self.value_range
         past = self.machine.totals[total].bound + 1
         self.sums[total] = min(low + least, past), past if most is None else min(high + most, past)
+
+    def pace(self, rate: int) -> None:
+        self.paced.append(rate)
+        super().pace(rate)
 
     def holds(self, row: Judged) -> bool:
         assert isinstance(row.breach.rule, Limit)

@@ -141,8 +141,9 @@ class Work(Course):
         """The order among dues of one instant and phase: gravest, deepest, first written."""
         place = self.machine.places[due.place]
         if due.deed is Deed.TOO_FEW:
-            unmet = next(self.unmet(place))
-            return -Effect.FAIL.gravity, -place.depth, unmet.rule.order
+            unmet = next(self.unmet(place), None)
+            order = place.order if unmet is None else unmet.rule.order  # exploring, it may not be asked twice alike
+            return -Effect.FAIL.gravity, -place.depth, order
         if due.breach is not None:
             return self.breach_rank(due.breach)
         if due.deed is Deed.BEGIN and place.rest is not None and place.rest.least is not None:
@@ -300,12 +301,16 @@ class Work(Course):
                     if row.mark == entry.mark:
                         self.values[value] = _kept_of(row, self.values[value], entry.value.base)
             for rate in place.rates:
-                times = self.machine.rates[rate]
-                if times.mark == entry.mark:
-                    self.clocks[times.last] = self.now
-                    if self.clocks[times.first] is None:
-                        self.clocks[times.first] = self.now
+                if self.machine.rates[rate].mark == entry.mark:
+                    self.pace(rate)
         return noted
+
+    def pace(self, rate: int) -> None:
+        """One more entry of a rate."""
+        row = self.machine.rates[rate]
+        self.clocks[row.last] = self.now
+        if self.clocks[row.first] is None:
+            self.clocks[row.first] = self.now
 
     def add(self, total: int, amount: Fraction) -> None:
         self.totals[total] += amount

@@ -40,24 +40,37 @@ class Wish:
         return self.most - lasted if self.most is not None and lasted > self.most else 0
 
     def ways(self, instants: Sequence[int]) -> Iterator[Apart]:
-        """What would grant it by one stretch alone."""
+        """What would grant it by one stretch alone, then what would grant a part of it: a half, a quarter ..."""
         missing = self.off(instants)
-        for begin, end in self.stretches:
-            lasts = instants[end] - instants[begin]
-            if missing > 0:
-                yield begin, end, lasts + missing
-            elif lasts:
-                yield end, begin, -max(0, lasts + missing)
+        while missing:
+            for begin, end in self.stretches:
+                lasts = instants[end] - instants[begin]
+                if missing > 0:
+                    yield begin, end, lasts + missing
+                elif lasts:
+                    yield end, begin, -max(0, lasts + missing)
+            missing = (abs(missing) // 2) * (1 if missing > 0 else -1) if len(self.stretches) > 1 else 0
+
+
+_NEVER = Wish((), 1, None)
+"""What no log grants: a figure that is not there has no amount."""
 
 
 def wishes(machine: Machine, path: Sequence[Node], demand: Demand | None) -> Iterator[Wish]:
     """What the answers about rates and sums of times ask of the instants of a way's steps."""
     set_at: dict[int, int] = {}
     kept: dict[int, tuple[int, int]] = {}
+    paced: dict[int, list[int]] = {}
     for number, step in enumerate(path):
         before = dict(set_at)
         for clock in step.resets:
             set_at[clock] = number
+        for signal in step.signals:
+            if isinstance(signal, Began | Restarted):
+                for rate in machine.places[signal.place].rates:
+                    paced[rate] = []
+        for rate in step.paced:
+            paced.setdefault(rate, []).append(number)
         for signal in step.signals:
             if isinstance(signal, Completed):
                 place = machine.places[signal.place]
@@ -71,12 +84,8 @@ def wishes(machine: Machine, path: Sequence[Node], demand: Demand | None) -> Ite
             rows.append((demand[0], True, demand[1]))
         for row, answer, exactly in rows:
             if row.gauge is Gauge.RATE:
-                rate = machine.rates[row.register]
-                marks = [n for n, each in enumerate(path[: number + 1]) if rate.last in each.resets]
-                first = max((n for n in marks if rate.first in path[n].resets), default=None)
-                if first is not None:
-                    many = len([n for n in marks if n >= first])
-                    yield _of_rate(row, answer, exactly, many, (first, marks[-1]))
+                run = paced.get(row.register, [])
+                yield _of_rate(row, answer, exactly, len(run), (run[0], run[-1])) if len(run) > 1 else _NEVER
             elif row.gauge is Gauge.SUM and _limit(row).test.first.dimension is Dimension.TIME:
                 stretches = []
                 for gauge, register in machine.sums[row.register]:
@@ -85,7 +94,8 @@ def wishes(machine: Machine, path: Sequence[Node], demand: Demand | None) -> Ite
                     elif register in kept:
                         stretches.append(kept[register])
                 least, most = _range(_limit(row).test, answer, exactly)
-                yield Wish(tuple(stretches), least, most)
+                there = len(stretches) == len(machine.sums[row.register])
+                yield Wish(tuple(stretches), least, most) if there else _NEVER
 
 
 def _of_rate(row: Row, answer: bool, exactly: Fraction | None, many: int, stretch: tuple[int, int]) -> Wish:
@@ -103,7 +113,7 @@ def _of_rate(row: Row, answer: bool, exactly: Fraction | None, many: int, stretc
     first = test.first.base
     match test.comparison, answer:
         case _ if exactly is not None:
-            least = most = int(exactly)
+            least = most = int(between / exactly)
         case (Comparison.AT_LEAST, True) | (Comparison.OVER, True):
             least, most = 1, longest(first, counts=test.comparison is Comparison.AT_LEAST)
         case (Comparison.AT_LEAST, False) | (Comparison.OVER, False):

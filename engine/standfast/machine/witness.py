@@ -18,6 +18,8 @@ from standfast.model.standard import Condition, Standard
 from standfast.quantity import Quantity, Unit
 
 SECOND = 1_000_000
+_MOST_WISHES = 40
+"""How many stretches are made longer or shorter for one wish before it is given up."""
 CANDIDATE, OTHER = "C-1", "C-2"
 
 
@@ -71,7 +73,7 @@ def _with_wishes(
     apart: list[Apart], instants: list[int], wanted: Sequence[Wish]
 ) -> tuple[list[Apart], list[int] | None]:
     """Both with what grants the wishes, one stretch after another; no instants if that is not found."""
-    for _ in range(4 * len(wanted)):
+    for _ in range(_MOST_WISHES * len(wanted)):
         unmet = next((wish for wish in wanted if wish.off(instants)), None)
         if unmet is None:
             return apart, instants

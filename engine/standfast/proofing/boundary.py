@@ -6,6 +6,7 @@ shows it under the whole standard is the page. A clause with a side that no log 
 """
 
 from collections.abc import Iterable, Iterator
+from itertools import chain
 
 from attrs import evolve
 
@@ -14,6 +15,7 @@ from standfast.diagnostic import Diagnostic, in_reading_order
 from standfast.log.entry import SessionLog
 from standfast.model.rules import (
     Fault,
+    FigureKind,
     For,
     Goal,
     Limit,
@@ -29,7 +31,7 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Clause, Condition, Event, Standard, bounds
 from standfast.proofing.book import Book, Page, Pair, Side
-from standfast.proofing.cases import difference
+from standfast.proofing.cases import all_reasons, difference
 from standfast.proofing.checks import (
     Check,
     acted,
@@ -46,7 +48,9 @@ from standfast.proofing.checks import (
 )
 from standfast.proofing.coverage import touched, tried
 from standfast.proofing.edges import edges, step
+from standfast.proofing.edits import edited
 from standfast.proofing.finding import Finding, about, accepted, block_of, owners
+from standfast.proofing.happenings import figures_of, signals
 from standfast.proofing.pages import Pages
 from standfast.proofing.survey import Surveys, surveyed
 from standfast.proofing.ways import Ways
@@ -158,8 +162,10 @@ class _Maker:
 
     def rule(self, event: Event | None, clause: Clause | None, rule: Rule) -> None:
         match rule:
-            case Limit():
+            case Limit() if _is_short(rule):
                 self.numbered(event, rule, rule.path)
+            case Limit():
+                self.figured(event, rule)
             case Fault(trigger=Silence()):
                 self.numbered(event, rule, rule.path)
             case Fault(trigger=Occurrence(pattern=pattern, more_than=number)):
@@ -200,6 +206,41 @@ class _Maker:
             (Side.BROKEN, other, self._why(self.ways.cannot(event, path, "broken"))),
         ]
         self._pair(path, rule.words, rule.span, block_of(rule, self.owners), found)
+
+    def figured(self, event: Event | None, rule: Limit) -> None:
+        """A figure at each end of its test: just passing, and just not."""
+        path, words = rule.path, rule.words
+        owner = self.owners.get(path)
+        found: list[tuple[Side, Page | None, str]] = []
+        for inside, outside in edges(rule.test):
+            for side, amount in ((Side.KEPT, inside), (Side.BROKEN, outside)):
+                logs = self._edited(event, rule, amount, "" if owner is None else owner.path)
+                if side is Side.KEPT:
+                    logs = chain(self.ways.kept(event, rule, path), logs)
+                    page = self.pages.add(path, words, side, logs, kept(rule, path))
+                else:
+                    logs = chain(
+                        (cut for log in logs for cut in self._cut(log, path)), self.ways.broken(event, rule, path)
+                    )
+                    page = self.pages.add(path, words, side, logs, acted(path))
+                where = "met" if side is Side.KEPT else "broken"
+                found.append((side, page, self._why(where == "broken" and self.ways.cannot(event, path, where))))
+        self._pair(path, words, rule.span, block_of(rule, self.owners), found)
+
+    def _edited(self, event: Event | None, rule: Limit, amount: Quantity, owner: str) -> Iterator[SessionLog]:
+        for base in self.ways.bases(event, owner):
+            figures = (row for s in signals(self.pages.machine, base, base.candidates[0]) for row in figures_of(s))
+            figure = next((row.figure for row in figures if row.path == rule.path), None)
+            yield from edited(self.standard, rule, base, figure, amount)
+
+    def _cut(self, log: SessionLog, path: str) -> Iterator[SessionLog]:
+        """The log up to where the clause acts."""
+        for reason in all_reasons(self.pages.verdict(log)):
+            if reason.path == path and reason.entry is not None:
+                yield evolve(log, entries=log.entries[: reason.entry], end=None)
+            elif reason.path == path and reason.at is not None:
+                before = tuple(entry for entry in log.entries if entry.at <= reason.at)
+                yield evolve(log, entries=before, end=reason.at + 1)
 
     def fault(self, event: Event | None, rule: Fault, pattern: Pattern, *, numbered: bool) -> None:
         """The entry that triggers it and one that does not: of another value where there is one, else none."""
@@ -318,6 +359,12 @@ class _Maker:
             facts = {"name": page.name, "found": found, "expected": expected}
             diagnostic = Diagnostic(codes.BOOK_DISAGREEMENT, self.standard.span, facts, log=page.lines)
             yield Finding(diagnostic, "")
+
+
+def _is_short(limit: Limit) -> bool:
+    """Whether it is one that the short words can say: a time, a count or a silence with one end."""
+    one_end = limit.test.has_least is not limit.test.has_most
+    return one_end and limit.figure.kind in (FigureKind.TIME, FigureKind.COUNT, FigureKind.SILENCE)
 
 
 def _with_value(logs: Iterable[SessionLog], value: str | Quantity) -> Iterator[SessionLog]:

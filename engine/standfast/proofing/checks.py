@@ -13,9 +13,12 @@ from standfast.proofing.book import Told
 from standfast.proofing.cases import VERBS, all_attempts, all_reasons
 from standfast.proofing.edges import FINEST
 from standfast.proofing.happenings import figures_of, signals
-from standfast.quantity import SECOND, Comparison, Quantity
+from standfast.quantity import SECOND, Comparison, Dimension, Quantity
 from standfast.verdict import Measure, Outcome, Reason, ReasonKind, Verdict, measured
 
+ON_VALUES = frozenset(
+    {FigureKind.TOTAL, FigureKind.LARGEST, FigureKind.SMALLEST, FigureKind.EACH, FigureKind.LAST, FigureKind.SUM}
+)
 Check = Callable[[Verdict, SessionLog], Told | None]
 
 
@@ -77,8 +80,19 @@ def kept_so_far(machine: Machine, rule: Rule, path: str) -> Check:
 
 
 def _nothing_to_spare(rule: Rule, margin: Measure) -> bool:
-    """A margin of nought; of a time that must stay under its limit, one microsecond."""
-    return margin.amount == (FINEST if margin.unit == SECOND and strict(rule) else 0)
+    """A margin of nought; one microsecond of a time that must stay under its limit, of a value the least there is.
+
+    A rate can only come as near as whole microseconds let it.
+    """
+    if isinstance(rule, Limit) and rule.figure.kind is FigureKind.RATE:
+        bounds = (rule.test.first, rule.test.second or rule.test.first)
+        return 0 <= margin.amount * margin.unit.factor < min(bound.base for bound in bounds) / 1000
+    if isinstance(rule, Limit) and rule.test.first.dimension is Dimension.COUNT:
+        return margin.amount == 0
+    if isinstance(rule, Limit) and rule.test.comparison is Comparison.OVER:
+        return margin.amount == FINEST
+    least = margin.unit == SECOND or (isinstance(rule, Limit) and rule.figure.kind in ON_VALUES)
+    return margin.amount == (FINEST if least and strict(rule) else 0)
 
 
 def strict(rule: Rule) -> bool:

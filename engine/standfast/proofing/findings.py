@@ -16,7 +16,8 @@ class EventFacts:
     """How long an attempt that ends GO can last, in microseconds (None: never, or for ever), and what to watch.
 
     `watched` says for each step how many different marks a grader must look out for at once. All this holds only
-    of an event that is `decided`: another was too large to be looked through.
+    of an event that is `decided`: another was too large to be looked through. Where not `exact` no attempt lasts
+    less or more.
     """
 
     label: str
@@ -24,6 +25,7 @@ class EventFacts:
     shortest: int | None
     longest: int | None
     watched: tuple[tuple[str, int], ...]
+    exact: bool = True
 
 
 @frozen
@@ -64,4 +66,5 @@ def _facts(event: Event, surveys: Surveys) -> EventFacts:
         survey.shortest,
         None if survey.go is None else survey.longest,
         tuple((path, survey.watched[path]) for path in steps if path in survey.watched),
+        not survey.rough,
     )

@@ -6,7 +6,7 @@ from itertools import permutations
 from attrs import define, field, frozen
 
 from standfast.machine.explore import Guard, Node
-from standfast.machine.parts import LIVE, Breach, Deed, Location, Machine, Phase, Place
+from standfast.machine.parts import LIVE, Breach, Deed, Gauge, Judged, Location, Machine, Phase, Place
 from standfast.machine.state import (
     Began,
     Breached,
@@ -19,7 +19,10 @@ from standfast.machine.state import (
     State,
 )
 from standfast.machine.wishes import Demand
+from standfast.machine.witness import is_guess, log_of
 from standfast.model.rules import Effect, Fault, Limit, RestBound, Until, UntilTotals
+from standfast.proofing.edges import edges
+from standfast.quantity import Dimension
 
 
 @frozen
@@ -37,14 +40,15 @@ class Survey:
     """What can happen while one event is tried, or in a whole test.
 
     `broken` and `met` are by path (`.at_most` for a restart's number): the log just over a limit, and the one that
-    just keeps it. `endless` are the clauses that may wait for ever, by path; `circles` the restarts, and
-    where there is no restart the clauses, that let an attempt go on for ever. `go` is the GO with the fewest
-    entries, `quickest` one that lasts `shortest`; `spent`: an attempt can be used up. `clashes` are pairs of
-    paths, graver and milder, that one entry triggers. `during` says which rules graver than a note can act while a
-    clause is open, `beside` which clauses can be open with it when an entry comes. `stopped` has the clauses that
-    can be open where time alone does nothing any more, `run_out` the counted limits of which the last mark allowed
-    can have been logged there. `rested` has the items before which a rest can last, `in_rests` which rules of a
-    clause around it act then, by the paths of the rule and of the item.
+    just keeps it. `endless` are the clauses that may wait for ever, by path; `circles` the restarts, and where
+    there is no restart the clauses, that let an attempt go on for ever. `go` is the GO with the fewest entries,
+    `quickest` one that lasts `shortest`, which is a bound only, as `longest` is, where these are `rough`; `spent`:
+    an attempt can be used up. `clashes` are pairs of paths, graver and milder, that one entry triggers. `during`
+    says which rules graver than a note can act while a clause is open, `beside` which clauses can be open with it
+    when an entry comes. `stopped` has the clauses that can be open where time alone does nothing any more,
+    `run_out` the counted limits of which the last mark allowed can have been logged there. `rested` has the items
+    before which a rest can last, `in_rests` which rules of a clause around it act then, by the paths of the rule
+    and of the item.
     """
 
     machine: Machine
@@ -68,6 +72,7 @@ class Survey:
     spent: bool = False
     shortest: int | None = None
     longest: int | None = 0
+    rough: bool = False
     _ranks: dict[tuple[str, str], int] = field(factory=dict)
     _allowed: dict[int, int] = field(factory=dict)
     _limits: dict[Limit, tuple[int, int]] = field(factory=dict)
@@ -179,10 +184,25 @@ class Survey:
         for few in place.at_least:
             if counts.get(few.counter) == few.number:
                 self.keep("met", few.breach.rule.path, Sight(self.machine, node), near=not _breaks(node))
+        for judged in place.judged:
+            self.see_judged(node, judged, "met")
         for row in place.rows:
             allowed = self._allowed.get(row.register)
             if allowed is not None and counts.get(row.register) == allowed:
                 self.keep("met", row.rule.path, Sight(self.machine, node), near=not _breaks(node))
+
+    def see_judged(self, node: Node, judged: Judged, where: str) -> None:
+        """A rate or a sum of times that is met, or broken, as nearly as can be."""
+        rule = judged.breach.rule
+        assert isinstance(rule, Limit)
+        by_time = judged.gauge is Gauge.RATE or rule.test.first.dimension is Dimension.TIME
+        if not by_time or self.sure(where, rule.path):
+            return
+        for inside, outside in edges(rule.test):
+            demand = (judged, (inside if where == "met" else outside).base)
+            if log_of(self.machine, node, session="", demand=demand) is not None:
+                near = where == "broken" or not _breaks(node)
+                self.keep(where, rule.path, Sight(self.machine, node, demand=demand), near=near)
 
     def see_counts(self, node: Node) -> None:
         """A fault's or a restart's number is kept by nothing to spare as soon as it has been used up."""
@@ -213,6 +233,10 @@ class Survey:
         for row in place.not_before:
             if row.breach.rule is rule:
                 sight, near = self.just_under(sight, row.clock, row.length)
+        for judged in place.judged:
+            if judged.breach.rule is rule:
+                self.see_judged(node, judged, "broken")
+                near = False
         for few in place.at_least:
             if few.breach.rule is rule:
                 near = signal.figure == few.number - 1
@@ -240,8 +264,10 @@ class Survey:
         at_once = any(isinstance(signal, Opened) for signal in node.signals)
         if at_once or attempt_clock in node.instant.clocks:
             least, most = (0, 0) if at_once else node.instant.range(attempt_clock)
+            rough = is_guess(node)
+            self.rough = self.rough or rough
             if self.shortest is None or least < self.shortest:
-                last = None if at_once else (attempt_clock, least, least)
+                last = None if at_once or rough else (attempt_clock, least, least)
                 self.shortest, self.quickest = least, Sight(self.machine, node, last)
             self.longest = None if most is None or self.longest is None else max(most, self.longest)
 

@@ -16,7 +16,6 @@ from standfast.model.standard import Event, Standard
 from standfast.proofing.circles import can_be_put_off, endless_restarts, restart_circles, silence_circles
 from standfast.proofing.sights import Sight, Survey
 from standfast.proofing.slices import alone, ends_an_attempt, secluded, without
-from standfast.quantity import Comparison
 
 MOST_POSITIONS = 3_000
 """Where a search gives up: of an event, of one with one more rule, of a whole test for one rule of `always`."""
@@ -53,7 +52,7 @@ class Surveys:
         standard = self.standard
         if rule.path in self.whole and rule.path in self.whole[rule.path].broken:
             return True
-        if len(standard.events) > 1 and isinstance(rule, Limit) and rule.test.comparison is Comparison.AT_LEAST:
+        if len(standard.events) > 1 and isinstance(rule, Limit) and rule.judged_late and not rule.acts_at_once:
             return False  # it is judged at the end of the last event
         return any(rule.path in self.events[label].broken for label in self.turns())
 

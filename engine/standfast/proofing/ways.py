@@ -35,7 +35,7 @@ class Ways:
 
     def broken(self, event: Event | None, rule: Rule, path: str) -> Iterator[SessionLog]:
         """Logs that end as the clause acts, just over its limit; `path` ends in `.at_most` for its restarts."""
-        judged_last = event is None and isinstance(rule, Limit) and rule.test.comparison is Comparison.AT_LEAST
+        judged_last = event is None and isinstance(rule, Limit) and rule.judged_late and not rule.acts_at_once
         if judged_last and isinstance(rule, Limit) and rule.figure.kind is FigureKind.TIME:
             yield from self.waited(int(rule.test.first.base) - 1)
         for where, sight in self._sights(event, path, lambda survey: survey.broken):
@@ -62,6 +62,13 @@ class Ways:
                     yield from self._shown(where, onward)
             yield from self._shown(where, sight)
 
+    def bases(self, event: Event | None, path: str) -> Iterator[SessionLog]:
+        """Logs to be changed a little: of the test passed, and those that end as the clause is completed."""
+        yield from self.passed_test()
+        yield from self.quickest_test()
+        if event is not None:
+            yield from self.completed(event, path)
+
     def completed(self, event: Event, path: str) -> Iterator[SessionLog]:
         """Logs that end as the clause is completed."""
         for where, sight in self._sights(event, path, lambda survey: survey.completed):
@@ -83,6 +90,7 @@ class Ways:
             return True
         if event is not None:
             survey, known = self.surveys.events[event.label], event.label not in self.surveys.undecided
+            known = known and path not in self.surveys.undecided
             return self.barred(event) or (known and path not in getattr(survey, where))
         surveys = (*self.surveys.events.values(), *self.surveys.whole.values())
         seen = any(path in getattr(survey, where) for survey in surveys)
@@ -124,6 +132,8 @@ class Ways:
 
     def least(self) -> int | None:
         """Microseconds that no test passed can last less than; None if an event is never passed."""
+        if any(survey.rough for survey in self.surveys.events.values()):
+            return None
         shortest = [survey.shortest for survey in self.surveys.events.values()]
         known = [length for length in shortest if length is not None]
         waits = (

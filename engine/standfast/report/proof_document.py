@@ -16,7 +16,8 @@ class EventProof:
 
     `shortest` and `longest` are the microseconds from its opening to its GO: `shortest` None where no attempt ends
     GO, `longest` None where there is no longest. `watched` has for each step, by path, how many different marks a
-    grader must look out for at once. All of it holds only of an event that is `decided`.
+    grader must look out for at once. Where not `exact` no attempt lasts less or more. All of it holds only of an
+    event that is `decided`.
     """
 
     label: str
@@ -24,6 +25,7 @@ class EventProof:
     shortest: int | None
     longest: int | None
     watched: tuple[tuple[str, int], ...]
+    exact: bool = True
 
 
 @frozen
@@ -80,7 +82,13 @@ def findings_document(diagnostics: Iterable[Diagnostic]) -> list[Plain]:
 
 def _event(event: EventProof) -> Plain:
     longest = None if event.longest is None else exact_clock(event.longest)
-    go = None if event.shortest is None else {"shortest": exact_clock(event.shortest), "longest": longest}
+    go = None
+    if event.shortest is not None:
+        go = {
+            "shortest": exact_clock(event.shortest),
+            "longest": longest,
+            "exact": event.exact,
+        }
     return {
         "label": event.label,
         "decided": event.decided,

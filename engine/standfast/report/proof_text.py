@@ -54,9 +54,10 @@ def _lasts(event: EventProof) -> str:
         return "no attempt ends GO"
     if event.longest is None:
         return f"{clock(event.shortest)} or more, and may go on for ever"
-    if event.longest == event.shortest:
+    if event.longest == event.shortest and event.exact:
         return f"exactly {clock(event.shortest)}"
-    return f"{clock(event.shortest)} to {clock(event.longest)}"
+    widest = "" if event.exact else " at the widest"
+    return f"{clock(event.shortest)} to {clock(event.longest)}{widest}"
 
 
 def _accepted(found: Iterable[Diagnostic]) -> list[str]:

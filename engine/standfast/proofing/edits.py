@@ -1,0 +1,145 @@
+"""Logs changed by a little, so that a figure lies where it is wanted: just within a limit, or just beyond it.
+
+What is wanted of a figure is asked of one entry at a time: another value, a later time, one entry more or less.
+Nothing here is believed: whoever asks for a log grades it.
+"""
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from itertools import pairwise
+
+from attrs import evolve
+
+from standfast.log.entry import Entry, SessionLog
+from standfast.model.rules import FigureKind, Limit, Part
+from standfast.model.standard import Standard
+from standfast.quantity import Quantity, Unit
+from standfast.verdict import Measure
+
+_VALUES = frozenset((FigureKind.TOTAL, FigureKind.LARGEST, FigureKind.SMALLEST, FigureKind.EACH, FigureKind.LAST))
+
+
+_MOST_ADDED = 6
+
+
+def edited(
+    standard: Standard, limit: Limit, base: SessionLog, figure: Measure | None, wanted: Quantity
+) -> Iterator[SessionLog]:
+    """Logs in which the limit's figure may be `wanted`; `figure` is what it is in the log as it stands."""
+    parts = limit.figure.parts or (Part(limit.figure.kind, limit.figure.mark, None),)
+    missing = None if figure is None else wanted.base - figure.amount * figure.unit.factor
+    if missing == 0:
+        yield base
+    for part in parts:
+        if part.kind in _VALUES:
+            assert part.mark is not None
+            yield from _valued(standard, base, part.mark, missing, wanted, alone=len(parts) == 1)
+        elif part.kind is FigureKind.COUNT and missing is not None:
+            yield from _counted(base, part.mark or "", int(missing))
+    if any(part.kind is FigureKind.TIME for part in parts) and missing is not None:
+        yield from _delayed(base, int(missing))
+    if limit.figure.kind is FigureKind.RATE:
+        yield from _paced(base, limit.figure.mark or "", wanted)
+
+
+def _valued(
+    standard: Standard, base: SessionLog, mark: str, missing: Fraction | None, wanted: Quantity, *, alone: bool
+) -> Iterator[SessionLog]:
+    """One entry, or each, with another value; or one more entry."""
+    places = [number for number, entry in enumerate(base.entries) if entry.mark == mark]
+    declared = standard.mark(mark)
+    assert declared is not None and declared.unit is not None
+    if alone:
+        for number in reversed(places):
+            yield _with_value(base, (number,), wanted)
+        yield _with_value(base, places, wanted)
+    for number in reversed(places):
+        value = base.entries[number].value
+        if missing is not None and isinstance(value, Quantity) and value.base + missing >= 0:
+            yield _with_value(base, (number,), _amount(value.base + missing, value.unit))
+    more = wanted if alone else None
+    if missing is not None and missing > 0:
+        more = _amount(missing, declared.unit)
+    for each in dict.fromkeys((more, wanted if alone else None)):
+        if each is not None:
+            yield from (_inserted(base, number, mark, each) for number in range(1, len(base.entries) + 1))
+    for many in range(2, _MOST_ADDED + 1) if missing is not None and missing > 0 else ():
+        shares = [Fraction((missing or 0) // many)] * (many - 1)
+        shares.append((missing or Fraction(0)) - sum(shares))
+        for number in range(1, len(base.entries) + 1):
+            log = base
+            for share in shares:
+                log = _inserted(log, number, mark, _amount(share, declared.unit))
+            yield log
+
+
+def _amount(amount: Fraction, unit: Unit) -> Quantity:
+    return Quantity(((amount / unit.factor, unit),))
+
+
+def _with_value(base: SessionLog, numbers: Iterable[int], value: Quantity) -> SessionLog:
+    changed = set(numbers)
+    entries = (evolve(e, value=value) if n in changed else e for n, e in enumerate(base.entries))
+    return evolve(base, entries=tuple(entries))
+
+
+def _inserted(base: SessionLog, number: int, mark: str, value: Quantity | None) -> SessionLog:
+    """One more entry, at the instant of the one before it."""
+    before = base.entries[number - 1]
+    new = Entry(number=0, line=0, at=before.at, mark=mark, value=value, candidate=before.candidate, by="G-1")
+    return _numbered(base, [*base.entries[:number], new, *base.entries[number:]])
+
+
+def _numbered(base: SessionLog, entries: Iterable[Entry]) -> SessionLog:
+    counted = (evolve(entry, number=n, line=n + 1) for n, entry in enumerate(entries, 1))
+    return evolve(base, entries=tuple(counted))
+
+
+def _counted(base: SessionLog, mark: str, missing: int) -> Iterator[SessionLog]:
+    """So many entries more, or less, in one place."""
+    if missing > 0:
+        for number in range(1, len(base.entries) + 1):
+            log = base
+            for _ in range(missing):
+                log = _inserted(log, number, mark, None)
+            yield log
+    places = [number for number, entry in enumerate(base.entries) if entry.mark == mark]
+    for first in range(len(places) + missing + 1 if missing < 0 else 0):
+        left_out = set(places[first : first - missing])
+        yield _numbered(base, [entry for n, entry in enumerate(base.entries) if n not in left_out])
+
+
+def _delayed(base: SessionLog, by: int) -> Iterator[SessionLog]:
+    """Everything from one entry on so much later; or earlier, where there is room."""
+    for first in reversed(range(1, len(base.entries) + 1)):
+        yield from _moved(base, first, by)
+
+
+def _moved(base: SessionLog, first: int, by: int) -> Iterator[SessionLog]:
+    entries = [evolve(e, at=e.at + by) if n >= first else e for n, e in enumerate(base.entries)]
+    in_order = all(one.at <= other.at for one, other in pairwise(entries))
+    end = None if base.end is None else base.end + by
+    if in_order and (end is None or end >= entries[-1].at):
+        yield evolve(base, entries=tuple(entries), end=end)
+
+
+def _paced(base: SessionLog, mark: str, wanted: Quantity) -> Iterator[SessionLog]:
+    """The last entry of the mark moved, or two more of them put in, so that they come at that rate."""
+    places = [number for number, entry in enumerate(base.entries) if entry.mark == mark]
+    if not wanted.base:
+        return
+    for first in range(len(places) - 1):
+        for last in range(first + 1, len(places)):
+            takes = (last - first) / wanted.base
+            lasts = base.entries[places[last]].at - base.entries[places[first]].at
+            for micros in _beside(takes):
+                yield from _moved(base, places[last], micros - lasts)
+    for number in range(1, len(base.entries) + 1):
+        for micros in _beside(1 / wanted.base):
+            two = _inserted(_inserted(base, number, mark, None), number + 1, mark, None)
+            yield from _moved(two, number + 1, micros)
+
+
+def _beside(micros: Fraction) -> Iterator[int]:
+    """The whole microseconds next to an instant, itself first where it is one."""
+    yield from dict.fromkeys((int(-(-micros // 1)), int(micros // 1), int(micros // 1) + 1, int(micros // 1) - 1))
