@@ -142,7 +142,9 @@ class Work(Course):
         place = self.machine.places[due.place]
         if due.deed is Deed.TOO_FEW:
             unmet = next(self.unmet(place), None)
-            order = place.order if unmet is None else unmet.rule.order  # exploring, it may not be asked twice alike
+            order = (
+                place.order if unmet is None else unmet.rule.order
+            )  # exploring, it may not be asked twice alike
             return -Effect.FAIL.gravity, -place.depth, order
         if due.breach is not None:
             return self.breach_rank(due.breach)
