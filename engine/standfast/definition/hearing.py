@@ -36,7 +36,7 @@ from standfast.definition.due import (
 )
 from standfast.definition.state import Course, Hearing, Run, Tally, micros, taken
 from standfast.log.entry import Entry
-from standfast.model.rules import For, Occurrence, OutOfOrder, Pattern, Until, UntilTotals
+from standfast.model.rules import FigureKind, For, Occurrence, OutOfOrder, Pattern, Until, UntilTotals
 from standfast.model.standard import Standard
 from standfast.verdict import ReasonKind, RemarkKind
 
@@ -163,9 +163,11 @@ def take(hearing: Hearing, entry: Entry) -> None:
 
 
 def _named(hearing: Hearing, tallies: Sequence[Tally], mark: str) -> Iterator[Pattern]:
-    """Rule 8: what the faults, goals and starts in play say of a mark."""
+    """Rule 8: what the faults, goals and starts in play say of a mark; and a limit that counts it (rule 38)."""
     patterns: list[Pattern] = []
     for tally in tallies:
+        counting = (limit.figure.mark for limit in tally.limits if limit.figure.kind is FigureKind.COUNT)
+        patterns += [Pattern(each) for each in counting if each is not None]
         for fault in tally.faults:
             if isinstance(fault.trigger, Occurrence | OutOfOrder):
                 patterns.append(fault.trigger.pattern)

@@ -238,6 +238,7 @@ class Work(Course):
         """Rule 8: whether something in play names the mark, and all that does with other values."""
         watch = self.machine.watches[entry.mark]
         patterns = [strike.pattern for strike in watch.strikes if self.locations[strike.place] in LIVE]
+        patterns += [count.pattern for count in watch.counts if self.counts(count, entry, None)]
         for use in watch.uses:
             if self.locations[use.place] is (Location.WAITING if use.begins else Location.OPEN):
                 patterns.append(use.pattern)
@@ -270,18 +271,18 @@ class Work(Course):
             self.rolls[roll] = (*self.rolls[roll], entry.by)
 
     def overhear(self, entry: Entry) -> None:
-        """Rule 38: another candidate's entry only raises counts."""
-        if self.decided is not None:
-            return
+        """Rule 38: another candidate's entry only raises counts.
+
+        Those of places that are not in play too: they begin anew with their place.
+        """
         self.entry = entry
         watch, repeated = self.machine.watches[entry.mark], self.repeated(entry)
         for count in watch.counts:
-            asleep = count.place == FAULTS and count.pattern.fits(entry.mark, entry.value)
-            if count.anyone and count.once not in repeated and (asleep or self.counts(count, entry, None)):
+            if count.anyone and count.once not in repeated and count.pattern.fits(entry.mark, entry.value):
                 self.count(count, entry)
         for use in watch.uses:
             goal = self.machine.places[use.place].goal_register
-            if use.anyone and use.once not in repeated and self.first_use([use], entry, None) is not None:
+            if use.anyone and use.once not in repeated and use.pattern.fits(entry.mark, entry.value):
                 assert goal is not None
                 self.counters[goal] += 1
                 self.enrol(use.once, entry)
