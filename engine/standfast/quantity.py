@@ -7,6 +7,7 @@ pound and nautical mile (exact by definition); the second's multiples are exact 
 
 from enum import Enum
 from fractions import Fraction
+from math import ceil, floor
 
 from attrs import frozen
 
@@ -111,6 +112,40 @@ class Quantity:
 
     def __str__(self) -> str:
         return " ".join(f"{decimal(number)} {unit.name}".rstrip() for number, unit in self.parts)
+
+
+class Way(Enum):
+    """How a value is rounded: to a multiple of a step that is not less, not greater, or the nearest."""
+
+    UP = "up"
+    DOWN = "down"
+    NEAREST_TIES_UP = "nearest, ties up"
+    NEAREST_TIES_TO_EVEN = "nearest, ties to even"
+
+
+@frozen
+class Rounding:
+    """Rounding to whole multiples of `step`, once and exactly. INVARIANT: the step is above nought.
+
+    The two ways with ties are rules A (to even) and B (up) of ISO 80000-1, annex B.
+    """
+
+    way: Way
+    step: Quantity
+
+    def of(self, amount: Fraction) -> Fraction:
+        """The rounded amount; both in the base unit of the step's dimension."""
+        steps = amount / self.step.base
+        match self.way:
+            case Way.UP:
+                whole = ceil(steps)
+            case Way.DOWN:
+                whole = floor(steps)
+            case Way.NEAREST_TIES_UP:
+                whole = floor(steps + Fraction(1, 2))
+            case Way.NEAREST_TIES_TO_EVEN:
+                whole = round(steps)
+        return whole * self.step.base
 
 
 def count(number: int) -> Quantity:

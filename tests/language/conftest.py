@@ -10,7 +10,7 @@ import pytest
 
 from standfast.language import syntax
 from standfast.language.syntax import BlockWord, Effect
-from standfast.quantity import COUNT, RATES, UNITS, Comparison, Dimension, Quantity
+from standfast.quantity import COUNT, RATES, UNITS, Comparison, Dimension, Quantity, Way
 from standfast.source import Source, Span
 
 T = TypeVar("T")
@@ -197,12 +197,20 @@ class Trees:
             name=self.name(), demand=self.pick(demands), title=self.maybe(self.text()), **self.comments()
         )
 
+    def picked(self) -> syntax.Pick:
+        return syntax.Pick(self.whole(), self.pick(tuple(syntax.PickWord)), NOWHERE)
+
+    def rounding(self) -> syntax.Rounding:
+        return syntax.Rounding(self.pick(tuple(Way)), self.amount(), NOWHERE)
+
     def mark(self) -> Any:
-        shape = self.random.randint(0, 2)
+        shape = self.random.randint(0, 3)
         return syntax.Mark(
             name=self.name(),
             choices=self.some(self.name, 1) if shape == 1 else (),
-            unit=syntax.Name(self.pick(tuple(UNITS)), NOWHERE) if shape == 2 else None,
+            unit=syntax.Name(self.pick(tuple(UNITS)), NOWHERE) if shape > 1 else None,
+            picks=self.some(self.picked) if shape == 3 else (),
+            rounding=self.maybe(self.rounding()) if shape == 3 else None,
             title=self.maybe(self.text(), 0.8),
             **self.comments(),
         )
@@ -343,7 +351,7 @@ def _plain(value: Any) -> Any:
 
 
 def _is_part(value: Any) -> bool:
-    return attrs.has(type(value)) and type(value).__module__ == syntax.__name__
+    return attrs.has(type(value)) and type(value).__module__.startswith(syntax.__name__)
 
 
 @pytest.fixture

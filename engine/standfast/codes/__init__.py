@@ -4,14 +4,26 @@ The first letter is the stage: R reading a standard, M its meaning, C its cases,
 P an error of proof, D a doubt, A an advice. A number is never used again for something else.
 """
 
-from standfast.codes import boundary, cases, counting, doubts, figures, files, log, meaning, reading
+from standfast.codes import (
+    boundary,
+    cases,
+    counting,
+    doubts,
+    figures,
+    files,
+    log,
+    meaning,
+    reading,
+    rounding,
+    watches,
+)
 from standfast.codes.code import Code
 
 __all__ = ["CODES", "Code"]
 
 CODES: dict[str, Code] = {
     code.number: code
-    for module in (reading, meaning, figures, counting, cases, log, files, doubts, boundary)
+    for module in (reading, rounding, meaning, figures, watches, counting, cases, log, files, doubts, boundary)
     for code in vars(module).values()
     if isinstance(code, Code)
 }

@@ -405,7 +405,7 @@ NOT_A_FINDING = Code(
     about='`accept CODE "why"` names a finding by its code: a capital letter and three digits.',
 )
 NOT_A_RATE = Code(
-    "R163",
+    "R164",
     "not a rate",
     "`{found}` is no unit of time",
     ("write `per h`, `per min` or `per s`",),

@@ -62,6 +62,8 @@ class Builder(Parts):
             name=self.own_name(node),
             choices=() if choices is None else self.own_names(choices),
             unit=None if measured is None else self.name(sure(measured.word("UNIT"))),
+            picks=self.picks(node),
+            rounding=self.rounding(node),
             title=self.text(node),
             **self.facts(node),
         )

@@ -4,14 +4,14 @@ from typing import TypedDict, TypeVar
 
 from attrs import frozen
 
-from standfast.codes import reading
+from standfast.codes import reading, rounding, watches
 from standfast.language import syntax
 from standfast.language.amounts import Amounts, unit_slip
 from standfast.language.comments import Comments
 from standfast.language.nodes import Node, Word
 from standfast.language.syntax import Effect
-from standfast.language.words import CALENDAR, UNIT_MEANT
-from standfast.quantity import Comparison
+from standfast.language.words import CALENDAR, UNIT_MEANT, near_word
+from standfast.quantity import Comparison, Way
 from standfast.source import Span
 
 _T = TypeVar("_T")
@@ -31,6 +31,13 @@ def sure(value: _T | None) -> _T:
 
 AMOUNT = ("number", "measure", "rate")
 """The rules of the grammar that are amounts."""
+WAYS = {
+    ("up", ""): Way.UP,
+    ("down", ""): Way.DOWN,
+    ("nearest", "ties up"): Way.NEAREST_TIES_UP,
+    ("nearest", "ties to even"): Way.NEAREST_TIES_TO_EVEN,
+}
+"""The ways of rounding, by the words after `rounded` and those about ties."""
 _TESTS = {
     "LEAST": Comparison.AT_LEAST,
     "MOST": Comparison.AT_MOST,
@@ -107,6 +114,49 @@ class Parts:
         amounts = [self.amounts.amount(amount) for amount in node.nodes(*AMOUNT)]
         second = amounts[1] if len(amounts) > 1 else None
         return syntax.Test(_TESTS[word.kind], amounts[0], second, self.amounts.span(node))
+
+    def rounding(self, parent: Node) -> syntax.Rounding | None:
+        """The rounding among a rule's own parts, if there is one."""
+        node = parent.node("rounding")
+        if node is None:
+            return None
+        way, ties = sure(node.word("NAME")), node.node("ties")
+        step = self.amounts.amount(sure(node.node(*AMOUNT)))
+        written = " ".join(word.text for word in ties.parts if isinstance(word, Word)) if ties is not None else ""
+        known = WAYS.get((way.text, written.removeprefix(", ")))
+        if known is None:
+            self._not_rounded(way, ties, step)
+        return syntax.Rounding(known or Way.UP, step, self.amounts.span(node))
+
+    def _not_rounded(self, way: Word, ties: Node | None, step: syntax.Amount) -> None:
+        rounded = f"rounded {way.text} to {step.quantity}"
+        if way.text not in ("up", "down", "nearest"):
+            near = near_word(way.text, {"up", "down", "nearest"})
+            self.amounts.report(
+                rounding.NO_SUCH_WAY, way, found=way.text, **({} if near is None else {"near": near})
+            )
+        elif way.text == "nearest":
+            found = "" if ties is None else self.amounts.span(ties).text.removeprefix(",").strip()
+            code = rounding.NO_TIES if ties is None else rounding.NO_SUCH_TIES
+            self.amounts.report(code, way if ties is None else ties, rounded=rounded, found=found)
+        else:
+            assert ties is not None
+            self.amounts.report(rounding.TIES_OF_NO_USE, ties, rounded=rounded)
+
+    def picks(self, parent: Node) -> tuple[syntax.Pick, ...]:
+        return tuple(self._pick(node) for node in parent.nodes("pick"))
+
+    def _pick(self, node: Node) -> syntax.Pick:
+        word = node.parts[-1]
+        assert isinstance(word, Word)
+        known = {each.value for each in syntax.PickWord}
+        if word.text not in known:
+            near = near_word(word.text, known)
+            facts = {"found": word.text, **({} if near is None else {"near": near})}
+            self.amounts.report(watches.NO_SUCH_PICK, word, **facts)
+            word = Word(word.kind, "first", word.start, word.end)
+        number = self.amounts.whole(sure(node.word("INT")))
+        return syntax.Pick(number, syntax.PickWord(word.text), self.amounts.span(node))
 
     def pattern(self, parent: Node) -> syntax.Pattern:
         node = sure(parent.node("pattern"))

@@ -214,6 +214,14 @@ def _figure_part(part: syntax.FigurePart) -> str:
     return f"{part.word.value} of {part.mark.text}" + (f" in {path}" if path else "")
 
 
+def rounding_words(rounding: syntax.Rounding | None) -> str:
+    """What follows the thing that is rounded, comma included; empty where nothing is."""
+    if rounding is None:
+        return ""
+    way, _, ties = rounding.way.value.partition(",")
+    return f", rounded {way} to {rounding.step.quantity}" + (f",{ties}" if ties else "")
+
+
 def _labelled(text: str, label: syntax.Name | None) -> str:
     return text if label is None else f"{text} as {label.text}"
 
@@ -282,7 +290,10 @@ def _yes(holds: bool) -> str:
 def _mark(mark: syntax.Mark) -> str:
     if mark.choices:
         return f"{mark.name.text} is one of {', '.join(name.text for name in mark.choices)}"
-    return mark.name.text if mark.unit is None else f"{mark.name.text} in {mark.unit.text}"
+    if mark.unit is None:
+        return mark.name.text
+    picks = "".join(f", of {pick.number.number} the {pick.word.value}" for pick in mark.picks)
+    return f"{mark.name.text} in {mark.unit.text}{picks}{rounding_words(mark.rounding)}"
 
 
 def _lengths(rest: syntax.Rest | syntax.Attempts, between: str) -> str:

@@ -12,77 +12,18 @@ from enum import Enum
 
 from attrs import field, frozen
 
-from standfast.quantity import Comparison, Quantity
+from standfast.language.syntax_parts import Amount as Amount
+from standfast.language.syntax_parts import Choices as Choices
+from standfast.language.syntax_parts import Line as Line
+from standfast.language.syntax_parts import Name as Name
+from standfast.language.syntax_parts import Pattern as Pattern
+from standfast.language.syntax_parts import Test as Test
+from standfast.language.syntax_parts import Text as Text
+from standfast.language.syntax_parts import Whole as Whole
+from standfast.language.syntax_watches import Pick as Pick
+from standfast.language.syntax_watches import PickWord as PickWord
+from standfast.language.syntax_watches import Rounding as Rounding
 from standfast.source import Source, Span
-
-
-@frozen
-class Name:
-    text: str
-    span: Span
-
-
-@frozen
-class Text:
-    """A quoted sentence, without its quotes."""
-
-    text: str
-    span: Span
-
-
-@frozen
-class Amount:
-    """A number with its unit or units, or (unit `COUNT`) a bare number."""
-
-    quantity: Quantity
-    span: Span
-
-
-@frozen
-class Whole:
-    """A whole number."""
-
-    number: int
-    span: Span
-
-
-@frozen(kw_only=True)
-class Line:
-    span: Span
-    above: tuple[str, ...] = ()
-    beside: str | None = None
-
-
-# --- tests and patterns --------------------------------------------------------------------------------
-
-
-@frozen
-class Test:
-    """`at least 20 kg`; `from A to B` has both `first` and `second`, the others only `first`."""
-
-    comparison: Comparison
-    first: Amount
-    second: Amount | None
-    span: Span
-
-
-@frozen
-class Choices:
-    """`fuel or neutral`; with `other` the values *not* meant."""
-
-    names: tuple[Name, ...]
-    other: bool
-    span: Span
-
-
-@frozen
-class Pattern:
-    """A mark, with what its value must be, if anything is asked of it."""
-
-    mark: Name
-    value: Choices | Test | None
-    span: Span
-
 
 # --- rules ---------------------------------------------------------------------------------------------
 
@@ -377,11 +318,16 @@ class Conditions(Line):
 
 @frozen(kw_only=True)
 class Mark(Line):
-    """A mark: bare, with `choices`, or (`unit`) with a measured value. `title` is the observation."""
+    """A mark: bare, with `choices`, or (`unit`) with a measured value. `title` is the observation.
+
+    Several readings of a measured one are joined by `picks` and then rounded.
+    """
 
     name: Name
     choices: tuple[Name, ...] = ()
     unit: Name | None = None
+    picks: tuple[Pick, ...] = ()
+    rounding: Rounding | None = None
     title: Text | None
 
 

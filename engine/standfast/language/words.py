@@ -55,6 +55,11 @@ AFTER: dict[tuple[str, ...], str] = {
     ("BY",): "the id of a grader such as `G-2`",
     ("COMMA", "BY"): "`anyone`",
     ("COMMA", "ONCE"): "`a grader`",
+    ("COMMA", "OF"): "a number of readings such as `3 the middle`",
+    ("INT", "THE"): "`first`, `middle`, `mean`, `longer`, `shorter`, `larger` or `smaller`",
+    ("ROUNDED",): "`up`, `down` or `nearest`",
+    ("TIES",): "`up` or `to even`",
+    ("TIES", "TO"): "`even`",
     ("THAN",): "a number, `once` or `twice`, or the names of other values",
 }
 _TEST = frozenset({"AT", "OVER", "UNDER", "FROM", "EXACTLY"})

@@ -6,7 +6,7 @@ from standfast.codes import meaning as codes
 from standfast.language import syntax
 from standfast.model.rules import Test
 from standfast.model.scope import Scope
-from standfast.quantity import RATES, UNITS, Comparison, Dimension, Quantity
+from standfast.quantity import RATES, UNITS, Comparison, Dimension, Quantity, Rounding
 
 LONGEST = 10_000 * UNITS["h"].factor
 MOST = 10_000
@@ -42,6 +42,11 @@ def above_nought(scope: Scope, written: syntax.Amount, dimension: Dimension | No
     if quantity.base == 0:
         scope.refuse(codes.NOUGHT, written.span, what=written.span.text)
     return quantity
+
+
+def rounding(scope: Scope, written: syntax.Rounding, dimension: Dimension | None) -> Rounding:
+    """A rounding of amounts in one dimension (None: any); refused is a step of nought."""
+    return Rounding(written.way, above_nought(scope, written.step, dimension))
 
 
 def length(scope: Scope, written: syntax.Amount) -> Quantity:

@@ -14,7 +14,7 @@ from standfast.codes import meaning as codes
 from standfast.diagnostic import Diagnostic, Label, has_errors, in_reading_order
 from standfast.language import syntax
 from standfast.language.printer import canonical
-from standfast.model import cases, clauses
+from standfast.model import cases, clauses, watches
 from standfast.model.clauses import of, only_one
 from standfast.model.patterns import once
 from standfast.model.refusals import refuse_openings
@@ -102,6 +102,7 @@ def _declare_marks(scope: Scope, tree: syntax.Standard) -> None:
             title="" if line.title is None else line.title.text,
             choices=tuple(choice.text for choice in line.choices),
             unit=None if line.unit is None else UNITS[line.unit.text],
+            readings=watches.readings(scope, line),
             span=line.span,
         )
 

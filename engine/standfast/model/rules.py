@@ -11,7 +11,8 @@ from fractions import Fraction
 from attrs import field, frozen
 
 from standfast.language.syntax import Effect as Effect
-from standfast.quantity import Comparison, Quantity
+from standfast.language.syntax import PickWord as PickWord
+from standfast.quantity import Comparison, Quantity, Rounding
 from standfast.source import Span
 
 
@@ -109,6 +110,19 @@ class Rule:
     order: int
     depth: int
     span: Span = field(eq=False, repr=False)
+
+
+@frozen
+class Readings:
+    """How several readings of one watch make one: which counts of so many (of one, itself), then rounded once."""
+
+    picks: tuple[tuple[int, PickWord], ...] = ()
+    rounding: Rounding | None = None
+
+    @property
+    def most(self) -> int:
+        """The greatest number of readings that has a rule."""
+        return max((number for number, _ in self.picks), default=1)
 
 
 class FigureKind(Enum):

@@ -10,19 +10,23 @@ from enum import Enum
 
 from attrs import field, frozen
 
-from standfast.model.rules import Fault, Goal, Limit, Rest, RestBound, Rule, Start, Test, counted
+from standfast.model.rules import Fault, Goal, Limit, Readings, Rest, RestBound, Rule, Start, Test, counted
 from standfast.quantity import Quantity, Unit
 from standfast.source import Span
 
 
 @frozen
 class Mark:
-    """One thing a grader can log: bare, one of `choices`, or measured in the dimension of `unit`."""
+    """One thing a grader can log: bare, one of `choices`, or measured in the dimension of `unit`.
+
+    Only of a measured one several `readings` may be joined; None where nothing is said of that.
+    """
 
     name: str
     title: str
     choices: tuple[str, ...] = ()
     unit: Unit | None = None
+    readings: Readings | None = None
     span: Span = field(kw_only=True, eq=False, repr=False)
 
 

@@ -1,0 +1,74 @@
+"""The parts of lines of the syntax tree: names, texts, amounts, tests, patterns; and what every line has."""
+
+from attrs import frozen
+
+from standfast.quantity import Comparison, Quantity
+from standfast.source import Span
+
+
+@frozen
+class Name:
+    text: str
+    span: Span
+
+
+@frozen
+class Text:
+    """A quoted sentence, without its quotes."""
+
+    text: str
+    span: Span
+
+
+@frozen
+class Amount:
+    """A number with its unit or units, or (unit `COUNT`) a bare number."""
+
+    quantity: Quantity
+    span: Span
+
+
+@frozen
+class Whole:
+    """A whole number."""
+
+    number: int
+    span: Span
+
+
+@frozen(kw_only=True)
+class Line:
+    span: Span
+    above: tuple[str, ...] = ()
+    beside: str | None = None
+
+
+# --- tests and patterns --------------------------------------------------------------------------------
+
+
+@frozen
+class Test:
+    """`at least 20 kg`; `from A to B` has both `first` and `second`, the others only `first`."""
+
+    comparison: Comparison
+    first: Amount
+    second: Amount | None
+    span: Span
+
+
+@frozen
+class Choices:
+    """`fuel or neutral`; with `other` the values *not* meant."""
+
+    names: tuple[Name, ...]
+    other: bool
+    span: Span
+
+
+@frozen
+class Pattern:
+    """A mark, with what its value must be, if anything is asked of it."""
+
+    mark: Name
+    value: Choices | Test | None
+    span: Span

@@ -1,0 +1,39 @@
+"""Parts of the syntax tree for rounding, and for watches of which several readings make one."""
+
+from enum import Enum
+
+from attrs import frozen
+
+from standfast.language.syntax_parts import Amount, Whole
+from standfast.quantity import Way
+from standfast.source import Span
+
+
+@frozen
+class Rounding:
+    """`, rounded up to 0.1 s`, `, rounded nearest to 0.1 s, ties to even`."""
+
+    way: Way
+    step: Amount
+    span: Span
+
+
+class PickWord(Enum):
+    """Which of several readings counts."""
+
+    FIRST = "first"
+    MIDDLE = "middle"
+    MEAN = "mean"
+    LONGER = "longer"
+    SHORTER = "shorter"
+    LARGER = "larger"
+    SMALLER = "smaller"
+
+
+@frozen
+class Pick:
+    """`of 3 the middle`."""
+
+    number: Whole
+    word: PickWord
+    span: Span
