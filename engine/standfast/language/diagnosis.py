@@ -41,6 +41,7 @@ _SLIPS: tuple[Callable[[FaultyLine], Diagnostic | None], ...] = (
     numbers.decimal_comma,
     numbers.not_whole,
     words.missing_comma,
+    words.once_otherwise,
     words.said_otherwise,
     words.reserved,
     words.upper_case,

@@ -23,6 +23,10 @@ from standfast.language.words import (
 )
 
 _CAPITALS = re.compile(r"[A-Za-z][A-Za-z0-9_-]*")
+_WHOSE_OTHERWISE = (
+    ("A_GRADER", re.compile(r"(for )?(a|an|any|each|every|one|per|the)( \w+)?|graders?"), "a grader"),
+    ("ANYONE", re.compile(r"(any|every)_?(body| ?one)|(any|each|every|all)( (of them|\w+))?"), "anyone"),
+)
 _VERDICTS = {"go": "GO", "nogo": "NO-GO", "unfinished": "UNFINISHED", "void": "VOID"}
 
 
@@ -168,6 +172,15 @@ def said_otherwise(line: FaultyLine) -> Diagnostic | None:
     meant = OTHERWISE.get(line.piece, ())
     near = next((near for near in meant if line.helped(line.run, near)), None)
     return None if near is None else _misspelt(line, line.run, near)
+
+
+def once_otherwise(line: FaultyLine) -> Diagnostic | None:
+    """`once per grader` for `once a grader`, `by any candidate` for `by anyone`."""
+    for kind, otherwise, near in _WHOSE_OTHERWISE:
+        found = otherwise.match(line.text, line.run[0])
+        if kind in line.stuck.wanted and found is not None and line.helped(found.span(), near):
+            return _misspelt(line, found.span(), near)
+    return None
 
 
 def split_name(line: FaultyLine) -> Diagnostic | None:
