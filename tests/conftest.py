@@ -57,8 +57,11 @@ def _expected_and_found(path: Path) -> tuple[list[Listing], list[Listing]]:
     return expected(path), [_listed(verdict) for verdict in _verdicts(standard, path.name, data)]
 
 
-def _written(standard: Standard, entries: str, conditions: Mapping[str, str | bool]) -> bytes:
+def _written(
+    standard: Standard, entries: str, conditions: Mapping[str, str | bool], facts: Mapping[str, str] | None = None
+) -> bytes:
     header = {"session": "s", "standard": standard.name, "candidate": "C-1", "conditions": dict(conditions)}
+    header |= {} if facts is None else {"facts": dict(facts)}
     lines: list[Mapping[str, object]] = [header]
     for entry in filter(None, (part.strip() for part in entries.split("|"))):
         at, mark, *value = entry.split()
@@ -86,8 +89,8 @@ def listed() -> Callable[[Verdict], Listing]:
 
 
 @pytest.fixture(scope="session")
-def written() -> Callable[[Standard, str, Mapping[str, str | bool]], bytes]:
-    """A log's bytes from `0:00 go | 0:05 load 20 kg | 1:00 end`."""
+def written() -> Callable[..., bytes]:
+    """A log's bytes from `0:00 go | 0:05 load 20 kg | 1:00 end`, conditions and, where wanted, facts."""
     return _written
 
 

@@ -19,6 +19,13 @@ MARKS = """marks
     knot is one of red, green, blue "A knot"
     line_in in m "Line recovered"
 """
+FACTS = """candidate
+    reach in m "How far the candidate reaches"
+    duty is one of red, green, blue "A duty"
+    wind_from is a heading "A direction"
+"""
+HEADING = """    bearing is a heading "A bearing called"
+"""
 DEMANDS = (
     "depth at least 2.5 m",
     "guards at least 2",
@@ -30,6 +37,7 @@ DEMANDS = (
     "crew exactly 3",
     "load from 10 kg to 20 kg",
 )
+_SHARES = ("25 %", "50 %", "100 %", "250 %")
 _GIVEN = ("depth 3 m", "guards 2", "helmet yes", "ice yes", "wind 20 kt", "crew 3", "load 20.5 kg")
 
 
@@ -49,6 +57,7 @@ class _Author:
     clause_paths: list[str] = field(factory=list)
     demands: list[str] = field(factory=list)
     graded: bool = False
+    facts: bool = False
 
     def chance(self, share: float) -> bool:
         return self.rng.random() < share
@@ -81,13 +90,35 @@ class _Author:
         return self.rng.choice(("once", "1 time", "twice", "2 times"))
 
     def mark(self) -> str:
-        return self.rng.choice((*BARE, "knot", "line_in"))
+        marks = [*BARE, "knot", "line_in", *(["bearing", "bearing"] if self.facts else [])]
+        return self.rng.choice(marks)
+
+    def of_fact(self, mark: str) -> str:
+        """A test held against a fact of the candidate."""
+        if mark == "bearing":
+            if self.chance(0.2):
+                return f"bearing {self.rng.choice(('at least 90 deg', 'under 5 deg', 'from 90 deg to 180 deg'))}"
+            return f"bearing within {self.rng.choice((5, 10, 90))} deg of wind_from"
+        if self.chance(0.3):
+            return f"{mark} within {self.rng.choice(('1 m', '2 m', '50 cm'))} of reach"
+        if self.chance(0.2):
+            return f"{mark} from 25 % to {self.rng.choice(_SHARES)} of reach"
+        word = self.rng.choice(("at least", "over", "under", "at most", "exactly"))
+        return f"{mark} {word} {self.rng.choice(_SHARES)} of reach"
+
+    def only_for(self, pad: str) -> str:
+        """Now and then a line that takes the clause out for some."""
+        if not self.facts or self.chance(0.8):
+            return ""
+        return f"{pad}only for duty {' or '.join(self.rng.sample(CHOICES, self.rng.choice((1, 2))))}\n"
 
     def pattern(self) -> str:
         mark = self.mark()
         if mark == "knot" and self.chance(0.6):
             some = " or ".join(self.rng.sample(CHOICES, self.rng.choice((1, 1, 2))))
             return f"knot other than {some}" if self.chance(0.3) else f"knot {some}"
+        if self.facts and mark in ("line_in", "bearing") and self.chance(0.6):
+            return self.of_fact(mark)
         if mark == "line_in" and self.chance(0.6):
             word = self.rng.choice(("at least", "over", "under", "at most", "exactly", "from"))
             if word == "from":
@@ -159,6 +190,8 @@ class _Author:
             return kind, "time"
         if kind in ("count", "rate"):
             return f"{kind} of {self.mark()}", kind
+        if self.facts and kind in ("each", "last") and self.chance(0.6):
+            return f"{kind} of bearing", "heading"
         return f"{kind} of line_in", "length"
 
     def figure_inside(self, inside: list[str]) -> tuple[str, str]:
@@ -167,7 +200,7 @@ class _Author:
         path = self.rng.choice(inside)
         path = path.removeprefix(f"{whole}.") if self.chance(0.7) else path
         figure, measure = self.figure()
-        while figure.startswith(("each", "rate")):
+        while figure.startswith(("each", "rate")) or measure == "heading":
             figure, measure = self.figure()
         figure += f" of {path}" if figure == "time" else f" in {path}"
         if self.chance(0.4):
@@ -178,7 +211,9 @@ class _Author:
     def figure_limit(self, pad: str, figure: tuple[str, str]) -> str:
         words, measure = figure
         test = self.rng.choice(("at least", "at most", "over", "under", "exactly", "from"))
+        asked = self.asked_of_fact(words, measure)
         amounts = {
+            "heading": ("90 deg", "180 deg", "270 deg"),
             "time": ("2 s", "3 s", "5 s", "8 s"),
             "count": ("1", "2", "3"),
             "rate": ("20 per min", "0.5 per s", "30 per min", "1 per s"),
@@ -193,7 +228,16 @@ class _Author:
             )
             for part in words.split(" plus ")
         )
-        return f"{pad}{words} {test} {amount}{self.tail(last)}\n"
+        return f"{pad}{words} {asked or f'{test} {amount}'}{self.tail(last)}\n"
+
+    def asked_of_fact(self, words: str, measure: str) -> str:
+        """A test held against a fact, for some figures of marks that have one."""
+        if not self.facts or measure not in ("length", "heading") or self.chance(0.3):
+            return ""
+        mark = "bearing" if measure == "heading" else "line_in"
+        asked = self.of_fact(mark).removeprefix(f"{mark} ")
+        single = words.startswith(("each", "last")) and " in " not in words and "plus" not in words
+        return "" if asked.startswith("within") and not single else asked
 
     def looking_back(self, pad: str, before: int, items: str) -> str:
         """Now and then a limit on what is inside, after the items of the block."""
@@ -294,7 +338,7 @@ class _Author:
         is_step = depth >= 4 or self.chance(0.7)
         name = self.name("step" if is_step else "group")
         self.enter(name)
-        begin = self.start(inner, start) if has_start else ""
+        begin = self.only_for(inner) + (self.start(inner, start) if has_start else "")
         begin += f"{inner}only if begun\n" if has_start and may_wait and self.chance(0.4) else ""
         if is_step:
             text = f"{pad}step {name}{self.title()}\n{begin}{self.goal(inner)}"
@@ -339,6 +383,7 @@ class _Author:
             text += self.conditions("    ", 2)
         if self.chance(0.25):
             text += "    carry on\n"
+        text += self.only_for("    ")
         if start is not None:
             text += self.start("    ", start)
         text += self.rules("    ", effects, 2)
@@ -363,6 +408,8 @@ class _Author:
         some = self.rng.sample(DEMANDS, self.rng.randrange(1, most + 1))
         self.demands += (demand.split()[0] for demand in some)
         lines = "".join(f"{pad}    {demand}{self.title()}\n" for demand in some)
+        if self.facts and self.chance(0.5):
+            lines += f"{pad}    {self.of_fact('rope')}{self.title()}\n"
         return f"{pad}conditions\n{lines}{self.asides(pad + '    ')}"
 
     # --- the whole file --------------------------------------------------------------------------------
@@ -380,6 +427,8 @@ class _Author:
         """A worked example that is legal; what it gives is seldom so."""
         text = f'case "case {self.names}"\n'
         known = [given for given in _GIVEN if given.split()[0] in self.demands]
+        if self.facts:
+            known += ["reach 4 m", "duty green", "wind_from 355 deg for C-1"]
         for given in self.rng.sample(known, min(len(known), self.rng.randrange(1, 4))):
             text += f"    with {given}\n"
         events = [path for path in self.clause_paths if "." not in path]
@@ -388,7 +437,11 @@ class _Author:
         for _ in range(self.rng.randrange(1, 6)):
             now += self.rng.choice((0, 1, 4))
             mark = self.mark()
-            value = {"knot": f" {self.rng.choice(CHOICES)}", "line_in": f" {self.metres()}"}.get(mark, "")
+            value = {
+                "knot": f" {self.rng.choice(CHOICES)}",
+                "line_in": f" {self.metres()}",
+                "bearing": " 5 deg",
+            }.get(mark, "")
             by = " by G-2" if self.chance(0.2) or self.graded else ""
             whose = " for C-1" if self.chance(0.2) else ""
             text += f"        0:{now:02}{self.rng.choice(('', '.5'))} {mark}{value}{by}{whose}\n"
@@ -423,9 +476,11 @@ class _Author:
     def standard(self) -> str:
         carry_on, any_order = self.chance(0.2), self.chance(0.2)
         text = self.header(carry_on=carry_on, any_order=any_order) + "\n"
+        self.facts = self.chance(0.2)
+        text += FACTS + self.asides("    ") + "\n" if self.facts else ""
         if self.chance(0.15):
             text += self.conditions("", 4) + "\n"
-        text += MARKS + self.asides("    ") + "\n"
+        text += MARKS + (HEADING if self.facts else "") + self.asides("    ") + "\n"
         number = self.rng.choice((1, 1, 2, 3))
         starts: list[str | None] = list(self.rng.sample(("go", "bell", "call"), 3)[:number])
         if not any_order:
@@ -439,7 +494,7 @@ class _Author:
             self.leave()
         for start in starts:
             text += self.event(start, halts=halts, any_order=any_order)
-        while self.chance(0.25 if self.demands else 0.06):
+        while self.chance(0.25 if self.demands or self.facts else 0.06):
             text += self.case()
         return self.remarked(text) if self.chance(0.06) else text
 

@@ -8,11 +8,12 @@ from fractions import Fraction
 from random import Random
 
 from standfast.log.entry import Entry, SessionLog
+from standfast.machine.candidate import for_candidate
 from standfast.machine.parts import Location, Machine
 from standfast.machine.state import State
 from standfast.machine.step import Work, enter, initial
 from standfast.model.rules import Pattern, Test
-from standfast.model.standard import Condition, Mark
+from standfast.model.standard import Condition, Mark, Standard
 from standfast.quantity import UNITS, Comparison, Quantity
 
 _OFF = (0, 0, 0, -1, 1, -500_000)
@@ -30,7 +31,9 @@ def _value(rng: Random, mark: Mark, pattern: Pattern | None) -> str | Quantity |
     if mark.unit is None:
         return None
     if pattern is not None and pattern.test is not None and rng.random() < 0.5:
-        return pattern.test.second or pattern.test.first
+        return rng.choice(pattern.test.ends() or (pattern.test.first,))
+    if mark.heading:
+        return _quantity(rng.choice((0, 2, 5, 90, 181, 350, Fraction(359_999_999, 10**6))), "deg")
     if rng.random() < 0.1:
         return rng.choice((_quantity(300, "cm"), _quantity(10, "ft"), _quantity(Fraction(5, 2), "m")))
     return _quantity(rng.choice((0, 1, 2, 3, 4, 5)), mark.unit.name)
@@ -69,6 +72,8 @@ def random_log(rng: Random, machine: Machine, *, longest: int = 24, off: tuple[i
     shared = 0.6 if standard.by_anyone else 0.1
     candidates = ("C-1", "C-2") if rng.random() < shared else ("C-1",)
     graders = ("G-1", "G-2", "G-3") if standard.once_a_grader else (None, "G-1", "G-2")
+    facts = {candidate: _facts(rng, standard) for candidate in candidates}
+    machine = for_candidate(machine, facts["C-1"])
     state, _ = initial(machine)
     entries: list[Entry] = []
     now = 0
@@ -99,12 +104,31 @@ def random_log(rng: Random, machine: Machine, *, longest: int = 24, off: tuple[i
         edition=None,
         candidates=candidates,
         conditions=_conditions(rng, machine),
+        facts={whose: stated for whose, of_one in facts.items() if (stated := _stated(rng, of_one))},
         entries=tuple(entries),
         end=end,
         grader=None,
         started=None,
         digest="",
     )
+
+
+def _facts(rng: Random, standard: Standard) -> dict[str, Quantity | str]:
+    """All that the standard asks of a candidate."""
+    facts: dict[str, Quantity | str] = {}
+    for fact in standard.facts:
+        if fact.unit is None:
+            facts[fact.name] = rng.choice(fact.choices)
+        elif fact.heading:
+            facts[fact.name] = _quantity(rng.choice((0, 2, 5, 180, 355)), "deg")
+        else:
+            facts[fact.name] = _quantity(rng.choice((1, 2, 4, 10)), fact.unit.name)
+    return facts
+
+
+def _stated(rng: Random, facts: dict[str, Quantity | str]) -> dict[str, Quantity | str]:
+    """The facts as a log states them: seldom one is left out."""
+    return {name: fact for name, fact in facts.items() if rng.random() < 0.97}
 
 
 def _conditions(rng: Random, machine: Machine) -> dict[str, Quantity | bool]:
@@ -121,15 +145,14 @@ def _fact(rng: Random, condition: Condition) -> Quantity | bool:
     demand, good = condition.demand, rng.random() < 0.8
     if isinstance(demand, bool):
         return demand is good
-    ends = [demand.first, *([demand.second] if demand.second is not None else [])]
-    bound = rng.choice(ends)
+    bound = rng.choice(demand.ends() or (demand.first,))
     return _beside(bound, rng.choice((-1, 0, 0, 1))) if not good else _inside(demand)
 
 
 def _inside(demand: Test) -> Quantity:
     """An amount that is as demanded."""
     step = {Comparison.OVER: 1, Comparison.UNDER: -1}.get(demand.comparison, 0)
-    return _beside(demand.first, step)
+    return _beside(demand.first if demand.around is None else demand.around, step)
 
 
 def _beside(amount: Quantity, step: int) -> Quantity:

@@ -20,10 +20,11 @@ class Dimension(Enum):
     ANGLE = "angle"
     RATE = "rate"
     COUNT = "count"
+    SHARE = "share"
 
 
 class Comparison(Enum):
-    """How an amount is held against a constant; from A to B counts both ends."""
+    """How an amount is held against a constant; from A to B counts both ends, within Q of a fact both too."""
 
     AT_LEAST = "at least"
     AT_MOST = "at most"
@@ -31,6 +32,7 @@ class Comparison(Enum):
     UNDER = "under"
     FROM_TO = "from"
     EXACTLY = "exactly"
+    WITHIN = "within"
 
 
 @frozen
@@ -84,6 +86,7 @@ RATES: dict[str, Unit] = {
 }
 """So many each unit of time, by the name of that unit; the base is one a microsecond."""
 COUNT = Unit("", Dimension.COUNT, Fraction(1))
+PERCENT = Unit("%", Dimension.SHARE, Fraction(1, 100))
 SECOND = UNITS["s"]
 
 
@@ -146,6 +149,13 @@ class Rounding:
             case Way.NEAREST_TIES_TO_EVEN:
                 whole = round(steps)
         return whole * self.step.base
+
+
+def spoken_in(base: Fraction, *units: Unit) -> Quantity:
+    """An amount in base units, in the first unit in which six decimals hold it, else in the first."""
+    fitting = (unit for unit in units if (base / unit.factor * 10**6).denominator == 1)
+    unit = next(fitting, units[0])
+    return Quantity(((base / unit.factor, unit),))
 
 
 def count(number: int) -> Quantity:

@@ -7,9 +7,10 @@ a reason is told: figure, margin, order).
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from attrs import define, field
+from attrs import define, evolve, field
 
 from standfast.log.entry import Entry, SessionLog
+from standfast.machine.candidate import for_candidate
 from standfast.machine.parts import LIVE, Gauge, Location, Machine, Place
 from standfast.machine.state import (
     Began,
@@ -27,6 +28,7 @@ from standfast.machine.state import (
     Unused,
 )
 from standfast.machine.step import run
+from standfast.model.candidate import known_conditions, unstated
 from standfast.model.rules import (
     Effect,
     Fault,
@@ -41,7 +43,7 @@ from standfast.model.rules import (
     Test,
     UntilTotals,
 )
-from standfast.model.standard import Condition
+from standfast.model.standard import Condition, Fact, Standard
 from standfast.quantity import Comparison, Dimension, Quantity, count
 from standfast.verdict import (
     AttemptResult,
@@ -76,11 +78,54 @@ def replay(machine: Machine, log: SessionLog) -> tuple[Verdict, ...]:
 
 
 def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
+    """Rule 36: by the machine for this candidate, if what it needs is stated."""
+    facts = log.facts.get(candidate, {})
+    missing = unstated(machine.standard, facts)
+    if missing:
+        return _void_for_want(machine.standard, missing, log, candidate)
+    return _judged(for_candidate(machine, facts), log, candidate)
+
+
+def _void_for_want(standard: Standard, missing: tuple[Fact, ...], log: SessionLog, candidate: str) -> Verdict:
+    known = known_conditions(standard, log.facts.get(candidate, {}))
+    wanted = (
+        Reason(kind=ReasonKind.NOT_STATED, path=fact.path, words=fact.words, sentence=fact.title, at=None)
+        for fact in missing
+    )
+    return evolve(_void(standard, log, candidate), reasons=(*wanted, *_unmet_conditions(known, log)))
+
+
+def _void(standard: Standard, log: SessionLog, candidate: str) -> Verdict:
+    """A verdict with nothing judged."""
+    return Verdict(
+        log=log.name,
+        zero=log.zero,
+        session=log.session,
+        candidate=candidate,
+        standard=standard.name,
+        edition=standard.edition,
+        standard_digest=standard.digest,
+        log_digest=log.digest,
+        outcome=Outcome.VOID,
+        decided_at=None,
+        events=tuple(
+            EventResult(label=event.label, title=event.clause.title, outcome=Outcome.NOT_BEGUN, attempts=())
+            for event in standard.events
+        ),
+        reasons=(),
+        figures=(),
+        remarks=(),
+        owed=(),
+    )
+
+
+def _judged(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
     account = _Account(machine)
     entries = ((entry, entry.is_for(candidate)) for entry in heard(machine, log, candidate))
     state, signals = run(machine, entries, log.end)
     account.add(signals)
-    conditions = tuple(_unmet_conditions(machine, log))
+    own = (condition for event in machine.standard.events for condition in event.conditions)
+    conditions = tuple(_unmet_conditions((*machine.standard.conditions, *own), log))
     owed = tuple(_owed(machine, state)) if not conditions else ()
     outcome, decided_at = account.outcome(), account.decided_at
     if outcome is not Outcome.UNFINISHED:
@@ -91,15 +136,8 @@ def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
         owed = ()
     if conditions:
         outcome, decided_at = Outcome.VOID, None
-    return Verdict(
-        log=log.name,
-        zero=log.zero,
-        session=log.session,
-        candidate=candidate,
-        standard=machine.standard.name,
-        edition=machine.standard.edition,
-        standard_digest=machine.standard.digest,
-        log_digest=log.digest,
+    return evolve(
+        _void(machine.standard, log, candidate),
         outcome=outcome,
         decided_at=decided_at,
         events=tuple(account.event(number) for number in range(len(machine.events))),
@@ -125,9 +163,8 @@ def heard(machine: Machine, log: SessionLog, candidate: str) -> tuple[Entry, ...
 # --- rule 22: conditions and what is owed ------------------------------------------------------------------
 
 
-def _unmet_conditions(machine: Machine, log: SessionLog) -> Iterator[Reason]:
-    own = (condition for event in machine.standard.events for condition in event.conditions)
-    for condition in (*machine.standard.conditions, *own):
+def _unmet_conditions(conditions: Iterable[Condition], log: SessionLog) -> Iterator[Reason]:
+    for condition in conditions:
         stated = log.conditions.get(condition.name)
         if stated is None:
             yield _condition_reason(condition, ReasonKind.NOT_STATED, None)

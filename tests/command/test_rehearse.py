@@ -79,7 +79,7 @@ def test_the_schema_is_strict() -> None:
     text = resources.files("standfast.report").joinpath("rehearsal.schema.json").read_text("utf-8")
     kinds = list(objects(json.loads(text)))
     named = [node for node in kinds if "properties" in node]
-    assert len(named) == 11 and len(kinds) == 12  # one has names of the author's: the conditions
+    assert len(named) == 11 and len(kinds) == 13  # two have names of the author's: conditions and facts
     assert all(node["additionalProperties"] is False for node in named)
     assert all(node["required"] == list(node["properties"]) for node in named)
 

@@ -10,7 +10,7 @@ import pytest
 
 from standfast.language import syntax
 from standfast.language.syntax import BlockWord, Effect
-from standfast.quantity import COUNT, RATES, UNITS, Comparison, Dimension, Quantity, Way
+from standfast.quantity import COUNT, PERCENT, RATES, UNITS, Comparison, Dimension, Quantity, Way
 from standfast.source import Source, Span
 
 T = TypeVar("T")
@@ -63,6 +63,9 @@ class Trees:
         )
         return syntax.Amount(Quantity(((self.number() % 10**12, unit),)), NOWHERE)
 
+    def share(self) -> syntax.Amount:
+        return syntax.Amount(Quantity(((self.number() % 10**12, PERCENT),)), NOWHERE)
+
     def length(self) -> syntax.Amount:
         units = [UNITS[name] for name in TIMES if self.random.random() < 0.4] or [UNITS["s"]]
         return syntax.Amount(Quantity(tuple((self.number() % 10**12, unit) for unit in units)), NOWHERE)
@@ -72,8 +75,10 @@ class Trees:
 
     def test(self) -> syntax.Test:
         comparison = self.pick(TEST_WORDS)
-        second = self.amount() if comparison is Comparison.FROM_TO else None
-        return syntax.Test(comparison, self.amount(), second, NOWHERE)
+        make = self.share if comparison is not Comparison.WITHIN and self.random.random() < 0.3 else self.amount
+        second = make() if comparison is Comparison.FROM_TO else None
+        of = self.name() if comparison is Comparison.WITHIN or make == self.share else None
+        return syntax.Test(comparison, make(), second, NOWHERE, of)
 
     def pattern(self) -> syntax.Pattern:
         choices = syntax.Choices(self.some(self.name, 1), self.random.random() < 0.5, NOWHERE)
@@ -203,17 +208,33 @@ class Trees:
     def rounding(self) -> syntax.Rounding:
         return syntax.Rounding(self.pick(tuple(Way)), self.amount(), NOWHERE)
 
+    def shape(self, shape: int) -> dict[str, Any]:
+        return {
+            "choices": self.some(self.name, 1) if shape == 1 else (),
+            "unit": syntax.Name(self.pick(tuple(UNITS)), NOWHERE) if shape in (2, 4) else None,
+            "heading": shape == 3,
+            "title": self.maybe(self.text(), 0.8),
+        }
+
     def mark(self) -> Any:
-        shape = self.random.randint(0, 3)
+        shape = self.random.randint(0, 4)
         return syntax.Mark(
             name=self.name(),
-            choices=self.some(self.name, 1) if shape == 1 else (),
-            unit=syntax.Name(self.pick(tuple(UNITS)), NOWHERE) if shape > 1 else None,
-            picks=self.some(self.picked) if shape == 3 else (),
-            rounding=self.maybe(self.rounding()) if shape == 3 else None,
-            title=self.maybe(self.text(), 0.8),
+            picks=self.some(self.picked) if shape == 4 else (),
+            rounding=self.maybe(self.rounding()) if shape == 4 else None,
+            **self.shape(shape),
             **self.comments(),
         )
+
+    def fact(self) -> Any:
+        return syntax.Fact(name=self.name(), **self.shape(self.random.randint(1, 3)), **self.comments())
+
+    def candidate(self) -> Any:
+        lines = self.some(self.fact, 1) + self.remarks()
+        return syntax.Candidate(lines=lines, below=self.below(), **self.comments())
+
+    def only_for(self) -> syntax.Line:
+        return syntax.OnlyFor(fact=self.name(), choices=self.some(self.name, 1), **self.comments())
 
     # --- blocks --------------------------------------------------------------------------------------------
 
@@ -234,7 +255,8 @@ class Trees:
             *([BlockWord.IN_ORDER, BlockWord.ANY_ORDER, BlockWord.ONE_OF] if depth < 3 else []),
         )
         word = self.pick(words)
-        lines = self.some(lambda: syntax.OnlyIfBegun(**self.comments()), 0, 1) + self.some(self.start, 0, 1)
+        lines = self.some(self.only_for, 0, 1) + self.some(lambda: syntax.OnlyIfBegun(**self.comments()), 0, 1)
+        lines += self.some(self.start, 0, 1)
         if word is BlockWord.STEP:
             lines += (self.goal(), *self.rules(), *self.remarks())
         else:
@@ -248,6 +270,7 @@ class Trees:
             pause = {"least": None, "greatest": None, "as_range": False}
         lines: tuple[Any, ...] = (syntax.Attempts(number=number, **pause, **self.comments()),)
         lines += self.some(lambda: syntax.CarryOn(**self.comments()), 0, 1)
+        lines += self.some(self.only_for, 0, 1)
         lines += self.some(self.start, 0, 1) + self.some(self.goal, 0, 1) + self.rules() + self.remarks()
         return self.named(BlockWord.EVENT, lines + self.some(self.conditions, 0, 1) + self.items(1))
 
@@ -270,8 +293,9 @@ class Trees:
         )
 
     def given(self) -> syntax.Given:
-        values: tuple[syntax.Amount | bool, ...] = (True, False, self.amount())
-        return syntax.Given(name=self.name(), value=self.pick(values), **self.comments())
+        values: tuple[syntax.Amount | syntax.Name | bool, ...] = (True, False, self.amount(), self.name())
+        whose = self.maybe(self.id(), 0.2)
+        return syntax.Given(name=self.name(), value=self.pick(values), candidate=whose, **self.comments())
 
     def entry(self) -> syntax.CaseEntry:
         if self.random.random() < 0.2:
@@ -323,7 +347,12 @@ class Trees:
         return lines + self.some(self.accept, 0, 1)
 
     def standard(self) -> syntax.Standard:
-        blocks = self.some(self.conditions, 0, 1) + self.some(self.marks, 0, 2) + self.some(self.always, 0, 1)
+        blocks = (
+            self.some(self.candidate, 0, 1)
+            + self.some(self.conditions, 0, 1)
+            + self.some(self.marks, 0, 2)
+            + self.some(self.always, 0, 1)
+        )
         return syntax.Standard(
             source=Source("", ""),
             name=self.name(),

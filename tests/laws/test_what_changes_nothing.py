@@ -171,7 +171,7 @@ def test_guidance_and_acceptances_are_never_judged(seed: str) -> None:
     assert graded(guided, logs) == rewritten(graded(standard, logs), under(guided))
 
 
-_ONLY_BLOCKS = syntax.Conditions | syntax.Marks | syntax.Always
+_ONLY_BLOCKS = syntax.Candidate | syntax.Conditions | syntax.Marks | syntax.Always
 
 
 def _asides(lines: tuple[Any, ...]) -> Iterator[syntax.Line]:

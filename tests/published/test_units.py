@@ -88,4 +88,4 @@ def test_units_that_are_defined_by_each_other() -> None:
 def test_every_unit_is_exact_and_has_a_size() -> None:
     units = (*UNITS.values(), *RATES.values())
     assert all(isinstance(unit.factor, Fraction) and unit.factor > 0 for unit in units)
-    assert {unit.dimension for unit in units} == set(Dimension) - {Dimension.COUNT}
+    assert {unit.dimension for unit in units} == set(Dimension) - {Dimension.COUNT, Dimension.SHARE}

@@ -52,7 +52,8 @@ def _said(pattern: Pattern) -> str:
     if pattern.test is None:
         return pattern.mark
     to = "" if pattern.test.second is None else f" to {pattern.test.second}"
-    return f"{pattern.mark} {pattern.test.comparison.value} {pattern.test.first}{to}"
+    of = "" if pattern.test.of is None else f" of {pattern.test.of}"
+    return f"{pattern.mark} {pattern.test.comparison.value} {pattern.test.first}{to}{of}"
 
 
 def _goal_mark(clause: Clause) -> str | None:
@@ -403,7 +404,7 @@ def rest_before_a_group(sheet: Manuscript, rng: Random) -> Mistake | None:
         (clause, clause.rest.least)
         for _, clause in sheet.clauses()
         if clause.rest is not None and clause.rest.least is not None and clause.rest.greatest is None
-        if clause.start is not None
+        if clause.start is not None and clause.only_for is None  # else nothing is left of the group for some
     ]
     place = _one_of(rng, places)
     if place is None:

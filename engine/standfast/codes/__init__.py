@@ -9,6 +9,7 @@ from standfast.codes import (
     cases,
     counting,
     doubts,
+    facts,
     figures,
     files,
     log,
@@ -23,7 +24,20 @@ __all__ = ["CODES", "Code"]
 
 CODES: dict[str, Code] = {
     code.number: code
-    for module in (reading, rounding, meaning, figures, watches, counting, cases, log, files, doubts, boundary)
+    for module in (
+        reading,
+        rounding,
+        meaning,
+        figures,
+        watches,
+        counting,
+        facts,
+        cases,
+        log,
+        files,
+        doubts,
+        boundary,
+    )
     for code in vars(module).values()
     if isinstance(code, Code)
 }

@@ -102,6 +102,14 @@ UNUSED_MARK = Code(
     "A grader would log it and nothing would come of it.",
     severity="doubt",
 )
+UNUSED_FACT = Code(
+    "D130",
+    "a fact that is declared and never used",
+    "no rule names the fact `{name}`",
+    ("leave the fact out, or write the rule it was meant for",),
+    "It would be asked of every candidate and nothing would come of it.",
+    severity="doubt",
+)
 ANYBODY_PASSES = Code(
     "D109",
     "a step that any log passes",

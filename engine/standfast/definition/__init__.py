@@ -5,6 +5,7 @@ lives. The replay of the compiled machine must give the same verdicts; this pack
 then does their agreement mean something.
 """
 
+from standfast.definition.candidate import read_for, void_for_want
 from standfast.definition.finding import find
 from standfast.definition.hearing import hear
 from standfast.log.entry import SessionLog
@@ -19,6 +20,11 @@ def judge(standard: Standard, log: SessionLog) -> tuple[Verdict, ...]:
 
     Rule 26: for a case of one event, give a standard that has that event alone.
     """
-    return tuple(
-        find(hear(standard, log.entries, log.end, candidate), log, candidate) for candidate in log.candidates
-    )
+    return tuple(_judge(standard, log, candidate) for candidate in log.candidates)
+
+
+def _judge(standard: Standard, log: SessionLog, candidate: str) -> Verdict:
+    read, wanting = read_for(standard, log.facts.get(candidate, {}))
+    if wanting:
+        return void_for_want(standard, wanting, log, candidate)
+    return find(hear(read, log.entries, log.end, candidate), log, candidate)

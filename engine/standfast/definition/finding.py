@@ -61,12 +61,13 @@ def find(hearing: Hearing, log: SessionLog, candidate: str) -> Verdict:
 
 def _conditions(standard: Standard, log: SessionLog) -> Iterator[Reason]:
     """Rule 22: each condition unmet or not stated, an event's own included."""
-    yield from _unmet(standard.conditions, log)
+    yield from unmet(standard.conditions, log)
     for event in standard.events:
-        yield from _unmet(event.conditions, log)
+        yield from unmet(event.conditions, log)
 
 
-def _unmet(conditions: tuple[Condition, ...], log: SessionLog) -> Iterator[Reason]:
+def unmet(conditions: tuple[Condition, ...], log: SessionLog) -> Iterator[Reason]:
+    """A reason for each that is not stated or does not hold."""
     for condition in conditions:
         stated = log.conditions.get(condition.name)
         if stated is None:

@@ -136,7 +136,7 @@ def least_and_most(test: Test) -> tuple[Fraction | None, Fraction | None]:
             return None, first - 1
         case Comparison.EXACTLY:
             return first, first
-        case Comparison.FROM_TO:
+        case Comparison.FROM_TO | Comparison.WITHIN:  # no fact is a whole number
             return first, test.second.base if test.second is not None else first
 
 
@@ -153,3 +153,9 @@ def margin(test: Test, figure: Amount) -> Fraction:
         case Comparison.FROM_TO:
             second = first if test.second is None else test.second.base
             return min(amount - first, second - amount)
+        case Comparison.WITHIN:
+            assert test.around is not None
+            off = amount - test.around.base
+            if test.heading:  # Rule 36: the short way round
+                off = (off + 180) % 360 - 180
+            return first - abs(off)

@@ -11,7 +11,7 @@ from standfast.diagnostic import Diagnostic
 from standfast.language import syntax
 from standfast.language.nodes import Node, Word
 from standfast.language.words import CALENDAR, UNIT_MEANT, shortened
-from standfast.quantity import COUNT, RATES, UNITS, Dimension, Quantity
+from standfast.quantity import COUNT, PERCENT, RATES, UNITS, Dimension, Quantity
 from standfast.source import Source, Span
 
 DIGITS = 12
@@ -53,11 +53,15 @@ class Amounts:
         return self.fraction(word)
 
     def amount(self, node: Node) -> syntax.Amount:
-        """A `number`, a `measure` or a `rate`."""
+        """A `number`, a `measure`, a `rate` or a `share` in percent."""
         if node.rule == "rate":
             return self.rate(node)
         if node.rule == "number":
             return syntax.Amount(Quantity(((self.number(node), COUNT),)), self.span(node))
+        if node.rule == "share":
+            number = node.node("number")
+            assert number is not None
+            return syntax.Amount(Quantity(((self.number(number), PERCENT),)), self.span(node))
         parts = []
         for part in node.nodes("part"):
             number, unit = part.node("number"), part.word("UNIT")

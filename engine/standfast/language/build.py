@@ -64,9 +64,25 @@ class Builder(Parts):
             unit=None if measured is None else self.name(sure(measured.word("UNIT"))),
             picks=self.picks(node),
             rounding=self.rounding(node),
+            heading=node.node("heading") is not None,
             title=self.text(node),
             **self.facts(node),
         )
+
+    def fact(self, node: Node) -> syntax.Line:
+        choices, measured = node.node("choices"), node.node("measured")
+        return syntax.Fact(
+            name=self.own_name(node),
+            choices=() if choices is None else self.own_names(choices),
+            unit=None if measured is None else self.name(sure(measured.word("UNIT"))),
+            heading=node.node("heading") is not None,
+            title=self.text(node),
+            **self.facts(node),
+        )
+
+    def only_for(self, node: Node) -> syntax.Line:
+        fact, *choices = self.own_names(node)
+        return syntax.OnlyFor(fact=fact, choices=tuple(choices), **self.facts(node))
 
     def attempts(self, node: Node) -> syntax.Line:
         number = node.word("INT")
@@ -169,8 +185,14 @@ class Builder(Parts):
 
     def given(self, node: Node) -> syntax.Line:
         amount = node.node(*AMOUNT)
-        value = node.word("YES") is not None if amount is None else self.amounts.amount(amount)
-        return syntax.Given(name=self.own_name(node), value=value, **self.facts(node))
+        name, *choices = self.own_names(node)
+        value: syntax.Amount | syntax.Name | bool = node.word("YES") is not None
+        if amount is not None:
+            value = self.amounts.amount(amount)
+        elif choices:
+            value = choices[0]
+        whose = self.id_after(node, "FOR")
+        return syntax.Given(name=name, value=value, candidate=whose, **self.facts(node))
 
     def entry(self, node: Node) -> syntax.Line:
         mark, *values = node.words("NAME")
@@ -224,6 +246,11 @@ class Builder(Parts):
         lines = cast("tuple[syntax.Condition | syntax.Guidance | syntax.Accept, ...]", tuple(self.inner(node)))
         return syntax.Conditions(lines=lines, below=self.below(head), **self.facts(head))
 
+    def candidate(self, node: Node) -> syntax.Line:
+        head = self.head(node)
+        lines = cast("tuple[syntax.Fact | syntax.Guidance | syntax.Accept, ...]", tuple(self.inner(node)))
+        return syntax.Candidate(lines=lines, below=self.below(head), **self.facts(head))
+
     def marks(self, node: Node) -> syntax.Line:
         head = self.head(node)
         lines = cast("tuple[syntax.Mark | syntax.Guidance | syntax.Accept, ...]", tuple(self.inner(node)))
@@ -269,7 +296,7 @@ class Builder(Parts):
 
     def standard(self, node: Node) -> syntax.Standard:
         """The whole `file`."""
-        own, *blocks = node.nodes("standard", "conditions", "marks", "always", "event", "case")
+        own, *blocks = node.nodes("standard", "candidate", "conditions", "marks", "always", "event", "case")
         head = self.head(own)
         return syntax.Standard(
             source=self.amounts.source,
@@ -277,7 +304,8 @@ class Builder(Parts):
             title=self.text(head),
             header=cast("tuple[syntax.HeaderLine, ...]", tuple(self.inner(own))),
             blocks=cast(
-                "tuple[syntax.Conditions | syntax.Marks | syntax.Always | syntax.Block | syntax.Case, ...]",
+                "tuple[syntax.Candidate | syntax.Conditions | syntax.Marks | syntax.Always | syntax.Block"
+                " | syntax.Case, ...]",
                 tuple(map(self.line, blocks)),
             ),
             below=self.comments.end,
@@ -317,6 +345,9 @@ _LINES: dict[str, Callable[[Builder, Node], syntax.Line]] = {
             Builder.guidance,
             Builder.accept,
             Builder.carry_on,
+            Builder.candidate,
+            Builder.fact,
+            Builder.only_for,
             Builder.conditions,
             Builder.condition,
             Builder.marks,

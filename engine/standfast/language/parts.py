@@ -45,6 +45,7 @@ _TESTS = {
     "UNDER": Comparison.UNDER,
     "EXACTLY": Comparison.EXACTLY,
     "FROM": Comparison.FROM_TO,
+    "WITHIN": Comparison.WITHIN,
 }
 
 
@@ -111,9 +112,11 @@ class Parts:
 
     def test(self, node: Node) -> syntax.Test:
         word = sure(node.word(*_TESTS))
-        amounts = [self.amounts.amount(amount) for amount in node.nodes(*AMOUNT)]
+        amounts = [self.amounts.amount(amount) for amount in node.nodes(*AMOUNT, "share")]
         second = amounts[1] if len(amounts) > 1 else None
-        return syntax.Test(_TESTS[word.kind], amounts[0], second, self.amounts.span(node))
+        fact = node.word("NAME")
+        of = None if fact is None else self.name(fact)
+        return syntax.Test(_TESTS[word.kind], amounts[0], second, self.amounts.span(node), of)
 
     def rounding(self, parent: Node) -> syntax.Rounding | None:
         """The rounding among a rule's own parts, if there is one."""

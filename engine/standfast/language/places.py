@@ -12,6 +12,7 @@ class Place(Enum):
 
     FILE = "the outermost level"
     STANDARD = "the header"
+    CANDIDATE = "`candidate`"
     CONDITIONS = "`conditions`"
     MARKS = "`marks`"
     ALWAYS = "`always`"
@@ -35,6 +36,9 @@ class Opening:
 
 OPENINGS: dict[Place, Opening] = {
     Place.STANDARD: Opening(("standard",), "standard_head", "header_line", (Place.FILE,), 'edition "1"'),
+    Place.CANDIDATE: Opening(
+        ("candidate",), "candidate_head", "candidate_line", (Place.FILE,), 'body_mass in kg "Weighed on the day"'
+    ),
     Place.CONDITIONS: Opening(
         ("conditions",), "conditions_head", "conditions_line", (Place.FILE, Place.EVENT), "lookouts at least 2"
     ),

@@ -8,7 +8,7 @@ that say nothing; names, sentences and comments stay as written.
 from collections.abc import Iterable, Sequence
 
 from standfast.language import syntax
-from standfast.quantity import Comparison, clock
+from standfast.quantity import clock
 
 _INDENT = "    "
 
@@ -26,18 +26,20 @@ _HEADER_ORDER: tuple[type[syntax.Line], ...] = (
 _BLOCK_ORDER: tuple[tuple[type[syntax.Line], ...], ...] = (
     (syntax.Attempts,),
     (syntax.CarryOn,),
+    (syntax.OnlyFor,),
     (syntax.OnlyIfBegun,),
     (syntax.Start,),
     (syntax.Until, syntax.UntilTotals, syntax.For),
     (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit, syntax.FigureLimit),
     (syntax.Fault,),
-    (syntax.Condition, syntax.Mark),
+    (syntax.Condition, syntax.Mark, syntax.Fact),
     (syntax.Guidance,),
     (syntax.Accept,),
     (syntax.Conditions,),
     (syntax.Block, syntax.Rest),
 )
 _FILE_ORDER: tuple[type[syntax.Line], ...] = (
+    syntax.Candidate,
     syntax.Conditions,
     syntax.Marks,
     syntax.Always,
@@ -98,7 +100,7 @@ class _Page:
                 for gives in line.gives:
                     self.line(level + 1, gives)
                 self.comments(level + 1, line.below)
-            case syntax.Conditions() | syntax.Marks() | syntax.Always() | syntax.Block():
+            case syntax.Candidate() | syntax.Conditions() | syntax.Marks() | syntax.Always() | syntax.Block():
                 for inner in _sorted(line.lines):
                     self.line(level + 1, inner)
                 self.comments(level + 1, line.below)
@@ -134,8 +136,8 @@ def _whole(line: syntax.Line) -> str:
             return f'{type(line).__name__.lower()} "{line.text.text}"'
         case syntax.Condition():
             return _titled(words(line), line.title)
-        case syntax.Mark():
-            return _titled(_mark(line), line.title)
+        case syntax.Mark() | syntax.Fact():
+            return _titled(words(line), line.title)
         case syntax.Block():
             return _titled(f"{line.word.value} {line.name.text}", line.title)
         case syntax.Case():
@@ -179,9 +181,13 @@ def words(line: syntax.Line) -> str:
             return f"rest {_lengths(line, ' between')}"
         case syntax.Condition():
             return f"{line.name.text} {_demand(line.demand)}"
+        case syntax.Mark() | syntax.Fact():
+            return _declared(line)
+        case syntax.OnlyFor():
+            return f"only for {line.fact.text} {' or '.join(name.text for name in line.choices)}"
         case syntax.Given():
-            value = _yes(line.value) if isinstance(line.value, bool) else str(line.value.quantity)
-            return f"with {line.name.text} {value}"
+            whose = "" if line.candidate is None else f" for {line.candidate.text}"
+            return f"with {line.name.text} {_stated(line.value)}{whose}"
         case syntax.CaseEntry():
             return _entry(line)
         case syntax.Gives():
@@ -197,6 +203,7 @@ _FIXED: dict[type[syntax.Line], str] = {
     syntax.OnlyIfBegun: "only if begun",
     syntax.EventsInAnyOrder: "events in any order",
     syntax.OwedFails: "owed at the end fails",
+    syntax.Candidate: "candidate",
     syntax.Conditions: "conditions",
     syntax.Marks: "marks",
     syntax.Always: "always",
@@ -275,8 +282,8 @@ def _pattern(pattern: syntax.Pattern) -> str:
 
 def _test(test: syntax.Test) -> str:
     to = "" if test.second is None else f" to {test.second.quantity}"
-    word = "from" if test.comparison is Comparison.FROM_TO else test.comparison.value
-    return f"{word} {test.first.quantity}{to}"
+    of = "" if test.of is None else f" of {test.of.text}"
+    return f"{test.comparison.value} {test.first.quantity}{to}{of}"
 
 
 def _demand(demand: syntax.Test | bool) -> str:
@@ -287,13 +294,30 @@ def _yes(holds: bool) -> str:
     return "yes" if holds else "no"
 
 
-def _mark(mark: syntax.Mark) -> str:
-    if mark.choices:
-        return f"{mark.name.text} is one of {', '.join(name.text for name in mark.choices)}"
-    if mark.unit is None:
-        return mark.name.text
-    picks = "".join(f", of {pick.number.number} the {pick.word.value}" for pick in mark.picks)
-    return f"{mark.name.text} in {mark.unit.text}{picks}{rounding_words(mark.rounding)}"
+def _stated(value: syntax.Amount | syntax.Name | bool) -> str:
+    match value:
+        case bool():
+            return _yes(value)
+        case syntax.Name(text=text):
+            return text
+        case syntax.Amount(quantity=quantity):
+            return str(quantity)
+
+
+def _declared(line: syntax.Mark | syntax.Fact) -> str:
+    """A mark or a fact with its shape."""
+    name = line.name.text
+    if line.choices:
+        return f"{name} is one of {', '.join(choice.text for choice in line.choices)}"
+    if line.heading:
+        return f"{name} is a heading"
+    if line.unit is None:
+        return name
+    picks = rounding = ""
+    if isinstance(line, syntax.Mark):
+        picks = "".join(f", of {pick.number.number} the {pick.word.value}" for pick in line.picks)
+        rounding = rounding_words(line.rounding)
+    return f"{name} in {line.unit.text}{picks}{rounding}"
 
 
 def _lengths(rest: syntax.Rest | syntax.Attempts, between: str) -> str:

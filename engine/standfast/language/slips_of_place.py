@@ -17,6 +17,7 @@ from standfast.language.words import (
     spelled,
     substitute,
 )
+from standfast.quantity import UNITS, Dimension
 from standfast.source import Source
 
 _FIRST_OF_TWO = frozenset({"any", "at", "carry", "events", "in", "not", "only", "owed"})
@@ -108,14 +109,24 @@ def misplaced(source: Source, start: int, text: str, place: Place, places: tuple
 
 
 def second_clause(line: FaultyLine) -> Diagnostic | None:
-    where = (line.stuck.at, len(line.text))
+    where = (_second_begins(line), len(line.text))
     rest = line.text[slice(*where)].removeprefix(",").lstrip()
     result = line.attempt(rest, line.rule)
-    if "_NL" not in line.stuck.wanted | line.wanted_before_comma() or not isinstance(result, Node):
+    ends = line.stuck.wanted | line.wanted_before_comma() | line.wanted_at(where[0])
+    if "_NL" not in ends or not isinstance(result, Node):
         return None
     if result.first().kind == "NAME":
         return None
     return line.finding(reading.SECOND_CLAUSE, where, found=rest)
+
+
+def _second_begins(line: FaultyLine) -> int:
+    """Where it got stuck, or at a limit such as `within 90 s` that was taken for the beginning of a test."""
+    units = {word.text for word in line.stuck.before if word.kind == "UNIT"}
+    limits = [word.start for word in line.stuck.before if word.kind == "WITHIN" and word.start]
+    if line.piece or not limits or not all(UNITS[unit].dimension is Dimension.TIME for unit in units):
+        return line.stuck.at
+    return limits[-1]
 
 
 def unknown_line(line: FaultyLine) -> Diagnostic | None:

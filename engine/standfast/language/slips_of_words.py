@@ -188,7 +188,7 @@ def split_name(line: FaultyLine) -> Diagnostic | None:
     before, found = line.stuck.before, line.stuck.found
     if found is None or found.kind != "NAME" or not before or before[-1].kind != "NAME":
         return None
-    if line.place not in {Place.MARKS, Place.CONDITIONS} and not line.rule.endswith("_head"):
+    if line.place not in {Place.MARKS, Place.CONDITIONS, Place.CANDIDATE} and not line.rule.endswith("_head"):
         return None  # elsewhere the second may be a value
     where, near = (before[-1].start, found.end), f"{before[-1].text}_{found.text}"
     if not line.mended(line.replaced(where, near)):

@@ -235,6 +235,14 @@ class CarryOn(Line):
 
 
 @frozen(kw_only=True)
+class OnlyFor(Line):
+    """`only for FACT CHOICE or CHOICE`: the clause is in the test for such candidates alone."""
+
+    fact: Name
+    choices: tuple[Name, ...]
+
+
+@frozen(kw_only=True)
 class Attempts(Line):
     """`attempts N` or, with `number` None, `attempts without limit`; `rest` is the one between attempts."""
 
@@ -318,7 +326,7 @@ class Conditions(Line):
 
 @frozen(kw_only=True)
 class Mark(Line):
-    """A mark: bare, with `choices`, or (`unit`) with a measured value. `title` is the observation.
+    """A mark: bare, with `choices`, a `heading`, or (`unit`) with a measured value. `title` is the observation.
 
     Several readings of a measured one are joined by `picks` and then rounded.
     """
@@ -328,7 +336,25 @@ class Mark(Line):
     unit: Name | None = None
     picks: tuple[Pick, ...] = ()
     rounding: Rounding | None = None
+    heading: bool = False
     title: Text | None
+
+
+@frozen(kw_only=True)
+class Fact(Line):
+    """A fact of the candidate: with `choices`, a `heading`, or (`unit`) measured. `title` says how it is found."""
+
+    name: Name
+    choices: tuple[Name, ...] = ()
+    unit: Name | None = None
+    heading: bool = False
+    title: Text | None
+
+
+@frozen(kw_only=True)
+class Candidate(Line):
+    lines: tuple[Fact | Guidance | Accept, ...]
+    below: tuple[str, ...] = ()
 
 
 @frozen(kw_only=True)
@@ -346,6 +372,7 @@ class Always(Line):
 BlockLine = (
     Attempts
     | CarryOn
+    | OnlyFor
     | OnlyIfBegun
     | Guidance
     | Accept
@@ -377,10 +404,11 @@ class Clock:
 
 @frozen(kw_only=True)
 class Given(Line):
-    """`with FACT VALUE`: a quantity, or True for `yes`, False for `no`."""
+    """`with FACT VALUE`: a quantity, a choice, or True for `yes`, False for `no`; of one `candidate` or of all."""
 
     name: Name
-    value: Amount | bool
+    value: Amount | Name | bool
+    candidate: Name | None = None
 
 
 @frozen(kw_only=True)
@@ -434,7 +462,7 @@ class Standard:
     name: Name
     title: Text | None
     header: tuple[HeaderLine, ...]
-    blocks: tuple[Conditions | Marks | Always | Block | Case, ...]
+    blocks: tuple[Candidate | Conditions | Marks | Always | Block | Case, ...]
     above: tuple[str, ...] = ()
     beside: str | None = None
     below: tuple[str, ...] = ()

@@ -48,12 +48,16 @@ class Line:
 
 @frozen
 class Test:
-    """`at least 20 kg`; `from A to B` has both `first` and `second`, the others only `first`."""
+    """`at least 20 kg`; `from A to B` has both `first` and `second`, the others only `first`.
+
+    `of` is the fact of `at least 5 % of FACT`, whose amounts are in percent, and of `within 10 deg of FACT`.
+    """
 
     comparison: Comparison
     first: Amount
     second: Amount | None
     span: Span
+    of: Name | None = None
 
 
 @frozen

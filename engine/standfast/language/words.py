@@ -18,6 +18,8 @@ OPEN_KINDS: dict[str, str] = {
     "TEXT": "a sentence in quotes",
     "COMMA": "a comma",
     "A_GRADER": "`a grader`",
+    "PERCENT": "`%`",
+    "A_HEADING": "`a heading`",
     "_NL": "the end of the line",
 }
 
@@ -48,7 +50,10 @@ AFTER: dict[tuple[str, ...], str] = {
     ("REST",): "`at least`, `at most` or `from`, and a length of time",
     ("ELSE",): "what the breach does: `note`, `restart`, `fail`, `halt` or `disqualify`",
     ("FORCE", "FROM"): "a date such as `2026-03-01`",
-    ("WITH",): "the name of a condition",
+    ("WITH",): "the name of a condition or a fact",
+    ("ONLY", "FOR"): "the name of a fact and one of its choices",
+    ("PERCENT", "OF"): "the name of a fact",
+    ("PERCENT",): "`of` and the name of a fact, as in `5 % of body_mass`",
     ("GIVES",): "a verdict, or the path of a clause",
     ("CASE",): "what the case shows, a sentence in quotes",
     ("ACCEPT",): "the code of a finding such as `D104`",
@@ -102,6 +107,8 @@ MODELS = (
     "conditions",
     "marks",
     "always",
+    "candidate",
+    "only for duty boat",
     'event water "Tread, recover, tow"',
     'step reach "Reach the casualty"',
     "in order casualty",
@@ -116,6 +123,11 @@ MODELS = (
 # The same for lines that begin with no fixed word.
 MODELS_IN = {
     Place.CONDITIONS: ("water_depth at least 2.5 m",),
+    Place.CANDIDATE: (
+        'body_mass in kg "Weighed on the day"',
+        "duty is one of shore, boat",
+        "entry_heading is a heading",
+    ),
     Place.MARKS: (
         'go "The starter\'s signal"',
         'check is one of fuel, neutral "A check the candidate calls"',
@@ -241,7 +253,7 @@ _WHOLE_BEGINNINGS = {
     "carry": "carry on",
     "events": "events in any order",
     "not": "not before",
-    "only": "only if begun",
+    "only": "only for` or `only if begun",
     "owed": "owed at the end fails",
 }
 

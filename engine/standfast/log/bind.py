@@ -11,9 +11,11 @@ from standfast.codes import log as codes
 from standfast.diagnostic import Diagnostic
 from standfast.log.amount import DIGITS, read_amount
 from standfast.log.entry import Entry, RawEntry, RawFact, RawLog, SessionLog
+from standfast.log.facts import bound_facts
 from standfast.log.fields import listed, near
 from standfast.log.findings import Findings, Refused, shown
 from standfast.log.header import ALL
+from standfast.model.rules import FULL_CIRCLE
 from standfast.model.standard import Condition, Mark, Standard
 from standfast.quantity import Dimension, Quantity, count
 
@@ -39,15 +41,17 @@ def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diag
     marks = {mark.name: mark for mark in standard.marks}
     graded = standard.once_a_grader
     entries = tuple(_entry(entry, raw, standard, marks, graded, findings) for entry in raw.entries)
+    named = header.candidates or tuple(dict.fromkeys(e.candidate for e in entries if e.candidate is not None))
+    stated = bound_facts(raw, standard, named, findings)
     if findings.count:
         return None, findings.diagnostics()
-    named = header.candidates or tuple(dict.fromkeys(e.candidate for e in entries if e.candidate is not None))
     log = SessionLog(
         session=header.session,
         standard=header.standard,
         edition=header.edition,
         candidates=named,
         conditions=conditions,
+        facts=stated,
         entries=entries,
         end=raw.end,
         grader=header.grader,
@@ -103,6 +107,8 @@ def _value(entry: RawEntry, mark: Mark, findings: Findings) -> str | Quantity | 
         return None
     if mark.unit is not None:
         amount = read_amount(entry.value, mark.name, mark.unit)
+        if isinstance(amount, Quantity) and mark.heading and amount.base >= FULL_CIRCLE:
+            amount = Refused(codes.NO_HEADING, {"text": shown(entry.value), "name": mark.name})
         if isinstance(amount, Refused):
             findings.add(amount.code, entry.value_span, amount.facts)
             return None
@@ -128,7 +134,7 @@ def _conditions(raw: RawLog, standard: Standard, findings: Findings) -> dict[str
             facts = {"name": shown(fact.name), "standard": standard.name} | near(fact.name, declared, findings)
             findings.add(codes.UNKNOWN_CONDITION, fact.name_span, facts)
             continue
-        value = _stated(fact, known)
+        value = _stated(fact, known, standard)
         if isinstance(value, Refused):
             findings.add(value.code, fact.span, value.facts)
         else:
@@ -136,13 +142,14 @@ def _conditions(raw: RawLog, standard: Standard, findings: Findings) -> dict[str
     return stated
 
 
-def _stated(fact: RawFact, condition: Condition) -> Quantity | bool | Refused:
+def _stated(fact: RawFact, condition: Condition, standard: Standard) -> Quantity | bool | Refused:
     demand, value = condition.demand, fact.value
     text = shown(value) if isinstance(value, str) else str(value).lower()
     facts = {"name": condition.name, "text": text}
     if isinstance(demand, bool):
         return value if isinstance(value, bool) else Refused(codes.NOT_YES_OR_NO, facts)
-    unit = demand.first.unit
+    of = None if demand.of is None else standard.fact(demand.of)
+    unit = demand.first.unit if of is None or of.unit is None else of.unit
     if unit.dimension is Dimension.COUNT:
         if isinstance(value, bool) or not _WHOLE_NUMBER.fullmatch(value):
             return Refused(codes.NOT_A_COUNT, facts)
@@ -150,5 +157,7 @@ def _stated(fact: RawFact, condition: Condition) -> Quantity | bool | Refused:
             return Refused(codes.TOO_LARGE, facts | {"limit": str(DIGITS)})
         return count(int(value))
     if isinstance(value, bool):
-        return Refused(codes.YES_OR_NO_UNWANTED, facts | {"example": str(demand.first)})
+        return Refused(
+            codes.YES_OR_NO_UNWANTED, facts | {"example": f"40 {unit.name}" if of else str(demand.first)}
+        )
     return read_amount(value, condition.name, unit)

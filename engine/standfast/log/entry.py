@@ -9,6 +9,7 @@ from datetime import date, datetime
 
 from attrs import field, frozen
 
+from standfast.model.standard import Facts
 from standfast.quantity import Quantity
 from standfast.source import Source, Span
 
@@ -64,10 +65,23 @@ class RawFact:
 
 
 @frozen(kw_only=True)
+class StatedFact:
+    """A fact of a candidate as written: of one `candidate`, or (None) of all in the log."""
+
+    name: str
+    value: str
+    candidate: str | None
+    name_span: Span = field(eq=False, repr=False)
+    span: Span = field(eq=False, repr=False)
+    candidate_span: Span | None = field(eq=False, repr=False)
+
+
+@frozen(kw_only=True)
 class RawLog:
     source: Source = field(repr=False, eq=False)
     header: Header
     conditions: tuple[RawFact, ...]
+    facts: tuple[StatedFact, ...] = ()
     entries: tuple[RawEntry, ...]
     end: int | None
     zero: datetime | None
@@ -99,9 +113,10 @@ class Entry:
 class SessionLog:
     """A log understood by one standard.
 
-    `conditions` holds what was stated, by name. `candidates` is never empty. `digest` is the SHA-256 of the
-    log's bytes, in hexadecimal, `name` what its file is called, empty where it is in none. `zero` is what the
-    log's clock showed at the session's zero; None where the log has elapsed times or shows a leap second.
+    `conditions` holds what was stated, by name, and `facts` what was stated of each candidate. `candidates` is
+    never empty. `digest` is the SHA-256 of the log's bytes, in hexadecimal, `name` what its file is called, empty
+    where it is in none. `zero` is what the log's clock showed at the session's zero; None where the log has
+    elapsed times or shows a leap second.
     """
 
     session: str
@@ -109,6 +124,7 @@ class SessionLog:
     edition: str | None
     candidates: tuple[str, ...]
     conditions: Mapping[str, Quantity | bool]
+    facts: Mapping[str, Facts] = field(factory=dict)
     entries: tuple[Entry, ...]
     end: int | None
     grader: str | None

@@ -5,7 +5,8 @@ import re
 from attrs import frozen
 
 from standfast.codes import log as codes
-from standfast.log.entry import Header, RawFact
+from standfast.log.entry import Header, RawFact, StatedFact
+from standfast.log.facts import stated_facts
 from standfast.log.fields import Fields, checked_text, value_span
 from standfast.log.findings import Findings, Refused, shown
 from standfast.log.lines import TextLine
@@ -29,6 +30,7 @@ class Opening:
     header: Header | None
     candidates: tuple[str, ...] | None
     conditions: tuple[RawFact, ...]
+    facts: tuple[StatedFact, ...]
     zero: Timestamp | None
     zero_span: Span | None
 
@@ -43,7 +45,7 @@ def read_header(line: TextLine, members: tuple[Member, ...], findings: Findings)
     started = fields.text("started")
     zero = None if started is None else _zero(fields, started, findings)
     conditions = _conditions(fields, findings)
-    _no_facts(fields, findings)
+    facts = stated_facts(fields, findings)
     before_candidates = findings.count
     candidates = _candidates(fields, findings)
     header = None
@@ -63,6 +65,7 @@ def read_header(line: TextLine, members: tuple[Member, ...], findings: Findings)
         header=header,
         candidates=candidates if findings.count == before_candidates else None,
         conditions=conditions,
+        facts=facts,
         zero=zero,
         zero_span=None if fields.member("started") is None else fields.span("started"),
     )
@@ -164,14 +167,3 @@ def _conditions(fields: Fields, findings: Findings) -> tuple[RawFact, ...]:
             fact = RawFact(name=member.key, value=value, span=value_span(line, member), name_span=key_place)
             read[member.key] = fact
     return tuple(read.values())
-
-
-def _no_facts(fields: Fields, findings: Findings) -> None:
-    stated = fields.member("facts")
-    if stated is None:
-        return
-    if not isinstance(stated.value, dict):
-        facts = {"key": "facts", "found": described(stated.value), "wanted": "an object"}
-        findings.add(codes.WRONG_KIND, value_span(fields.line, stated), facts)
-    elif stated.value:
-        findings.add(codes.FACTS, value_span(fields.line, stated))

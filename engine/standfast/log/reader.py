@@ -41,6 +41,7 @@ def read_log(name: str, data: bytes) -> tuple[RawLog | None, tuple[Diagnostic, .
         source=source,
         header=reading.opening.header,
         conditions=reading.opening.conditions,
+        facts=reading.opening.facts,
         entries=tuple(reading.entries),
         end=reading.end,
         zero=reading.zero,

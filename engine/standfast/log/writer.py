@@ -19,6 +19,9 @@ def log_bytes(log: SessionLog) -> bytes:
         header["started"] = log.started
     if log.conditions:
         header["conditions"] = {name: _fact(fact) for name, fact in log.conditions.items()}
+    if any(log.facts.values()):
+        of_each = {whose: {name: str(fact) for name, fact in facts.items()} for whose, facts in log.facts.items()}
+        header["facts"] = of_each if several else of_each.get(log.candidates[0], {})
     if log.grader is not None:
         header["grader"] = log.grader
     lines: list[Mapping[str, object]] = [header]

@@ -349,7 +349,7 @@ def _least(test: Test) -> int | None:
             return int(test.first.base)
         case Comparison.OVER:
             return int(test.first.base) + 1
-        case Comparison.AT_MOST | Comparison.UNDER:
+        case Comparison.AT_MOST | Comparison.UNDER | Comparison.WITHIN:
             return None
 
 
@@ -363,5 +363,5 @@ def _most(test: Test) -> int | None:
         case Comparison.FROM_TO:
             assert test.second is not None
             return int(test.second.base)
-        case Comparison.AT_LEAST | Comparison.OVER:
+        case Comparison.AT_LEAST | Comparison.OVER | Comparison.WITHIN:
             return None

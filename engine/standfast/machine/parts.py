@@ -15,10 +15,11 @@ from collections.abc import Mapping
 from enum import IntEnum
 from fractions import Fraction
 
-from attrs import frozen
+from attrs import field, frozen
 
 from standfast.model.rules import Effect, Goal, Pattern, Rule, Start, Test
 from standfast.model.standard import Kind, Standard
+from standfast.quantity import Quantity
 
 LIMITS = 0
 FAULTS = 1
@@ -385,7 +386,10 @@ class EventRow:
 
 @frozen
 class Machine:
-    """A standard, compiled. `places[0]` and `places[1]` are those of the test itself."""
+    """A standard, compiled. `places[0]` and `places[1]` are those of the test itself.
+
+    `of_candidates` keeps the machines made of it for candidates, by what is stated of them.
+    """
 
     standard: Standard
     places: tuple[Place, ...]
@@ -402,3 +406,6 @@ class Machine:
     silences: tuple[SilenceRow, ...]
     watches: Mapping[str, Watch]
     dues: tuple[Due, ...]
+    of_candidates: "dict[tuple[tuple[str, Quantity | str], ...], Machine]" = field(
+        init=False, eq=False, repr=False, factory=dict
+    )

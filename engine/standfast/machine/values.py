@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from standfast.machine.parts import Machine
-from standfast.model.rules import Figure, FigureKind, Limit
+from standfast.model.rules import FULL_CIRCLE, Figure, FigureKind, Limit
 from standfast.model.standard import Mark
 from standfast.quantity import Quantity, Unit
 
@@ -33,14 +33,17 @@ def value_classes(machine: Machine, mark: Mark) -> Iterator[Values]:
     used = [row.pattern.test for row in watch.uses]
     tests = [test for test in (*counted, *struck, *used) if test is not None]
     tests += [rule.test for rule in machine.standard.rules() if isinstance(rule, Limit) and rule.figure in figures]
-    constants = {q.base: q for test in tests for q in (test.first, test.second) if q is not None}
+    constants = {q.base: q for test in tests for q in test.ends()}
     least = Fraction(0)
     for base, constant in sorted(constants.items()):
         if base > least:
             yield _between(mark.unit, least, base - grid), (least, base - grid)
         yield constant, (base, base)
         least = base + grid
-    yield _between(mark.unit, least, least + 2 * mark.unit.factor), (least, None)
+    if not mark.heading:
+        yield _between(mark.unit, least, least + 2 * mark.unit.factor), (least, None)
+    elif least < FULL_CIRCLE:
+        yield _between(mark.unit, least, FULL_CIRCLE - grid), (least, FULL_CIRCLE - grid)
 
 
 def _between(unit: Unit, least: Fraction, most: Fraction) -> Quantity:

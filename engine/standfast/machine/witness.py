@@ -167,6 +167,7 @@ def log_of(
         edition=standard.edition,
         candidates=(CANDIDATE, OTHER) if shared else (CANDIDATE,),
         conditions=facts_of(standard),
+        facts={CANDIDATE: standard.settled},
         entries=tuple(entries),
         end=end,
         grader=None,
@@ -241,7 +242,7 @@ def _fact(condition: Condition) -> Quantity | bool | None:
     demand = condition.demand
     if isinstance(demand, bool):
         return demand
-    first = demand.first
+    first = demand.first if demand.around is None else demand.around
     for steps in (Fraction(0), Fraction(1), Fraction(-1), Fraction(-1, 1_000_000)):
         number, unit = first.parts[-1]
         fact = Quantity(((number + steps, unit),)) if len(first.parts) == 1 else first

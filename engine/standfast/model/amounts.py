@@ -1,10 +1,14 @@
 """Numbers and amounts: of the right dimension, and not nought where a nought decides nothing."""
 
+from collections.abc import Iterator
 from fractions import Fraction
 
+from attrs import evolve
+
+from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
 from standfast.language import syntax
-from standfast.model.rules import Test
+from standfast.model.rules import FULL_CIRCLE, Test
 from standfast.model.scope import Scope
 from standfast.quantity import RATES, UNITS, Comparison, Dimension, Quantity, Rounding
 
@@ -18,7 +22,12 @@ SPOKEN = {
     Dimension.ANGLE: "an angle",
     Dimension.RATE: "a rate",
     Dimension.COUNT: "a number without a unit",
+    Dimension.SHARE: "a share",
 }
+
+
+_Ends = tuple[Fraction, bool, Fraction | None, bool]
+"""The least amount that passes and whether it counts itself, then the greatest (None: no end)."""
 
 
 def amount(scope: Scope, written: syntax.Amount, dimension: Dimension | None) -> Quantity:
@@ -64,15 +73,65 @@ def number(scope: Scope, written: syntax.Whole, most: int | None = None, instead
     return written.number
 
 
-def test(scope: Scope, written: syntax.Test, dimension: Dimension) -> Test:
-    """A comparison in one dimension; refused is a range that runs backwards, or has its unit at one end only."""
-    if written.second is not None and _one_without_unit(written.first, written.second, dimension):
+def test(scope: Scope, written: syntax.Test, dimension: Dimension | None, *, heading: bool = False) -> Test:
+    """A comparison in one dimension (None: that of its fact).
+
+    Refused is a range that runs backwards, or has its unit at one end only. `heading`: what is compared is one.
+    """
+    if (
+        written.of is None
+        and written.second is not None
+        and dimension is not None
+        and _one_without_unit(written.first, written.second, dimension)
+    ):
         return _completed(scope, written.first, written.second)
-    first = amount(scope, written.first, dimension)
-    second = None if written.second is None else amount(scope, written.second, dimension)
+    own = dimension
+    if written.of is not None:
+        _fact(scope, written, written.of, dimension, heading=heading)
+        own = None if written.comparison is Comparison.WITHIN else Dimension.SHARE
+    number = amount if written.of is None else above_nought
+    first = number(scope, written.first, own)
+    second = None if written.second is None else number(scope, written.second, own)
     if second is not None and first.dimension is second.dimension and first.base > second.base:
         scope.refuse(codes.BACKWARDS, written.span, first=str(first), second=str(second))
-    return Test(written.comparison, first, second)
+    if heading and written.of is None:
+        for each in (written.first, written.second):
+            if each is not None:
+                below_a_circle(scope, each)
+    return Test(written.comparison, first, second, None if written.of is None else written.of.text)
+
+
+def below_a_circle(scope: Scope, written: syntax.Amount) -> None:
+    """Refuse what is no heading."""
+    if written.quantity.dimension is Dimension.ANGLE and written.quantity.base >= FULL_CIRCLE:
+        scope.refuse(fact_codes.NO_HEADING, written.span, amount=written.span.text)
+
+
+def _fact(
+    scope: Scope, written: syntax.Test, name: syntax.Name, dimension: Dimension | None, *, heading: bool
+) -> None:
+    """Refuse a fact that the test cannot be held against."""
+    fact = scope.fact(name)
+    if fact is None:
+        return
+    within = written.comparison is Comparison.WITHIN
+    if not within:
+        scope.facts[fact.name] = evolve(fact, shared=True)
+    if fact.unit is None:
+        facts = {"name": fact.name, "choices": ", ".join(fact.choices)}
+        scope.refuse(fact_codes.NO_AMOUNT_OF_CHOICES, name.span, **facts)
+    elif dimension not in (None, fact.unit.dimension):
+        found, expected = SPOKEN[fact.unit.dimension], SPOKEN[dimension or fact.unit.dimension]
+        scope.refuse(fact_codes.FACT_OF_OTHER_DIMENSION, name.span, name=fact.name, found=found, expected=expected)
+    elif fact.heading and not within:
+        scope.refuse(fact_codes.SHARE_OF_HEADING, written.span, name=fact.name, share=written.first.span.text)
+    elif heading != fact.heading and dimension is not None:
+        one, other = ("a heading", "an angle")[:: 1 if fact.heading else -1]
+        scope.refuse(fact_codes.HEADING_AND_ANGLE, name.span, name=fact.name, found=one, expected=other)
+    elif within and written.first.quantity.dimension is not fact.unit.dimension:
+        amount(scope, written.first, fact.unit.dimension)
+    elif fact.heading and written.first.quantity.base * 2 >= FULL_CIRCLE:
+        scope.refuse(fact_codes.ANY_HEADING, written.first.span, amount=written.first.span.text)
 
 
 def _one_without_unit(first: syntax.Amount, second: syntax.Amount, dimension: Dimension) -> bool:
@@ -95,9 +154,13 @@ def _completed(scope: Scope, first: syntax.Amount, second: syntax.Amount) -> Tes
 
 
 def meet(one: Test, other: Test) -> bool:
-    """Whether some amount, never a negative one, passes both tests."""
-    low, low_counts, high, high_counts = _ends(one)
-    other_low, other_low_counts, other_high, other_high_counts = _ends(other)
+    """Whether some amount, never a negative one, passes both tests; neither waits for a fact."""
+    return any(_meet(first, second) for first in _ends(one) for second in _ends(other))
+
+
+def _meet(one: _Ends, other: _Ends) -> bool:
+    low, low_counts, high, high_counts = one
+    other_low, other_low_counts, other_high, other_high_counts = other
     bottom = max((low, not low_counts), (other_low, not other_low_counts))
     tops = [
         (end, counts) for end, counts in ((high, high_counts), (other_high, other_high_counts)) if end is not None
@@ -110,31 +173,38 @@ def meet(one: Test, other: Test) -> bool:
 
 def meeting_point(one: Test, other: Test) -> Quantity | None:
     """The one amount that passes both, where it is the end of both ranges; None where there is none, or more."""
-    if Comparison.EXACTLY in (one.comparison, other.comparison) or not meet(one, other):
+    met = [(first, second) for first in _ends(one) for second in _ends(other) if _meet(first, second)]
+    if Comparison.EXACTLY in (one.comparison, other.comparison) or len(met) != 1:
         return None
-    low, _, high, _ = _ends(one)
-    other_low, _, other_high, _ = _ends(other)
+    (low, _, high, _), (other_low, _, other_high, _) = met[0]
     bottom = max(low, other_low)
     tops = [top for top in (high, other_high) if top is not None]
-    written = (one.first, one.second, other.first, other.second)
-    point = next((each for each in written if each is not None and each.base == bottom), None)
+    point = next((each for each in (*one.ends(), *other.ends()) if each.base == bottom), None)
     return point if tops and min(tops) == bottom else None
 
 
-def _ends(test: Test) -> tuple[Fraction, bool, Fraction | None, bool]:
-    """The least amount that passes and whether it counts itself, then the greatest (None: no end)."""
+def _ends(test: Test) -> Iterator[_Ends]:
+    """The ends of what passes; of a heading that passes north there are two stretches."""
     first = test.first.base
     match test.comparison:
         case Comparison.AT_LEAST:
-            return first, True, None, False
+            yield first, True, None, False
         case Comparison.OVER:
-            return first, False, None, False
+            yield first, False, None, False
         case Comparison.AT_MOST:
-            return Fraction(0), True, first, True
+            yield Fraction(0), True, first, True
         case Comparison.UNDER:
-            return Fraction(0), True, first, False
+            yield Fraction(0), True, first, False
         case Comparison.EXACTLY:
-            return first, True, first, True
+            yield first, True, first, True
         case Comparison.FROM_TO:
             assert test.second is not None
-            return first, True, test.second.base, True
+            yield first, True, test.second.base, True
+        case Comparison.WITHIN:
+            assert test.around is not None
+            low, high = test.around.base - first, test.around.base + first
+            yield max(low, Fraction(0)), True, high, True
+            if test.heading and low < 0:
+                yield low + FULL_CIRCLE, True, None, False
+            if test.heading and high >= FULL_CIRCLE:
+                yield Fraction(0), True, high - FULL_CIRCLE, True

@@ -1,8 +1,9 @@
 """Worked examples as meant: facts, entries and results checked like a log against the standard around them."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from standfast.codes import counting
+from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
 from standfast.diagnostic import Label
 from standfast.language import syntax
@@ -11,7 +12,7 @@ from standfast.model.patterns import choice
 from standfast.model.rules import Test
 from standfast.model.scope import Scope, near
 from standfast.model.standard import Case, CaseEntry, Condition, Expectation, Given, Mark
-from standfast.quantity import Quantity, clock
+from standfast.quantity import Dimension, Quantity, clock
 
 Demands = Mapping[str, Test | bool]
 """What each declared fact must be."""
@@ -22,15 +23,21 @@ def demands(scope: Scope, conditions: tuple[Condition, ...]) -> Demands:
     known: dict[str, Condition] = {}
     for condition in conditions:
         first = known.setdefault(condition.name, condition)
-        found, expected = _kind(condition.demand), _kind(first.demand)
+        found, expected = _kind(scope, condition.demand), _kind(scope, first.demand)
         if found != expected:
             facts = {"name": condition.name, "found": found, "expected": expected}
             scope.refuse(codes.TWO_KINDS_OF_CONDITION, condition.span, Label(first.span, "the other one"), **facts)
     return {name: condition.demand for name, condition in known.items()}
 
 
-def _kind(demand: Test | bool) -> str:
-    return "yes or no" if isinstance(demand, bool) else amounts.SPOKEN[demand.first.dimension]
+def _kind(scope: Scope, demand: Test | bool) -> str:
+    return "yes or no" if isinstance(demand, bool) else amounts.SPOKEN[_dimension(scope, demand)]
+
+
+def _dimension(scope: Scope, demand: Test) -> Dimension:
+    """What is compared; of a share, what it is a share of."""
+    fact = scope.facts.get(demand.of or "")
+    return demand.first.dimension if fact is None or fact.unit is None else fact.unit.dimension
 
 
 def case(
@@ -44,9 +51,11 @@ def case(
     if event is not None and event.text not in events:
         scope.refuse(codes.UNKNOWN_EVENT, event.span, **near(event.text, events))
     entries, end = _entries(scope, written.entries, once_a_grader)
+    of_candidates = [line for line in written.given if line.name.text in scope.facts]
     return Case(
         title=written.title.text,
-        given=_given(scope, written.given, known),
+        given=_given(scope, [line for line in written.given if line not in of_candidates], known),
+        facts=_facts(scope, of_candidates),
         event=None if event is None else event.text,
         entries=entries,
         end=end,
@@ -55,28 +64,69 @@ def case(
     )
 
 
-def _given(
-    scope: Scope, lines: tuple[syntax.Given, ...], known: Demands
-) -> tuple[tuple[str, Quantity | bool], ...]:
+def _given(scope: Scope, lines: Iterable[syntax.Given], known: Demands) -> tuple[tuple[str, Quantity | bool], ...]:
     stated: dict[str, syntax.Given] = {}
-    facts = []
+    facts: list[tuple[str, Quantity | bool]] = []
     for line in lines:
         name = line.name.text
-        first = stated.setdefault(name, line)
-        if first is not line:
-            scope.refuse(codes.FACT_TWICE, line.name.span, Label(first.name.span, "the other one"), name=name)
-        facts.append((name, line.value if isinstance(line.value, bool) else line.value.quantity))
+        _once(scope, stated.setdefault(name, line), line)
+        if line.candidate is not None:
+            scope.refuse(
+                fact_codes.CONDITION_OF_CANDIDATE, line.candidate.span, name=name, candidate=line.candidate.text
+            )
         demand = known.get(name)
         if demand is None:
-            scope.refuse(codes.UNKNOWN_CONDITION, line.name.span, **near(name, known))
-        elif isinstance(demand, bool) or isinstance(line.value, bool):
-            if not (isinstance(demand, bool) and isinstance(line.value, bool)):
-                found = (
-                    "yes or no" if isinstance(line.value, bool) else amounts.SPOKEN[line.value.quantity.dimension]
-                )
-                scope.refuse(codes.OTHER_KIND_OF_FACT, line.span, name=name, found=found, expected=_kind(demand))
-        else:
-            amounts.amount(scope, line.value, demand.first.dimension)
+            scope.refuse(codes.UNKNOWN_CONDITION, line.name.span, **near(name, (*known, *scope.facts)))
+            continue
+        match line.value:
+            case bool() if isinstance(demand, bool):
+                facts.append((name, line.value))
+            case syntax.Amount(quantity=quantity) if isinstance(demand, Test):
+                amounts.amount(scope, line.value, _dimension(scope, demand))
+                facts.append((name, quantity))
+            case value:
+                found, expected = _said(value), _kind(scope, demand)
+                scope.refuse(codes.OTHER_KIND_OF_FACT, line.span, name=name, found=found, expected=expected)
+    return tuple(facts)
+
+
+def _once(scope: Scope, first: syntax.Given, line: syntax.Given) -> None:
+    if first is not line:
+        also = Label(first.name.span, "the other one")
+        scope.refuse(codes.FACT_TWICE, line.name.span, also, name=line.name.text)
+
+
+def _said(value: syntax.Amount | syntax.Name | bool) -> str:
+    match value:
+        case bool():
+            return "yes or no"
+        case syntax.Name():
+            return "a choice"
+        case syntax.Amount(quantity=quantity):
+            return amounts.SPOKEN[quantity.dimension]
+
+
+def _facts(scope: Scope, lines: Iterable[syntax.Given]) -> tuple[tuple[str, Quantity | str, str | None], ...]:
+    """Facts of a candidate, or of all; refused is one stated twice of one candidate."""
+    stated: dict[tuple[str, str | None], syntax.Given] = {}
+    facts: list[tuple[str, Quantity | str, str | None]] = []
+    for line in lines:
+        fact, whose = scope.facts[line.name.text], None if line.candidate is None else line.candidate.text
+        same = [other for (name, other) in stated if name == fact.name and None in (other, whose)]
+        _once(scope, stated[fact.name, same[0]] if same else stated.setdefault((fact.name, whose), line), line)
+        match line.value:
+            case syntax.Name() as name if fact.unit is None:
+                choice(scope, fact, name)
+                facts.append((fact.name, name.text, whose))
+            case syntax.Amount(quantity=quantity) as amount if fact.unit is not None:
+                amounts.amount(scope, amount, fact.unit.dimension)
+                if fact.heading:
+                    amounts.below_a_circle(scope, amount)
+                facts.append((fact.name, quantity, whose))
+            case value:
+                expected = "a choice" if fact.unit is None else amounts.SPOKEN[fact.unit.dimension]
+                named = {"name": fact.name, "found": _said(value), "expected": expected}
+                scope.refuse(fact_codes.FACT_OTHERWISE, line.span, **named)
     return tuple(facts)
 
 
@@ -143,6 +193,8 @@ def _check_value(scope: Scope, mark: Mark, name: syntax.Name, value: syntax.Name
         scope.refuse(codes.AMOUNT_OF_CHOICES, value.span, value=value.span.text, **choices)
     else:
         amounts.amount(scope, value, mark.unit.dimension)
+        if mark.heading:
+            amounts.below_a_circle(scope, value)
 
 
 def _expectation(scope: Scope, line: syntax.Gives, events: tuple[str, ...]) -> Expectation:

@@ -8,12 +8,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeVar
 
 from standfast.codes import Code
+from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
 from standfast.diagnostic import Label
 from standfast.language import syntax
 from standfast.language.printer import words
 from standfast.model import amounts, lines
-from standfast.model.rules import Fault, Limit, Rest, Test
+from standfast.model.patterns import choice, once
+from standfast.model.rules import Fault, Limit, OnlyFor, Rest, Test
 from standfast.model.scope import Place, Scope
 from standfast.model.standard import Always, Clause, Condition, Event, Kind
 
@@ -76,7 +78,8 @@ def _condition(scope: Scope, place: Place, line: syntax.Condition) -> Condition:
     if isinstance(line.demand, bool):
         demand = line.demand
     else:
-        demand = amounts.test(scope, line.demand, line.demand.first.quantity.dimension)
+        dimension = None if line.demand.of is not None else line.demand.first.quantity.dimension
+        demand = amounts.test(scope, line.demand, dimension)
     return Condition(
         path=scope.claim_rule(place, line.name.text, line.span),
         words=words(line),
@@ -173,10 +176,27 @@ def _inside(scope: Scope, block: syntax.Block, path: str, depth: int, order: int
         faults=faults,
         rest=rest,
         items=_items(scope, block, place, kind),
+        only_for=_only_for(scope, of(block.lines, syntax.OnlyFor)),
         only_if_begun=bool(of(block.lines, syntax.OnlyIfBegun)),
         guidance=tuple(line.text.text for written in _guided(block) for line in of(written, syntax.Guidance)),
         span=block.span,
     )
+
+
+def _only_for(scope: Scope, written: Sequence[syntax.OnlyFor]) -> OnlyFor | None:
+    only_one(scope, written, codes.LINE_TWICE, word="only for")
+    for line in written:
+        fact = scope.fact(line.fact)
+        if fact is not None and not fact.choices:
+            scope.refuse(fact_codes.NO_CHOICES_OF_FACT, line.fact.span, name=fact.name)
+        elif fact is not None:
+            for name in line.choices:
+                choice(scope, fact, name)
+            once(scope, line.choices)
+    if not written:
+        return None
+    line = written[0]
+    return OnlyFor(line.fact.text, tuple(name.text for name in line.choices), words(line), line.span)
 
 
 def _guided(block: syntax.Block) -> Iterator[Iterable[object]]:

@@ -1,5 +1,6 @@
 """Figures as meant: what is measured, of which mark, in which clause; and the tests on them."""
 
+from standfast.codes import facts as fact_codes
 from standfast.codes import figures as codes
 from standfast.language import syntax
 from standfast.language.printer import figure_words, words
@@ -8,6 +9,7 @@ from standfast.model.rules import Figure, FigureKind, Part, Test
 from standfast.model.scope import Place, Scope, near
 from standfast.quantity import Comparison, Dimension
 
+_SINGLE = frozenset({FigureKind.EACH, FigureKind.LAST})
 _ALONE = frozenset({FigureKind.EACH, FigureKind.RATE})
 _MARKED = {
     FigureKind.COUNT: Dimension.COUNT,
@@ -74,15 +76,39 @@ def dimension(scope: Scope, part: syntax.FigurePart) -> Dimension | None:
 def test(scope: Scope, line: syntax.FigureLimit) -> Test:
     wanted = dimension(scope, line.figure.parts[0])
     written = line.test
-    found = amounts.test(scope, written, written.first.quantity.dimension if wanted is None else wanted)
+    known = written.first.quantity.dimension if wanted is None else wanted
+    if wanted is None and written.of is not None:
+        scope.fact(written.of)
+        found = Test(Comparison.AT_MOST, written.first.quantity)
+    elif wanted is Dimension.TIME and written.of is not None and line.figure.parts[0].mark is None:
+        scope.refuse(fact_codes.TIME_OF_FACT, written.span, words=words(line))
+        found = Test(Comparison.AT_MOST, written.first.quantity)
+    else:
+        found = amounts.test(scope, written, known, heading=_of_values(scope, line))
     if found.first.base == 0 and found.comparison in (Comparison.AT_LEAST, Comparison.UNDER):
         says = "is met whatever happens" if found.comparison is Comparison.AT_LEAST else "can never be met"
         scope.refuse(codes.DECIDES_NOTHING, written.span, words=words(line), found=says)
-    if wanted is Dimension.COUNT:
+    if wanted is Dimension.COUNT and written.of is None:
         for amount in (written.first, written.second):
             if amount is not None and amount.quantity.base.denominator != 1:
                 scope.refuse(codes.NOT_WHOLE, amount.span, found=amount.span.text)
     return found
+
+
+def _of_values(scope: Scope, line: syntax.FigureLimit) -> bool:
+    """Whether the figure is of headings; refused are figures that only amounts have."""
+    (first, *others) = line.figure.parts
+    kind = FigureKind(first.word.value)
+    single = kind in _SINGLE and not others and not first.path
+    marks = [scope.marks.get(part.mark.text) for part in line.figure.parts if part.mark is not None]
+    heading = next((mark for mark in marks if mark is not None and mark.heading), None)
+    if heading is not None and kind not in _MARKED and not single:
+        facts = {"figure": figure_words(line.figure), "mark": heading.name}
+        scope.refuse(fact_codes.FIGURE_OF_HEADINGS, line.figure.span, **facts)
+    elif line.test.comparison is Comparison.WITHIN and not single and first.mark is not None:
+        facts = {"figure": figure_words(line.figure), "mark": first.mark.text}
+        scope.refuse(fact_codes.WITHIN_OF_FIGURE, line.figure.span, **facts)
+    return heading is not None and kind not in _MARKED
 
 
 def path_part(written: syntax.Figure) -> str:

@@ -4,6 +4,7 @@ Each takes its path, then its place in the written order, so lines are to be res
 """
 
 from standfast.codes import counting
+from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
 from standfast.language import syntax
 from standfast.language.printer import otherwise_words, words
@@ -190,6 +191,8 @@ def goal(scope: Scope, place: Place, line: GoalLine) -> Goal:
             mark = scope.mark(line.mark)
             if mark is not None and mark.unit is None:
                 scope.refuse(codes.TOTALS_UNMEASURED, line.mark.span, mark=mark.name)
+            elif mark is not None and mark.heading:
+                scope.refuse(fact_codes.TOTAL_OF_HEADINGS, line.mark.span, mark=mark.name)
             dimension = mark.unit.dimension if mark is not None and mark.unit is not None else None
             return UntilTotals(
                 path=path,

@@ -6,7 +6,7 @@ from standfast.language import syntax
 from standfast.model import amounts
 from standfast.model.rules import Pattern
 from standfast.model.scope import Scope, near
-from standfast.model.standard import Mark
+from standfast.model.standard import Fact, Mark
 
 
 def pattern(scope: Scope, written: syntax.Pattern, number: int = 1) -> Pattern:
@@ -46,12 +46,12 @@ def _measured(scope: Scope, mark: Mark, written: syntax.Test) -> Pattern:
     elif mark.unit is None:
         scope.refuse(codes.VALUE_OF_BARE_MARK, written.span, value=written.span.text, mark=mark.name)
     else:
-        return Pattern(mark.name, test=amounts.test(scope, written, mark.unit.dimension))
+        return Pattern(mark.name, test=amounts.test(scope, written, mark.unit.dimension, heading=mark.heading))
     return Pattern(mark.name)
 
 
-def choice(scope: Scope, mark: Mark, name: syntax.Name) -> None:
-    """Refuse what is no choice of the mark."""
+def choice(scope: Scope, mark: Mark | Fact, name: syntax.Name) -> None:
+    """Refuse what is no choice of the mark or fact."""
     if name.text not in mark.choices:
         facts = {"mark": mark.name, "choices": ", ".join(mark.choices)}
         scope.refuse(codes.UNKNOWN_CHOICE, name.span, **near(name.text, mark.choices), **facts)

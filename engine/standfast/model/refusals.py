@@ -1,16 +1,22 @@
 """Refusals that need more than one clause in view: what opens by itself, and what one mark would begin twice."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import pairwise
 
+from attrs import evolve
+
 from standfast.codes import counting
+from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
-from standfast.diagnostic import Label
+from standfast.codes.code import Code
+from standfast.diagnostic import Diagnostic, Label
 from standfast.language.syntax import Effect
+from standfast.model.candidate import choices, in_play, representatives, specialised
 from standfast.model.patterns import overlap
-from standfast.model.rules import Fault, RestBound, Rule
+from standfast.model.rules import Fault, Limit, RestBound, Rule
 from standfast.model.scope import Scope
-from standfast.model.standard import Always, Clause, Event, Kind
+from standfast.model.standard import Always, Clause, Event, Facts, Kind, Standard
+from standfast.source import Span
 
 
 def refuse_openings(
@@ -36,6 +42,62 @@ def refuse_openings(
     if carry_on and not in_any_order:
         for before, event in pairwise(events):
             _refuse_opening_after(scope, before, event, always)
+
+
+def refuse_for_candidates(scope: Scope, standard: Standard) -> None:
+    """Look at the standard as it is for each kind of candidate; nothing of it may be left without a part."""
+    found: dict[tuple[Code, Span | None], Diagnostic] = {}
+    for chosen in choices(standard):
+        for name, span in _left_empty(standard, chosen):
+            whom = ", ".join(f"{fact} {choice}" for fact, choice in chosen.items())
+            finding = Diagnostic(fact_codes.NOTHING_LEFT, span, {"name": name, "whom": whom})
+            found.setdefault((finding.code, span), finding)
+        for finding in _figures_of_absent(standard, chosen):
+            found.setdefault((finding.code, finding.span), finding)
+    for facts in () if found else representatives(standard):
+        apart, one = evolve(scope, found=[]), specialised(standard, facts)
+        refuse_openings(apart, one.events, one.always, in_any_order=one.events_in_any_order, carry_on=one.carry_on)
+        for finding in apart.found:
+            found.setdefault((finding.code, finding.span), finding)
+    scope.found += found.values()
+
+
+def _figures_of_absent(standard: Standard, chosen: Mapping[str, str]) -> Iterator[Diagnostic]:
+    """Limits on figures of clauses that a candidate does not have in the test."""
+    there = {c.path for e in standard.events if in_play(e.clause, chosen) for c in _played(e.clause, chosen)}
+    limits: list[Limit] = list(standard.always.limits)
+    for event in standard.events:
+        limits += (limit for clause in event.clause.walk() if clause.path in there for limit in clause.limits)
+    whom = ", ".join(f"{fact} {choice}" for fact, choice in chosen.items())
+    for limit in limits:
+        for part in limit.figure.parts:
+            if part.path is not None and part.path not in there:
+                facts = {"words": limit.words, "path": part.path, "whom": whom}
+                yield Diagnostic(fact_codes.FIGURE_OF_ABSENT, limit.span, facts)
+
+
+def _played(clause: Clause, chosen: Mapping[str, str]) -> Iterator[Clause]:
+    yield clause
+    for item in clause.items:
+        if in_play(item, chosen):
+            yield from _played(item, chosen)
+
+
+def _left_empty(standard: Standard, facts: Facts) -> Iterator[tuple[str, Span]]:
+    """What a candidate would have nothing to do in: the test, an event or a group."""
+    played = [event.clause for event in standard.events if in_play(event.clause, facts)]
+    if not played:
+        yield standard.name, standard.span
+    for clause in played:
+        yield from _empty(clause, facts)
+
+
+def _empty(clause: Clause, facts: Facts) -> Iterator[tuple[str, Span]]:
+    items = [item for item in clause.items if in_play(item, facts)]
+    if clause.items and not items:
+        yield clause.path, clause.span
+    for item in items:
+        yield from _empty(item, facts)
 
 
 def _refuse_waiting(scope: Scope, event: Event, *, in_any_order: bool) -> None:

@@ -10,17 +10,18 @@ from hashlib import sha256
 
 from attrs import evolve
 
+from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
 from standfast.diagnostic import Diagnostic, Label, has_errors, in_reading_order
 from standfast.language import syntax
-from standfast.language.printer import canonical
+from standfast.language.printer import canonical, words
 from standfast.model import cases, clauses, watches
 from standfast.model.clauses import of, only_one
 from standfast.model.patterns import once
-from standfast.model.refusals import refuse_openings
+from standfast.model.refusals import refuse_for_candidates, refuse_openings
 from standfast.model.scope import Scope
-from standfast.model.standard import Acceptance, Mark, Standard
-from standfast.quantity import UNITS
+from standfast.model.standard import Acceptance, Fact, Mark, Standard
+from standfast.quantity import UNITS, Unit
 
 
 def resolve(tree: syntax.Standard) -> tuple[Standard | None, tuple[Diagnostic, ...]]:
@@ -30,7 +31,10 @@ def resolve(tree: syntax.Standard) -> tuple[Standard | None, tuple[Diagnostic, .
     """
     scope = Scope(clause_paths=frozenset(_clause_paths(tree)))
     _declare_marks(scope, tree)
+    _declare_facts(scope, tree)
     standard = _standard(scope, tree)
+    if standard.facts and not has_errors(scope.found):
+        refuse_for_candidates(scope, standard)
     found = in_reading_order(scope.found)
     return (None if has_errors(found) else standard), found
 
@@ -45,8 +49,12 @@ def _standard(scope: Scope, tree: syntax.Standard) -> Standard:
         scope.refuse(codes.NO_EVENT, tree.name.span, name=tree.name.text)
     carry_on = _said(scope, tree, syntax.CarryOn, "carry on")
     in_any_order = _said(scope, tree, syntax.EventsInAnyOrder, "events in any order")
-    refuse_openings(scope, events, always, in_any_order=in_any_order, carry_on=carry_on)
+    if not scope.facts:
+        refuse_openings(scope, events, always, in_any_order=in_any_order, carry_on=carry_on)
     demands = cases.demands(scope, (*conditions, *(each for event in events for each in event.conditions)))
+    for name, fact in scope.facts.items():
+        if name in demands:
+            scope.refuse(fact_codes.FACT_AND_CONDITION, fact.span, name=name)
     labels = tuple(event.label for event in events)
     authority = of(tree.header, syntax.Authority)
     only_one(scope, authority, codes.LINE_TWICE, word="authority")
@@ -61,6 +69,7 @@ def _standard(scope: Scope, tree: syntax.Standard) -> Standard:
         carry_on=carry_on,
         events_in_any_order=in_any_order,
         owed_fails=_said(scope, tree, syntax.OwedFails, "owed at the end fails"),
+        facts=tuple(scope.facts.values()),
         conditions=conditions,
         marks=tuple(scope.marks.values()),
         always=always,
@@ -101,8 +110,36 @@ def _declare_marks(scope: Scope, tree: syntax.Standard) -> None:
             name=name,
             title="" if line.title is None else line.title.text,
             choices=tuple(choice.text for choice in line.choices),
-            unit=None if line.unit is None else UNITS[line.unit.text],
+            unit=_unit(line),
             readings=watches.readings(scope, line),
+            heading=line.heading,
+            span=line.span,
+        )
+
+
+def _unit(line: syntax.Mark | syntax.Fact) -> Unit | None:
+    if line.heading:
+        return UNITS["deg"]
+    return None if line.unit is None else UNITS[line.unit.text]
+
+
+def _declare_facts(scope: Scope, tree: syntax.Standard) -> None:
+    written = [line for block in of(tree.blocks, syntax.Candidate) for line in of(block.lines, syntax.Fact)]
+    first: dict[str, syntax.Fact] = {}
+    for line in written:
+        name = line.name.text
+        if first.setdefault(name, line) is not line:
+            also = Label(first[name].name.span, "the other one")
+            scope.refuse(fact_codes.FACT_DECLARED_TWICE, line.name.span, also, name=name)
+            continue
+        once(scope, line.choices)
+        scope.facts[name] = Fact(
+            name=name,
+            title=None if line.title is None else line.title.text,
+            words=words(line),
+            choices=tuple(choice.text for choice in line.choices),
+            unit=_unit(line),
+            heading=line.heading,
             span=line.span,
         )
 
@@ -144,6 +181,7 @@ def _said(scope: Scope, tree: syntax.Standard, kind: type[syntax.HeaderLine], wo
 
 def _shared(tree: syntax.Standard) -> Iterator[tuple[str, tuple[syntax.Line, ...]]]:
     """The lines of the blocks that are no event's, in canonical order, each with the path of its block."""
+    yield from (("candidate", block.lines) for block in of(tree.blocks, syntax.Candidate))
     yield from (("conditions", block.lines) for block in of(tree.blocks, syntax.Conditions))
     yield from (("marks", block.lines) for block in of(tree.blocks, syntax.Marks))
     yield from (("always", block.lines) for block in of(tree.blocks, syntax.Always))

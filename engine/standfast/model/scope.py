@@ -6,10 +6,11 @@ from itertools import count
 from attrs import define, evolve, field, frozen
 
 from standfast.codes import Code
+from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
 from standfast.diagnostic import Diagnostic, Label, nearest
 from standfast.language import syntax
-from standfast.model.standard import Mark
+from standfast.model.standard import Fact, Mark
 from standfast.source import Span
 
 _NUMBERS = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
@@ -40,6 +41,7 @@ class Paths:
 @define
 class Scope:
     marks: dict[str, Mark] = field(factory=dict)
+    facts: dict[str, Fact] = field(factory=dict)
     found: list[Diagnostic] = field(factory=list)
     paths: Paths = field(factory=Paths)
     clause_paths: frozenset[str] = frozenset()
@@ -94,6 +96,13 @@ class Scope:
         if name in _NUMBERS:
             return {"name": name, "near": str(_NUMBERS.index(name) + 2)}
         return near(name, self.marks) if chosen is None else {"name": name, "near": f"{chosen} {name}"}
+
+    def fact(self, name: syntax.Name) -> Fact | None:
+        """The declared fact of the candidate; another name is refused."""
+        known = self.facts.get(name.text)
+        if known is None:
+            self.refuse(fact_codes.UNKNOWN_FACT, name.span, **near(name.text, self.facts))
+        return known
 
     def mark_name(self, name: syntax.Name, number: int = 1) -> str:
         """The name of the mark as declared, or as written where it is not (which is refused)."""

@@ -4,13 +4,25 @@ Steps, groups and events are one kind of value, `Clause`: each may have a start,
 goal or items. What only events have stands in `Event`.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 from enum import Enum
 
 from attrs import field, frozen
 
-from standfast.model.rules import Fault, Goal, Limit, Readings, Rest, RestBound, Rule, Start, Test, counted
+from standfast.model.rules import (
+    Fault,
+    Goal,
+    Limit,
+    OnlyFor,
+    Readings,
+    Rest,
+    RestBound,
+    Rule,
+    Start,
+    Test,
+    counted,
+)
 from standfast.quantity import Quantity, Unit
 from standfast.source import Span
 
@@ -19,7 +31,8 @@ from standfast.source import Span
 class Mark:
     """One thing a grader can log: bare, one of `choices`, or measured in the dimension of `unit`.
 
-    Only of a measured one several `readings` may be joined; None where nothing is said of that.
+    A `heading` is measured in degrees, from 0 to under 360. Only of a measured mark several `readings` may be
+    joined; None where nothing is said of that.
     """
 
     name: str
@@ -27,7 +40,33 @@ class Mark:
     choices: tuple[str, ...] = ()
     unit: Unit | None = None
     readings: Readings | None = None
+    heading: bool = False
     span: Span = field(kw_only=True, eq=False, repr=False)
+
+
+@frozen(kw_only=True)
+class Fact:
+    """What is stated of a candidate for the whole session: one of `choices`, or measured in `unit`.
+
+    A `heading` is measured in degrees, from 0 to under 360. Of one that is `shared` some rule takes a share.
+    """
+
+    name: str
+    title: str | None
+    words: str
+    choices: tuple[str, ...] = ()
+    unit: Unit | None = None
+    heading: bool = False
+    shared: bool = False
+    span: Span = field(eq=False, repr=False)
+
+    @property
+    def path(self) -> str:
+        return f"candidate.{self.name}"
+
+
+Facts = Mapping[str, Quantity | str]
+"""What is stated of one candidate, by name: a quantity or a choice."""
 
 
 @frozen(kw_only=True)
@@ -62,8 +101,9 @@ class Clause:
     """An event, step or group.
 
     INVARIANT: a STEP has a goal and no items, the others have items and no goal. `rest` is the pause before
-    this clause; only a later item of an IN_ORDER clause has one. `order` is that of its first line. Only an item
-    of an ANY_ORDER clause, with a start, is `only_if_begun`.
+    this clause; only a later item of an IN_ORDER clause has one. `order` is that of its first line. With
+    `only_for` it is in the test for some candidates alone. Only an item of an ANY_ORDER clause, with a start, is
+    `only_if_begun`.
     """
 
     label: str
@@ -78,6 +118,7 @@ class Clause:
     faults: tuple[Fault, ...]
     rest: Rest | None
     items: "tuple[Clause, ...]"
+    only_for: OnlyFor | None = None
     only_if_begun: bool = False
     guidance: tuple[str, ...] = ()
     span: Span = field(eq=False, repr=False)
@@ -177,10 +218,14 @@ class Expectation:
 
 @frozen
 class Case:
-    """A worked example. `event` None: a log of the whole test. Times in microseconds."""
+    """A worked example. `event` None: a log of the whole test. Times in microseconds.
+
+    `given` are conditions of the session, `facts` those of a candidate, or (None) of all.
+    """
 
     title: str
     given: tuple[tuple[str, Quantity | bool], ...]
+    facts: tuple[tuple[str, Quantity | str, str | None], ...] = field(kw_only=True, default=())
     event: str | None
     entries: tuple[CaseEntry, ...]
     end: int | None
@@ -190,7 +235,11 @@ class Case:
 
 @frozen(kw_only=True)
 class Standard:
-    """A standard as meant. `digest` is the SHA-256, in hexadecimal, of its canonical text without comments."""
+    """A standard as meant. `digest` is the SHA-256, in hexadecimal, of its canonical text without comments.
+
+    `facts` are those it asks of each candidate. One that is specialised for a candidate asks for none; `settled`
+    holds those it was specialised by.
+    """
 
     name: str
     title: str
@@ -202,6 +251,8 @@ class Standard:
     carry_on: bool
     events_in_any_order: bool
     owed_fails: bool
+    facts: tuple[Fact, ...] = ()
+    settled: Facts = field(factory=dict)
     conditions: tuple[Condition, ...]
     marks: tuple[Mark, ...]
     always: Always
@@ -213,6 +264,9 @@ class Standard:
 
     def mark(self, name: str) -> Mark | None:
         return next((mark for mark in self.marks if mark.name == name), None)
+
+    def fact(self, name: str) -> Fact | None:
+        return next((fact for fact in self.facts if fact.name == name), None)
 
     @property
     def once_a_grader(self) -> frozenset[str]:

@@ -77,6 +77,7 @@ class Pair:
 class Part(Enum):
     """What a clause of a standard is, where its parts are counted."""
 
+    FACT = "fact of the candidate"
     CONDITION = "condition"
     EVENT = "event"
     GROUP = "group"

@@ -13,6 +13,8 @@ from attrs import evolve
 from standfast.codes import boundary as codes
 from standfast.diagnostic import Diagnostic, in_reading_order
 from standfast.log.entry import SessionLog
+from standfast.machine.witness import CANDIDATE
+from standfast.model.candidate import representatives, specialised, unstated
 from standfast.model.rules import (
     Fault,
     FigureKind,
@@ -29,7 +31,7 @@ from standfast.model.rules import (
     Until,
     UntilTotals,
 )
-from standfast.model.standard import Clause, Condition, Event, Standard, bounds
+from standfast.model.standard import Clause, Condition, Event, Fact, Facts, Standard, bounds
 from standfast.proofing.book import Book, Page, Pair, Side
 from standfast.proofing.cases import all_reasons, difference
 from standfast.proofing.checks import (
@@ -44,14 +46,16 @@ from standfast.proofing.checks import (
     kept_so_far,
     lacking,
     passed,
+    stated,
     used_up,
 )
-from standfast.proofing.coverage import touched, tried
+from standfast.proofing.coverage import clauses, touched, tried
 from standfast.proofing.edges import edges, step
 from standfast.proofing.edits import edited
 from standfast.proofing.finding import Finding, about, accepted, block_of, owners
 from standfast.proofing.happenings import figures_of, signals
 from standfast.proofing.pages import Pages
+from standfast.proofing.shown import Row, Shown
 from standfast.proofing.survey import Surveys, surveyed
 from standfast.proofing.ways import Ways
 from standfast.quantity import Quantity
@@ -67,42 +71,85 @@ NOT_FOUND = "none was found within the bounds of the search"
 
 
 def boundary_book(standard: Standard, surveys: Surveys | None = None) -> Book:
-    """The whole book of a standard, and what its cases touch; without `surveys` they are made here."""
-    maker = _Maker(standard, surveyed(standard) if surveys is None else surveys)
-    maker.test()
-    for condition in standard.conditions:
-        maker.condition(condition)
-    for rule in (*standard.always.limits, *standard.always.faults):
-        maker.rule(None, None, rule)
-    for event in standard.events:
-        maker.event(event)
-    findings = [*maker.missing.values(), *maker.disagreements()]
+    """The whole book of a standard, and what its cases touch; without `surveys` they are made here.
+
+    Where candidates differ in their facts, a clause is shown for the first kind of them that has both its sides.
+    """
+    pages, shown = Pages(standard), Shown(tuple(_paths(standard)))
+    for facts in representatives(standard) if standard.facts else ({},):
+        one = specialised(standard, facts) if standard.facts else standard
+        maker = _Maker(one, surveyed(one) if surveys is None else surveys, pages, shown.complete)
+        maker.whole()
+        shown.add(maker.shown)
+    findings = [*(row.missing for row in shown.rows if row.missing is not None), *_disagreements(standard, pages)]
     found = list(accepted(standard, findings, of_book=True))
-    answers = {number: f.diagnostic.accepted for number, f in zip(maker.missing, found, strict=False)}
+    answers = iter([finding.diagnostic.accepted for finding in found])
+    pairs = [row.pair if row.missing is None else evolve(row.pair, accepted=next(answers)) for row in shown.rows]
+    used = {name for pair in pairs for _, name in pair.pages}
+    place = {path: number for number, path in enumerate(shown.order)}
     return Book(
         standard,
-        tuple(maker.pages.made),
-        tuple(evolve(pair, accepted=answers.get(number)) for number, pair in enumerate(maker.pairs)),
+        tuple(sorted((page for page in pages.made if page.name in used), key=lambda page: place[page.path])),
+        tuple(pairs),
         touched(standard),
         tried(standard),
         in_reading_order(finding.diagnostic for finding in found),
     )
 
 
-class _Maker:
-    """Makes the pages of one standard and pairs them."""
+def _paths(standard: Standard) -> Iterator[str]:
+    """Every path that has rows in a book, in order."""
+    yield TEST
+    events = {event.label for event in standard.events}
+    for path, _, _ in clauses(standard):
+        yield path
+        if path in events:
+            yield f"{path}.attempts"
 
-    def __init__(self, standard: Standard, surveys: Surveys) -> None:
+
+class _Maker:
+    """Makes the pages of one standard and pairs them; paths that are `complete` are left alone."""
+
+    def __init__(self, standard: Standard, surveys: Surveys, pages: Pages, complete: frozenset[str]) -> None:
         self.standard = standard
-        self.pages = Pages(standard)
+        self.pages = pages
+        self.complete = complete
         self.ways = Ways(standard, surveys)
-        self.pairs: list[Pair] = []
-        self.missing: dict[int, Finding] = {}
+        self.shown: list[Row] = []
         self.owners = owners(standard)
         self.base = self.ways.composer.joined(())
         self.quickest: dict[str | None, Page] = {}
 
     # --- the test, its conditions and events -----------------------------------------------------------
+
+    def whole(self) -> None:
+        if TEST in self.complete:
+            self.base = next(self._once(self.ways.passed_test(), decided_go(None)), self.base)
+        else:
+            self.test()
+        for fact in self.pages.standard.facts:
+            self.fact(fact)
+        for condition in self.standard.conditions:
+            self.condition(condition)
+        for rule in (*self.standard.always.limits, *self.standard.always.faults):
+            self.rule(None, None, rule)
+        for event in self.standard.events:
+            self.event(event)
+
+    def fact(self, fact: Fact) -> None:
+        """The log of a test that is passed, with the fact stated and without it."""
+        named = unstated(self.pages.standard, _without_fact(self.base, fact))
+        if fact.path in self.complete or fact not in named:
+            return
+        logs = {
+            Side.KEPT: self.base,
+            Side.BROKEN: evolve(self.base, facts={CANDIDATE: _without_fact(self.base, fact)}),
+        }
+        found = []
+        for side, log in logs.items():
+            page = self.pages.add(fact.path, fact.words, side, [log], stated(fact, there=side is Side.KEPT))
+            found.append((side, page, NOT_FOUND))
+        self._pair(fact.path, fact.words, fact.span, "candidate", found)
 
     def test(self) -> None:
         quick = decided_go(self.ways.least())
@@ -114,13 +161,8 @@ class _Maker:
             self.base = next(self._once(self.ways.passed_test(), decided_go(None)), page.log)
 
     def event(self, event: Event) -> None:
-        label = event.label
-        words = event.clause.title or label
-        page = self.pages.add(label, words, Side.QUICKEST, self.ways.quickest(event), passed(label))
-        why = self._why(self.ways.impassable(event))
-        self._pair(label, words, event.clause.span, label, [(Side.QUICKEST, page, why)])
-        if page is not None:
-            self.quickest[label] = page
+        if event.label not in self.complete:
+            self.quickest_of(event)
         number = event.attempts
         if number is not None and number <= MOST_ATTEMPTS and self.ways.composer.failed(event) is not None:
             self.attempts(event, number)
@@ -132,9 +174,20 @@ class _Maker:
             for rule in clause.rules():
                 self.rule(event, clause, rule)
 
+    def quickest_of(self, event: Event) -> None:
+        label = event.label
+        words = event.clause.title or label
+        page = self.pages.add(label, words, Side.QUICKEST, self.ways.quickest(event), passed(label))
+        why = self._why(self.ways.impassable(event))
+        self._pair(label, words, event.clause.span, label, [(Side.QUICKEST, page, why)])
+        if page is not None:
+            self.quickest[label] = page
+
     def attempts(self, event: Event, number: int) -> None:
         """The last attempt passed, and the last attempt failed."""
         path, words = f"{event.label}.attempts", f"attempts {number}"
+        if path in self.complete:
+            return
         found: list[tuple[Side, Page | None, str]] = []
         for side, outcome in ((Side.KEPT, Outcome.GO), (Side.BROKEN, Outcome.NO_GO)):
             logs = self.ways.attempts(event, go=side is Side.KEPT)
@@ -145,6 +198,8 @@ class _Maker:
 
     def condition(self, condition: Condition) -> None:
         """The log of a test that is passed, under facts on both sides."""
+        if condition.path in self.complete:
+            return
         demand = condition.demand
         sides: list[tuple[Quantity | bool, Quantity | bool]]
         sides = [(demand, not demand)] if isinstance(demand, bool) else list(edges(demand))
@@ -190,6 +245,8 @@ class _Maker:
 
     def numbered(self, event: Event | None, rule: Rule, path: str) -> None:
         """A figure held against a number: just kept, and broken by as little as can be."""
+        if path in self.complete:
+            return
         kept_logs = self.ways.kept(event, rule, path)
         page = self.pages.add(path, rule.words, Side.KEPT, kept_logs, kept(rule, path))
         if page is None:
@@ -245,6 +302,8 @@ class _Maker:
     def fault(self, event: Event | None, rule: Fault, pattern: Pattern, *, numbered: bool) -> None:
         """The entry that triggers it and one that does not: of another value where there is one, else none."""
         path, words = rule.path, rule.words
+        if path in self.complete:
+            return
         logs = list(self._once(self.ways.broken(event, rule, path), acted(path)))
         found: list[tuple[Side, Page | None, str]] = []
         why = self._why(self.ways.cannot(event, path, "broken"))
@@ -298,7 +357,7 @@ class _Maker:
 
     def measured(self, event: Event, clause: Clause, rule: Rule, pattern: Pattern, *, completed: bool) -> None:
         """A goal or start that asks for an amount: just enough, and just not."""
-        if pattern.test is None:
+        if pattern.test is None or rule.path in self.complete:
             return
         ways = self.ways.completed if completed else self.ways.began
         check = happens(clause.path, completed=completed)
@@ -316,6 +375,8 @@ class _Maker:
         self, rule: Rule, logs: Iterable[SessionLog], check: Check, path: str, why: str, *, completed: bool
     ) -> None:
         """A log that ends as something is reached, and the same with its last step just short."""
+        if rule.path in self.complete:
+            return
         page = self.pages.add(rule.path, rule.words, Side.REACHED, logs, check)
         shorter = () if page is None else _shortened(page.log)
         short = self.pages.add(
@@ -342,23 +403,30 @@ class _Maker:
     ) -> None:
         pages = tuple((side, page.name) for side, page, _ in found if page is not None)
         missing = tuple((side, why) for side, page, why in found if page is None)
-        self.pairs.append(Pair(path=path, words=words, pages=pages, missing=missing))
+        finding = None
         if missing:
             facts = {
                 "words": words,
                 "side": " or ".join(dict.fromkeys(side.value for side, _ in missing)),
                 "why": ", ".join(dict.fromkeys(why for _, why in missing)),
             }
-            self.missing[len(self.pairs) - 1] = about(codes.NO_PAIR, block, span, facts)
+            finding = about(codes.NO_PAIR, block, span, facts)
+        self.shown.append(Row(Pair(path=path, words=words, pages=pages, missing=missing), finding))
 
-    def disagreements(self) -> Iterator[Finding]:
-        for page in self.pages.made:
-            if page.alike:
-                continue
-            found, expected = difference(page.machine, page.definition)
-            facts = {"name": page.name, "found": found, "expected": expected}
-            diagnostic = Diagnostic(codes.BOOK_DISAGREEMENT, self.standard.span, facts, log=page.lines)
-            yield Finding(diagnostic, "")
+
+def _disagreements(standard: Standard, pages: Pages) -> Iterator[Finding]:
+    for page in pages.made:
+        if page.alike:
+            continue
+        found, expected = difference(page.machine, page.definition)
+        facts = {"name": page.name, "found": found, "expected": expected}
+        diagnostic = Diagnostic(codes.BOOK_DISAGREEMENT, standard.span, facts, log=page.lines)
+        yield Finding(diagnostic, "")
+
+
+def _without_fact(log: SessionLog, fact: Fact) -> Facts:
+    """What the log states of its candidate but for one fact."""
+    return {name: value for name, value in log.facts[CANDIDATE].items() if name != fact.name}
 
 
 def _is_short(limit: Limit) -> bool:

@@ -80,6 +80,7 @@ def case_standard(standard: Standard, case: Case) -> Standard:
 def case_log(standard: Standard, case: Case) -> SessionLog:
     """The log a case shows."""
     named = [entry.candidate for entry in case.entries] + [e.candidate for e in case.expectations]
+    named += [whose for _, _, whose in case.facts]
     candidates = tuple(dict.fromkeys(name for name in named if name is not None)) or (_ONLY_CANDIDATE,)
     entries = tuple(
         Entry(
@@ -99,6 +100,10 @@ def case_log(standard: Standard, case: Case) -> SessionLog:
         edition=standard.edition,
         candidates=candidates,
         conditions=dict(case.given),
+        facts={
+            candidate: {name: value for name, value, whose in case.facts if whose in (None, candidate)}
+            for candidate in candidates
+        },
         entries=entries,
         end=case.end,
         grader=None,
@@ -148,10 +153,13 @@ def _expected_outcome(expectation: Expectation, verdict: Verdict, whose: str) ->
     found, reasons = verdict.outcome, all_reasons(verdict)
     facts = {"whose": whose, "expected": expectation.word.value}
     if expectation.path is not None:
-        event = next(event for event in verdict.events if event.label == expectation.path)
+        event = next((event for event in verdict.events if event.label == expectation.path), None)
         code = cases.OTHER_EVENT_OUTCOME
-        found, reasons = event.outcome, [r for a in event.attempts for r in a.reasons]
         facts["path"] = expectation.path
+        if event is None:
+            yield Diagnostic(code, expectation.span, facts | {"found": "not in the test for this candidate"})
+            return
+        found, reasons = event.outcome, [r for a in event.attempts for r in a.reasons]
     if found.value == expectation.word.value:
         return
     if found is Outcome.UNFINISHED:

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from standfast.log.entry import SessionLog
 from standfast.machine.parts import Machine
 from standfast.model.rules import Fault, FigureKind, Limit, Rule, Silence
-from standfast.model.standard import Condition, Event
+from standfast.model.standard import Condition, Event, Fact
 from standfast.proofing.book import Told
 from standfast.proofing.cases import VERBS, all_attempts, all_reasons
 from standfast.proofing.edges import FINEST
@@ -198,5 +198,17 @@ def condition_fails(condition: Condition) -> Check:
             if reason.path == condition.path and reason.kind is ReasonKind.UNMET:
                 return Told(what=VERBS[reason.kind], at=None, figure=reason.figure, margin=reason.margin)
         return None
+
+    return check
+
+
+def stated(fact: Fact, *, there: bool) -> Check:
+    """Whether the verdict is made with the fact stated, or VOID for want of it."""
+
+    def check(verdict: Verdict, log: SessionLog) -> Told | None:
+        wanting = any(r.path == fact.path and r.kind is ReasonKind.NOT_STATED for r in verdict.reasons)
+        if wanting is there:
+            return None
+        return Told(what="is stated" if there else VERBS[ReasonKind.NOT_STATED], at=None)
 
     return check

@@ -2,7 +2,7 @@
 
 A case touches
 
-- a condition that one of its `with` lines states;
+- a fact of the candidate, or a condition, that one of its `with` lines states;
 - an event, group or step that begins;
 - a start, when its clause begins at an entry the start names;
 - a goal, when its clause is completed by it;
@@ -25,7 +25,7 @@ from standfast.model.rules import Fault, For, Limit, RestBound, Rule, Start, Unt
 from standfast.model.standard import Case, Clause, Condition, Kind, Standard, bounds
 from standfast.proofing.book import Part, Touched, Tried
 from standfast.proofing.cases import case_findings, case_log, case_standard
-from standfast.proofing.happenings import figures_of, signals
+from standfast.proofing.happenings import figures_of, machine_of, signals
 from standfast.quantity import COUNT
 
 
@@ -45,6 +45,7 @@ def touched(standard: Standard) -> tuple[Touched, ...]:
 
 def clauses(standard: Standard) -> Iterator[tuple[str, str, Part]]:
     """Path, words and kind of everything that can be touched."""
+    yield from ((fact.path, fact.words, Part.FACT) for fact in standard.facts)
     yield from _rules(standard.conditions)
     yield from _rules((*standard.always.limits, *standard.always.faults))
     for event in standard.events:
@@ -89,9 +90,12 @@ def _touched_by(standard: Standard, case: Case) -> set[str]:
     about = case_standard(standard, case)
     machine, log = compile_standard(about), case_log(standard, case)
     found = {condition.path for condition in (*about.conditions, *(c for e in about.events for c in e.conditions))}
+    found |= {fact.path for fact in standard.facts for facts in log.facts.values() if fact.name in facts}
     for candidate in log.candidates:
-        for signal in signals(machine, log, candidate):
-            found |= set(_paths(machine, log, signal))
+        own = machine_of(machine, log, candidate)
+        for signal in () if own is None else signals(machine, log, candidate):
+            assert own is not None
+            found |= set(_paths(own, log, signal))
     return found
 
 

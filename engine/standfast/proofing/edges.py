@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from standfast.model.rules import Test
+from standfast.model.rules import FULL_CIRCLE, Test
 from standfast.quantity import Comparison, Dimension, Quantity
 
 FINEST = Fraction(1, 1_000_000)
@@ -30,9 +30,22 @@ def edges(test: Test) -> Iterator[tuple[Quantity, Quantity]]:
         case Comparison.FROM_TO:
             assert test.second is not None
             found = [(test.first, step(test.first, -1)), (test.second, step(test.second, 1))]
+        case Comparison.WITHIN:
+            assert test.around is not None
+            found = [(end, _away(test, end)) for end in reversed(test.ends())]
     for inside, outside in found:
         if inside is not None and outside is not None:
             yield inside, outside
+
+
+def _away(test: Test, end: Quantity) -> Quantity | None:
+    """The next amount beside an end that is not within."""
+    ((number, unit),) = end.parts
+    for moved in (number + FINEST, number - FINEST):
+        amount = moved % FULL_CIRCLE if test.heading else moved
+        if amount >= 0 and not test.holds(amount * unit.factor):
+            return Quantity(((amount, unit),))
+    return None
 
 
 def step(amount: Quantity, direction: int) -> Quantity | None:

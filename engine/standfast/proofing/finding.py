@@ -10,7 +10,7 @@ from standfast.diagnostic import Diagnostic, Label, Severity
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.witness import log_of
 from standfast.model.rules import Rule
-from standfast.model.standard import Clause, Standard
+from standfast.model.standard import Clause, Facts, Standard
 from standfast.proofing.sights import Sight
 from standfast.quantity import clock
 from standfast.source import Span
@@ -36,7 +36,14 @@ def _case_log(sight: Sight) -> tuple[str, ...]:
     log = log_of(sight.machine, sight.node, session="", last=sight.last, demand=sight.demand)
     events = sight.machine.standard.events
     head = f"log {events[0].label}" if len(events) == 1 else "log"
-    return () if log is None else (head, *(f"    {line}" for line in log_lines(log)))
+    if log is None:
+        return ()
+    return (*fact_lines(sight.machine.standard.settled), head, *(f"    {line}" for line in log_lines(log)))
+
+
+def fact_lines(facts: Facts) -> tuple[str, ...]:
+    """The facts of a candidate as the lines of a case."""
+    return tuple(f"with {name} {value}" for name, value in facts.items())
 
 
 def log_lines(log: SessionLog) -> tuple[str, ...]:

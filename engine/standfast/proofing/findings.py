@@ -4,10 +4,12 @@ from attrs import frozen
 
 from standfast.codes import doubts
 from standfast.diagnostic import Diagnostic, has_errors, in_reading_order
+from standfast.model.candidate import representatives, specialised, too_many
 from standfast.model.standard import Event, Standard
 from standfast.proofing.explored import explored_findings
 from standfast.proofing.finding import accepted
-from standfast.proofing.stated import stated_findings
+from standfast.proofing.kinds import Looked, for_all_kinds
+from standfast.proofing.stated import stated_findings, unused_facts
 from standfast.proofing.survey import Surveys, surveyed
 
 
@@ -38,16 +40,52 @@ class Proof:
 
 
 def proof(standard: Standard) -> Proof:
-    """The findings in reading order, those the author accepts marked so."""
-    surveys = surveyed(standard)
-    found = [*stated_findings(standard), *explored_findings(standard, surveys)]
+    """The findings in reading order, those the author accepts marked so.
+
+    Where candidates differ in their facts, everything is looked at for each kind of them.
+    """
+    kinds = [specialised(standard, facts) for facts in representatives(standard)] if standard.facts else [standard]
+    surveys = [surveyed(kind) for kind in kinds]
+    looked_at = [
+        Looked(kind, (*stated_findings(kind), *explored_findings(kind, survey)))
+        for kind, survey in zip(kinds, surveys, strict=True)
+    ]
+    found = [*unused_facts(standard), *for_all_kinds(looked_at)]
+    undecided = {path for survey in surveys for path in survey.undecided}
+    if too_many(standard):
+        undecided.add("candidate")
     told = [finding.diagnostic for finding in accepted(standard, found)]
-    if surveys.undecided or has_errors(told):  # then what is accepted may only not have been come to
+    if undecided or has_errors(told):  # then what is accepted may only not have been come to
         told = [one for one in told if one.code is not doubts.NOTHING_TO_ACCEPT]
     return Proof(
         in_reading_order(told),
-        tuple(_facts(event, surveys) for event in standard.events),
-        tuple(sorted(path for path in surveys.undecided if _outermost(path, surveys.undecided))),
+        tuple(_of_all_kinds(event, surveys) for event in standard.events),
+        tuple(sorted(path for path in undecided if _outermost(path, undecided))),
+    )
+
+
+def _of_all_kinds(event: Event, surveys: list[Surveys]) -> EventFacts:
+    """What holds of the event for every kind of candidate for whom it is in the test."""
+    own = [
+        _facts(each, survey) for survey in surveys for each in survey.standard.events if each.label == event.label
+    ]
+    if len(own) == 1 or not own:
+        return own[0] if own else EventFacts(event.label, False, None, None, ())
+    if not all(each.decided for each in own):
+        return EventFacts(event.label, False, None, None, ())
+    shortest = [each.shortest for each in own if each.shortest is not None]
+    longest = [each.longest for each in own if each.longest is not None]
+    watched: dict[str, int] = {}
+    for each in own:
+        for path, number in each.watched:
+            watched[path] = max(number, watched.get(path, 0))
+    order = [clause.path for clause in event.clause.walk()]
+    return EventFacts(
+        event.label,
+        True,
+        min(shortest, default=None),
+        max(longest) if len(longest) == len(own) else None,
+        tuple((path, watched[path]) for path in order if path in watched),
     )
 
 

@@ -3,15 +3,29 @@
 from collections.abc import Iterator
 
 from standfast.log.entry import SessionLog
+from standfast.machine.candidate import for_candidate
 from standfast.machine.parts import Gauge, Machine
 from standfast.machine.state import Completed, Decided, Rested, Signal
 from standfast.machine.step import end, enter, initial, overhear
+from standfast.model.candidate import unstated
 from standfast.replay import figured, heard
 from standfast.verdict import Figured
 
 
 def signals(machine: Machine, log: SessionLog, candidate: str) -> Iterator[Signal]:
-    """Everything that happens in a log, in order."""
+    """Everything that happens in a log, in order; nothing where a fact of the candidate is wanting."""
+    own = machine_of(machine, log, candidate)
+    if own is not None:
+        yield from _signals(own, log, candidate)
+
+
+def machine_of(machine: Machine, log: SessionLog, candidate: str) -> Machine | None:
+    """The machine a candidate is judged by, whose places the signals name; None where a fact is wanting."""
+    facts = log.facts.get(candidate, {})
+    return None if unstated(machine.standard, facts) else for_candidate(machine, facts)
+
+
+def _signals(machine: Machine, log: SessionLog, candidate: str) -> Iterator[Signal]:
     state, told = initial(machine)
     yield from told
     for entry in heard(machine, log, candidate):

@@ -6,6 +6,7 @@ from itertools import pairwise
 from standfast.codes import doubts
 from standfast.diagnostic import Label
 from standfast.model.amounts import meet, meeting_point
+from standfast.model.candidate import tests
 from standfast.model.rules import (
     Effect,
     Fault,
@@ -26,6 +27,16 @@ from standfast.model.standard import Clause, Condition, Event, Kind, Mark, Stand
 from standfast.proofing.finding import Finding, about
 from standfast.proofing.slices import is_time_limit, marks_named
 from standfast.quantity import Comparison, Dimension, Quantity
+
+
+def unused_facts(standard: Standard) -> Iterator[Finding]:
+    """Of a standard that is not yet specialised."""
+    clauses = [clause for event in standard.events for clause in event.clause.walk()]
+    named = {clause.only_for.fact for clause in clauses if clause.only_for is not None}
+    named |= {test.of for rule in standard.rules() for test in tests(rule) if test.of is not None}
+    for fact in standard.facts:
+        if fact.name not in named:
+            yield about(doubts.UNUSED_FACT, "candidate", fact.span, {"name": fact.name})
 
 
 def stated_findings(standard: Standard) -> Iterator[Finding]:
@@ -246,11 +257,11 @@ def _other_values(standard: Standard, event: Event) -> Iterator[Finding]:
             if rule is None or pattern is None or not (pattern.choices or pattern.test):
                 continue
             if not _all_values_used(standard, pattern.mark):
-                facts = {"mark": pattern.mark, "words": rule.words, "example": _fault_on_the_others(pattern)}
+                facts = {"mark": pattern.mark, "words": rule.words, "example": _fault_on_the_others(rule, pattern)}
                 yield about(doubts.OTHER_VALUES, clause.path, rule.span, facts)
 
 
-def _fault_on_the_others(pattern: Pattern) -> str:
+def _fault_on_the_others(rule: Rule, pattern: Pattern) -> str:
     """A line on values that do not fit."""
     test = pattern.test
     if test is None:
@@ -262,7 +273,11 @@ def _fault_on_the_others(pattern: Pattern) -> str:
         Comparison.AT_MOST: "over",
         Comparison.UNDER: "at least",
     }
-    return f"fail on {pattern.mark} {beyond.get(test.comparison, 'under')} {test.first}"
+    if test.comparison is Comparison.WITHIN:
+        return f"fail on {pattern.mark} out of order"
+    asked = rule.words.partition(f" {test.comparison.value} ")[2].partition(",")[0].partition(" more than ")[0]
+    amount = asked if test.comparison in beyond else test.first
+    return f"fail on {pattern.mark} {beyond.get(test.comparison, 'under')} {amount}"
 
 
 def _meeting(standard: Standard, event: Event, clause: Clause) -> Iterator[Finding]:

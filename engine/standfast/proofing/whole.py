@@ -69,6 +69,7 @@ class Composer:
             edition=self.standard.edition,
             candidates=(CANDIDATE, OTHER) if shared else (CANDIDATE,),
             conditions=facts_of(self.standard),
+            facts={CANDIDATE: self.standard.settled},
             entries=tuple(entries),
             end=end,
             grader=None,

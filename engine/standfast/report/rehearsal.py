@@ -57,6 +57,7 @@ def _page(page: Page, *, written: bool) -> Plain:
         "side": page.side.value,
         "shows": _told(page.told),
         "conditions": {name: _fact(fact) for name, fact in page.log.conditions.items()},
+        "facts": {name: str(fact) for facts in page.log.facts.values() for name, fact in facts.items()},
         "log": list(page.lines),
         "file": log_file(page) if written else None,
         "alike": page.alike,

@@ -126,7 +126,13 @@ def _page(page: Page) -> Iterator[str]:
 
 
 def _facts(page: Page) -> str:
-    """The fact a condition is tried with; of other clauses nothing, since all conditions are met."""
+    """The candidate's facts, and the one a condition is tried with; else all conditions are met."""
+    stated = [f"{name} {fact}" for facts in page.log.facts.values() for name, fact in facts.items()]
+    tried = _condition(page)
+    return ", ".join([*stated, *([tried] if tried else [])])
+
+
+def _condition(page: Page) -> str:
     name = page.path.rpartition(".")[2]
     if "conditions" not in page.path.split(".") or name not in page.log.conditions:
         return ""

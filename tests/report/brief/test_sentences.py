@@ -24,16 +24,19 @@ from standfast.model.rules import (
     Silence,
     Until,
 )
-from standfast.model.standard import Acceptance, Always, Case, Clause, Event, Given, Kind, Mark, Standard
+from standfast.model.standard import Acceptance, Always, Case, Clause, Event, Fact, Given, Kind, Mark, Standard
+from standfast.pipeline import load_standard
 from standfast.quantity import UNITS, Comparison, Quantity, count
 from standfast.report.brief import course, rules, sketch
 from standfast.report.brief.outline import outline
 from standfast.report.brief.setting import Setting, Voice
+from standfast.source import Source
 
 Find = Callable[[str, Voice], Setting]
 
 # A step that waits for its start mark, one inside an event that carries on, and the whole test.
 PLACES = ("engine.pulls", "heaving", "")
+WITHOUT_FACTS = [each for each in Comparison if each is not Comparison.WITHIN]
 SECONDS = {20: "20 seconds", 100: "1 minute 40 seconds"}
 
 
@@ -44,7 +47,7 @@ def seconds(number: int) -> Quantity:
 
 
 def comparisons(first: Quantity, second: Quantity) -> Iterator[model.Test]:
-    for comparison in Comparison:
+    for comparison in WITHOUT_FACTS:
         yield model.Test(comparison, first, second if comparison is Comparison.FROM_TO else None)
 
 
@@ -97,7 +100,7 @@ def limits(like: Limit) -> Iterator[Limit]:
 def test_limits(path: str, voice: Voice, setting: Find, harbour: Standard) -> None:
     where = setting(path, voice)
     made = list(limits(harbour.always.limits[0]))
-    assert len(made) == (3 + 2 * (len(FigureKind) - 1)) * len(Comparison)
+    assert len(made) == (3 + 2 * (len(FigureKind) - 1)) * len(WITHOUT_FACTS)
     for limit, said in zip(made, distinct(rules.limit(limit, where) for limit in made), strict=True):
         first = limit.test.first
         assert said.endswith(".") and " from " in said
@@ -146,7 +149,7 @@ def test_faults(path: str, voice: Voice, setting: Find, harbour: Standard) -> No
         evolve(like, trigger=trigger, **changes)  # type: ignore[arg-type]
         for trigger, changes in product(triggers(), list(modified(effects)))
     ]
-    assert len(made) == (4 * (4 + len(Comparison)) + 4) * (13 if path else 5)
+    assert len(made) == (4 * (4 + len(WITHOUT_FACTS)) + 4) * (13 if path else 5)
     for fault, said in zip(made, distinct(rules.fault(fault, where) for fault in made), strict=True):
         assert said.endswith(".") and ": " in said
         trigger = fault.trigger
@@ -319,6 +322,57 @@ def test_header_lines(harbour: Standard) -> None:
     distinct([*course.of_the_test(single), *course.of_the_test(harbour)[:3]])
 
 
+CREW = """standard crew "Crew"
+    edition "1"
+    in force from 2026-03-01
+candidate
+    body_mass in kg "Weighed on the day"
+    duty is one of shore, boat
+    wind_from is a heading
+conditions
+    spare_mass at most 10 % of body_mass
+marks
+    go "The signal"
+    belt in kg "The belt as weighed"
+    steered is a heading "The course that is called"
+event lift
+    only for duty shore or boat
+    attempts 1
+    start on go
+    fail on belt from 4 % to 5 % of body_mass
+    until steered within 10 deg of wind_from
+case "a heading"
+    with duty shore for C-1
+    with body_mass 80 kg
+    log
+        0:00 go for C-1
+    gives UNFINISHED for C-1
+"""
+
+
+def test_facts_of_the_candidate(voice: Voice) -> None:
+    crew, found = load_standard(Source("crew.standard", CREW))
+    assert crew is not None, found
+    said = outline(crew, voice)
+    assert said.course[1:4] == (
+        "Stated of the candidate before the test: body mass, in kilograms (“Weighed on the day”).",
+        "Stated of the candidate before the test: duty, one of shore or boat.",
+        "Stated of the candidate before the test: wind from, a heading, from 0 to under 360 degrees.",
+    )
+    assert "or a fact of the candidate that is needed is not stated; then" in said.course[-1]
+    (lift,) = said.events
+    assert lift.beginning.text.startswith("Only for candidates with duty shore or boat. Begins on ")
+    assert (
+        lift.rules[0].text.startswith("On ") and "(from 4 percent to 5 percent of body mass" in lift.rules[0].text
+    )
+    assert lift.goal.text.endswith("(within 10 degrees of wind from).")
+    assert said.conditions[0].text == "Spare mass: at most 10 percent of body mass."
+    assert "Log its heading, from 0 to under 360 degrees" in said.marks[2].text
+    assert "with duty shore for C-1 and body mass 80 kilograms: " in said.examples[0]
+    drawn = [text for piece in sketch.pieces(crew) for _, text in piece.lines()]
+    assert "only for candidates with duty shore or boat" in drawn
+
+
 def test_attempts(harbour: Standard, voice: Voice) -> None:
     event = harbour.events[0]
     said = distinct(course.tries(evolve(event, attempts=number), voice) for number in (None, 1, 2, 3))
@@ -337,9 +391,9 @@ def test_conditions(harbour: Standard) -> None:
         *comparisons(count(2), count(3)),
     ]
     said = [rules.condition(evolve(like, demand=demand)) for demand in demands]
-    assert len(set(said)) == len(said) == 2 + 2 * len(Comparison)
+    assert len(set(said)) == len(said) == 2 + 2 * len(WITHOUT_FACTS)
     assert all("2" in each for each in said[2:]) and all(
-        "2 metres" in each for each in said[2 : 2 + len(Comparison)]
+        "2 metres" in each for each in said[2 : 2 + len(WITHOUT_FACTS)]
     )
 
 
@@ -366,18 +420,21 @@ def test_every_kind_of_rule_is_said() -> None:
 
 SAID: dict[type, str] = {
     Standard: "name title edition in_force authority cautions guidance carry_on events_in_any_order owed_fails "
-    "conditions marks always events cases acceptances digest",
+    "facts conditions marks always events cases acceptances digest",
     Event: "clause attempts rest_between carry_on conditions",
-    Clause: "label path title kind start goal limits faults rest items only_if_begun guidance",
+    Clause: "label path title kind start goal limits faults rest items only_for only_if_begun guidance",
     Always: "limits faults",
-    Mark: "name title choices unit",
-    Case: "title given expectations",
+    Fact: "name title choices unit heading",
+    Mark: "name title choices unit heading",
+    Case: "title given facts expectations",
     Acceptance: "code why path",
     Fault: "path sentence effect trigger at_once at_most charged",
     Limit: "path sentence figure test",
     RestBound: "path sentence length effect at_once at_most charged",
 }
 UNSAID: dict[type, str] = {
+    Standard: "settled",  # what a standard was specialised by; a briefing is of none
+    Fact: "words shared",
     Clause: "depth order",  # the place in the file
     Case: "event entries end",  # the log itself; an example names what it is of in its paths
     Fault: "words order depth",

@@ -4,8 +4,10 @@ from standfast.model.rules import For, Pattern, Until, UntilTotals
 from standfast.model.standard import (
     Acceptance,
     Case,
+    Clause,
     Event,
     Expectation,
+    Fact,
     Given,
     Kind,
     Mark,
@@ -28,7 +30,7 @@ _HAPPENS = {
 
 def of_the_test(standard: Standard) -> tuple[str, ...]:
     """What the header says of the order and of the verdict, and what a verdict means."""
-    return (_order(standard), *_verdicts(standard))
+    return (_order(standard), *map(fact, standard.facts), *_verdicts(standard))
 
 
 def _order(standard: Standard) -> str:
@@ -55,8 +57,35 @@ def _verdicts(standard: Standard) -> tuple[str, ...]:
         "GO: the event is passed." if one else "GO: every event is passed.",
         "NO-GO: the event is failed." if one else f"NO-GO: an event is failed; {later}.",
         owed,
-        *(("VOID: a condition does not hold or is not stated; then nothing else decides.",) if conditions else ()),
+        *_void(conditions=conditions, facts=bool(standard.facts)),
     )
+
+
+def _void(*, conditions: bool, facts: bool) -> tuple[str, ...]:
+    voids = ["a condition does not hold or is not stated"] if conditions else []
+    voids += ["a fact of the candidate that is needed is not stated"] if facts else []
+    return (f"VOID: {listed(voids, 'or')}; then nothing else decides.",) if voids else ()
+
+
+def fact(declared: Fact) -> str:
+    """What is to be stated of the candidate, and how."""
+    seen = "" if declared.title is None else f" (“{safe(declared.title)}”)"
+    if declared.choices:
+        how = f"one of {listed([name(each) for each in declared.choices], 'or')}"
+    elif declared.heading:
+        how = "a heading, from 0 to under 360 degrees"
+    else:
+        assert declared.unit is not None
+        how = f"in {plural(declared.unit)}"
+    return f"Stated of the candidate before the test: {name(declared.name)}, {how}{seen}."
+
+
+def whom(clause: Clause) -> str | None:
+    """For which candidates the clause is in the test, where it is not for all."""
+    only = clause.only_for
+    if only is None:
+        return None
+    return f"Only for candidates with {name(only.fact)} {listed([name(each) for each in only.choices], 'or')}."
 
 
 def tries(event: Event, voice: Voice) -> str:
@@ -74,6 +103,12 @@ def carry_on() -> str:
 
 
 def begins(setting: Setting) -> str:
+    assert setting.clause is not None
+    only = whom(setting.clause)
+    return _begins(setting) if only is None else f"{only} {_begins(setting)}"
+
+
+def _begins(setting: Setting) -> str:
     clause = setting.clause
     assert clause is not None
     if clause.start is not None:
@@ -125,6 +160,8 @@ def mark(declared: Mark, *, graded: bool) -> str:
     seen, by = safe(declared.title).rstrip("."), " Log by whom." if graded else ""
     if declared.choices:
         return f"{seen}. Log which: {listed(declared.choices, 'or')}.{by}"
+    if declared.heading:
+        return f"{seen}. Log its heading, from 0 to under 360 degrees (`deg`).{by}"
     if declared.unit is not None:
         return f"{seen}. Log its value in {plural(declared.unit)} (`{declared.unit.name}`).{by}"
     return f"{seen}.{by}"
@@ -132,6 +169,9 @@ def mark(declared: Mark, *, graded: bool) -> str:
 
 def example(case: Case) -> str:
     given = [f"{name(fact)} {_fact(value)}" for fact, value in case.given]
+    for fact, stated, whose in case.facts:
+        of = "" if whose is None else f" for {whose}"
+        given.append(f"{name(fact)} {name(stated) if isinstance(stated, str) else amount(stated)}{of}")
     says = listed([_expected(each) for each in case.expectations])
     return f"{safe(case.title)}{': with ' + listed(given) if given else ''}: {says}."
 

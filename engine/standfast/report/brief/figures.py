@@ -16,7 +16,7 @@ _VALUES = {
 def sentence(rule: Limit, setting: Setting, then: str) -> str:
     """What is measured from when to when, what it must be, and what follows if it is not."""
     run = f"from {setting.opening().words} to {setting.completion()}"
-    allowed = tested(rule.test.comparison, rule.test.first, rule.test.second)
+    allowed = tested(rule.test)
     what = phrase(rule.figure, setting)
     whens = []
     if rule.acts_at_once:
@@ -65,4 +65,4 @@ def short(rule: Limit) -> str:
         words = [part.kind.value, *([] if part.mark is None else [name(part.mark)])]
         last = [] if part.path is None else [f"in {name(part.path.rpartition('.')[2])}"]
         said.append(" ".join((*words, *last)))
-    return f"{listed(said, 'plus')}, {tested(rule.test.comparison, rule.test.first, rule.test.second)}"
+    return f"{listed(said, 'plus')}, {tested(rule.test)}"

@@ -83,7 +83,7 @@ def pause_between(bound: RestBound, setting: Setting, *, greatest: bool) -> str:
 def condition(rule: Condition) -> str:
     if isinstance(rule.demand, bool):
         return "yes" if rule.demand else "no"
-    return tested(rule.demand.comparison, rule.demand.first, rule.demand.second)
+    return tested(rule.demand)
 
 
 def lost(setting: Setting) -> str:
@@ -111,8 +111,8 @@ def _time(test: Test, setting: Setting) -> str:
             return f"At least {first}, {run}; exactly {first} is enough, sooner than that {then}."
         case Comparison.OVER:
             return f"More than {first}, {run}; at exactly {first} or sooner {then}."
-        case Comparison.FROM_TO | Comparison.EXACTLY:
-            allowed = tested(test.comparison, test.first, test.second)
+        case Comparison.FROM_TO | Comparison.EXACTLY | Comparison.WITHIN:
+            allowed = tested(test)
             return f"A time of {allowed}, {run}; sooner or later than that {then}."
 
 
@@ -137,6 +137,8 @@ def _count(test: Test, mark: str, counting: Counting, setting: Setting) -> str:
             last = int(_second(test).base)
             allowed = f"at least {times(first)} and at most {times(last)}"
             return f"{seen} {allowed}, {since}; on the {ordinal(last + 1)}, or {too_few}."
+        case Comparison.WITHIN:
+            return f"How often {seen}, {since}: {tested(test)}; if not, {then}."
 
 
 def _longest_silence(test: Test, seen: str, setting: Setting) -> str:
@@ -153,8 +155,8 @@ def _longest_silence(test: Test, seen: str, setting: Setting) -> str:
             return f"At some time {first} or more without {seen}, {run}; if there is no such stretch, {then}."
         case Comparison.OVER:
             return f"At some time more than {first} without {seen}, {run}; if there is no such stretch, {then}."
-        case Comparison.FROM_TO | Comparison.EXACTLY:
-            allowed = tested(test.comparison, test.first, test.second)
+        case Comparison.FROM_TO | Comparison.EXACTLY | Comparison.WITHIN:
+            allowed = tested(test)
             return f"The longest stretch without {seen}, {run}, lasts {allowed}; if not, {then}."
 
 

@@ -72,7 +72,7 @@ class Setting:
             choices = [each if self.voice is Voice.GRADER else name(each) for each in pattern.choices]
             return (("anything but " if pattern.other else "") + listed(choices, "or"),)
         if pattern.test is not None:
-            return (tested(pattern.test.comparison, pattern.test.first, pattern.test.second),)
+            return (tested(pattern.test),)
         return ()
 
     # --- from what, to what ----------------------------------------------------------------------------

@@ -22,6 +22,7 @@ from standfast.model.rules import (
 from standfast.model.standard import Clause, Condition, Event, Kind, Standard, bounds
 from standfast.quantity import Comparison
 from standfast.report.brief import figures
+from standfast.report.brief.course import whom
 from standfast.report.brief.rules import condition
 from standfast.report.brief.spoken import amount, counted, listed, name, ordinal, tested, times, whose
 from standfast.report.lines import safe
@@ -169,6 +170,11 @@ def _demands(when: str, conditions: tuple[Condition, ...]) -> tuple[Short, ...]:
 
 
 def _beginning(clause: Clause) -> tuple[Short, ...]:
+    only = whom(clause)
+    return (*(() if only is None else (Short(only[0].lower() + only[1:].rstrip(".")),)), *_begins(clause))
+
+
+def _begins(clause: Clause) -> tuple[Short, ...]:
     if clause.start is None:
         return (Short("opens by itself"),) if clause.depth == 1 else ()
     start = clause.start
@@ -219,14 +225,14 @@ def seen(pattern: Pattern) -> str:
         return f"{mark} ({other}{listed([name(each) for each in pattern.choices], 'or')})"
     if pattern.test is not None:
         test = pattern.test
-        return f"{mark} ({tested(test.comparison, test.first, test.second)})"
+        return f"{mark} ({tested(test)})"
     return mark
 
 
 def limit(rule: Limit) -> str:
     """Total over every kind of figure and comparison."""
     test = rule.test
-    allowed = tested(test.comparison, test.first, test.second)
+    allowed = tested(test)
     mark = name(rule.figure.mark or "")
     match rule.figure.kind:
         case FigureKind.TIME:

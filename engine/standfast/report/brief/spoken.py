@@ -3,7 +3,7 @@
 from datetime import date
 from fractions import Fraction
 
-from standfast.model.rules import Counting
+from standfast.model.rules import Counting, Test
 from standfast.quantity import UNITS, Comparison, Dimension, Quantity, Unit, decimal
 
 _UNITS = {
@@ -31,6 +31,7 @@ _UNITS = {
     **{f"per {unit}": (f"a {word}", f"a {word}") for unit, word in (("min", "minute"), ("s", "second"))},
     "per h": ("an hour", "an hour"),
     "per ms": ("a millisecond", "a millisecond"),
+    "%": ("percent", "percent"),
 }
 _MOST_AS_WRITTEN = {"ms": 999, "s": 120, "min": 120}
 _MONTHS = (
@@ -73,12 +74,13 @@ def _with_unit(number: Fraction, unit: Unit) -> str:
     return f"{decimal(number)} {one if number == 1 else several}"
 
 
-def tested(comparison: Comparison, first: Quantity, second: Quantity | None) -> str:
-    """`at least 2.5 metres`, `from 60 kilograms to 80 kilograms, both included`."""
-    if comparison is Comparison.FROM_TO:
-        assert second is not None
-        return f"from {amount(first)} to {amount(second)}, both included"
-    return f"{comparison.value} {amount(first)}"
+def tested(test: Test) -> str:
+    """`at least 2.5 metres`, `from 60 kilograms to 80 kilograms, both included`, `under 5 percent of load`."""
+    of = "" if test.of is None else f" of {name(test.of)}"
+    if test.comparison is Comparison.FROM_TO:
+        assert test.second is not None
+        return f"from {amount(test.first)} to {amount(test.second)}{of}, both included"
+    return f"{test.comparison.value} {amount(test.first)}{of}"
 
 
 def times(number: int) -> str:

@@ -1,0 +1,269 @@
+"""A standard for one candidate: shares worked out, what is not for this candidate left out.
+
+The facts of a candidate are fixed for the session, so all that depends on them is settled before anything is
+judged, and what comes after knows of none of it.
+"""
+
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import pairwise, product
+from math import ceil
+from typing import TypeVar
+
+from attrs import evolve
+
+from standfast.model.rules import (
+    FULL_CIRCLE,
+    Fault,
+    Figure,
+    FigureKind,
+    Limit,
+    Occurrence,
+    OutOfOrder,
+    Pattern,
+    Rule,
+    Start,
+    Test,
+    Until,
+)
+from standfast.model.standard import Always, Clause, Condition, Event, Fact, Facts, Standard
+from standfast.quantity import Comparison, Quantity
+
+R = TypeVar("R", bound=Rule)
+
+
+def unstated(standard: Standard, facts: Facts) -> tuple[Fact, ...]:
+    """The facts, as declared, that a clause in play names and that are not stated.
+
+    Where it cannot be told whether a clause is in play, nothing inside it is asked for.
+    """
+    needed = {name for rule in _shared(standard) for test in tests(rule) if (name := test.of) is not None}
+    for event in standard.events:
+        needed |= set(_needed(event, event.clause, facts))
+    return tuple(fact for fact in standard.facts if fact.name in needed - facts.keys())
+
+
+def known_conditions(standard: Standard, facts: Facts) -> tuple[Condition, ...]:
+    """The conditions in play, an event's own included, that wait for no fact that is not stated."""
+    held = list(standard.conditions)
+    for event in standard.events:
+        held += event.conditions if in_play(event.clause, facts) else ()
+    known = (each for each in held if all(test.of is None or test.of in facts for test in tests(each)))
+    return _Settled(standard, facts).rules(tuple(known))
+
+
+def _shared(standard: Standard) -> Iterator[Rule]:
+    yield from standard.conditions
+    yield from standard.always.limits
+    yield from standard.always.faults
+
+
+def _needed(event: Event, clause: Clause, facts: Facts) -> Iterator[str]:
+    if clause.only_for is not None:
+        yield clause.only_for.fact
+        if facts.get(clause.only_for.fact) not in clause.only_for.choices:
+            return
+    own = event.conditions if clause is event.clause else ()
+    for rule in (*own, *clause.rules()):
+        yield from (test.of for test in tests(rule) if test.of is not None)
+    for item in clause.items:
+        yield from _needed(event, item, facts)
+
+
+def tests(rule: Rule) -> Iterator[Test]:
+    """The tests a rule holds an amount against."""
+    match rule:
+        case Condition(demand=Test() as demand):
+            yield demand
+        case Limit(test=test):
+            yield test
+        case Start(pattern=pattern) | Until(pattern=pattern):
+            yield from () if pattern.test is None else (pattern.test,)
+        case Fault(trigger=Occurrence(pattern=pattern) | OutOfOrder(pattern=pattern)):
+            yield from () if pattern.test is None else (pattern.test,)
+
+
+def specialised(standard: Standard, facts: Facts) -> Standard:
+    """The standard for a candidate of whom all is stated that is needed (`unstated` is empty)."""
+    settled = _Settled(standard, facts)
+    return evolve(
+        standard,
+        facts=(),
+        settled=dict(facts),
+        conditions=settled.rules(standard.conditions),
+        always=Always(settled.rules(standard.always.limits), settled.rules(standard.always.faults)),
+        events=tuple(settled.event(event) for event in standard.events if in_play(event.clause, facts)),
+    )
+
+
+def in_play(clause: Clause, facts: Facts) -> bool:
+    """Whether the clause, as far as it says itself, is in the test for a candidate."""
+    return clause.only_for is None or facts.get(clause.only_for.fact) in clause.only_for.choices
+
+
+class _Settled:
+    def __init__(self, standard: Standard, facts: Facts) -> None:
+        self.declared = {fact.name: fact for fact in standard.facts}
+        self.stated = facts
+
+    def event(self, event: Event) -> Event:
+        return evolve(event, clause=self.clause(event.clause), conditions=self.rules(event.conditions))
+
+    def clause(self, clause: Clause) -> Clause:
+        items = [self.clause(item) for item in clause.items if in_play(item, self.stated)]
+        items[:1] = [evolve(item, rest=None) for item in items[:1]]
+        return evolve(
+            clause,
+            start=None if clause.start is None else self.rule(clause.start),
+            goal=None if clause.goal is None else self.rule(clause.goal),
+            limits=self.rules(clause.limits),
+            faults=self.rules(clause.faults),
+            items=tuple(items),
+        )
+
+    def rules(self, rules: tuple[R, ...]) -> tuple[R, ...]:
+        return tuple(map(self.rule, rules))
+
+    def rule(self, rule: R) -> R:
+        match rule:
+            case Condition(demand=Test() as demand):
+                return evolve(rule, demand=self.test(demand))
+            case Limit(test=test):
+                return evolve(rule, test=self.test(test))
+            case Start(pattern=pattern) | Until(pattern=pattern):
+                return evolve(rule, pattern=self.pattern(pattern))
+            case Fault(trigger=Occurrence(pattern=pattern) | OutOfOrder(pattern=pattern) as trigger):
+                return evolve(rule, trigger=evolve(trigger, pattern=self.pattern(pattern)))
+        return rule
+
+    def pattern(self, pattern: Pattern) -> Pattern:
+        return pattern if pattern.test is None else evolve(pattern, test=self.test(pattern.test))
+
+    def test(self, test: Test) -> Test:
+        if test.of is None:
+            return test
+        stated, fact = self.stated[test.of], self.declared[test.of]
+        assert isinstance(stated, Quantity) and fact.unit is not None
+        if test.comparison is Comparison.WITHIN:
+            return evolve(test, of=None, around=stated, heading=fact.heading)
+        first, *more = (
+            Quantity(((share.base * stated.base / fact.unit.factor, fact.unit),))
+            for share in (test.first, test.second)
+            if share is not None
+        )
+        return evolve(test, of=None, first=first, second=more[0] if more else None)
+
+
+# --- candidates to look at -----------------------------------------------------------------------------------
+
+MOST = 48
+"""Kinds of candidate that are looked at."""
+_USUAL = 100
+_VALUES = (FigureKind.EACH, FigureKind.LAST, FigureKind.LARGEST, FigureKind.SMALLEST)
+_FINEST = Fraction(1, 1_000_000)
+
+
+def choices(standard: Standard) -> Iterator[dict[str, str]]:
+    """Every combination of choices that `only for` can tell apart."""
+    asked = {c.only_for.fact for e in standard.events for c in e.clause.walk() if c.only_for is not None}
+    names = [fact for fact in standard.facts if fact.name in asked]
+    for chosen in product(*(fact.choices for fact in names)):
+        yield dict(zip((fact.name for fact in names), chosen, strict=True))
+
+
+def representatives(standard: Standard) -> tuple[Facts, ...]:
+    """One candidate of each kind that no clause tells apart, at most `MOST`.
+
+    A measured fact takes each value at which a share of it, or an amount so far from it, equals another number
+    held against the same mark or condition, and one value on each side.
+    """
+    used = {test.of for rule in standard.rules() for test in tests(rule) if test.of is not None}
+    measured = [fact for fact in standard.facts if fact.name in used]
+    ranges = [_values(standard, fact) for fact in measured]
+    every: list[Facts] = [
+        {**chosen, **dict(zip((fact.name for fact in measured), values, strict=True))}
+        for chosen in choices(standard)
+        for values in product(*ranges)
+    ]
+    return tuple(every[:MOST])
+
+
+def too_many(standard: Standard) -> bool:
+    """Whether `representatives` leaves kinds of candidate out."""
+    used = {test.of for rule in standard.rules() for test in tests(rule) if test.of is not None}
+    number = sum(1 for _ in choices(standard))
+    for fact in standard.facts:
+        number *= len(_values(standard, fact)) if fact.name in used else 1
+    return number > MOST
+
+
+def _values(standard: Standard, fact: Fact) -> list[Quantity]:
+    """The values of a measured fact that are looked at, the usual one first."""
+    assert fact.unit is not None
+    against: dict[str, list[Test]] = {}
+    for rule in standard.rules():
+        for test in tests(rule):
+            against.setdefault(_compared(rule), []).append(test)
+    critical: set[Fraction] = set()
+    room = Fraction(0)
+    for together in against.values():
+        constants = [end.base for test in together if test.of is None for end in _ends(test)]
+        for test in together:
+            if test.of != fact.name:
+                continue
+            for end in _ends(test):
+                if test.comparison is Comparison.WITHIN:
+                    room = max(room, end.base)
+                    critical |= {around for c in constants for around in (c - end.base, c + end.base)}
+                else:
+                    critical |= {constant / end.base for constant in constants}
+    return _between(fact, sorted(value / fact.unit.factor for value in critical if value > 0), room)
+
+
+def _between(fact: Fact, critical: list[Fraction], room: Fraction) -> list[Quantity]:
+    """Those values, and one below, between and above them."""
+    assert fact.unit is not None
+    if not critical:
+        usual = Fraction(5) if fact.heading else Fraction(max(_USUAL, ceil(2 * room / fact.unit.factor)))
+        return [Quantity(((usual, fact.unit),))]
+    points = [Fraction(0), *critical, 2 * critical[-1]]
+    found = [_rounded((low + high) / 2, low, high) for low, high in pairwise(points)]
+    found += [_written(value) for value in critical]
+    turned = [value % FULL_CIRCLE if fact.heading else value for value in found]
+    return [Quantity(((value, fact.unit),)) for value in dict.fromkeys(turned) if value > 0 or fact.heading]
+
+
+def _written(number: Fraction) -> Fraction:
+    """The number, or the next below that a log can state."""
+    return number // _FINEST * _FINEST
+
+
+def _rounded(number: Fraction, low: Fraction, high: Fraction) -> Fraction:
+    """A number between the two with few decimals."""
+    for places in (1, 10, 100, 10**3, 10**4, 10**5):
+        rounded = Fraction(round(number * places), places)
+        if low < rounded < high:
+            return rounded
+    return _written(number)
+
+
+def _ends(test: Test) -> Iterator[Quantity]:
+    yield test.first
+    if test.second is not None:
+        yield test.second
+
+
+def _compared(rule: Rule) -> str:
+    """What a rule compares: a mark or a condition, by a name that no other has."""
+    match rule:
+        case Condition(name=name):
+            return f"condition {name}"
+        case Limit(figure=Figure(mark=str() as mark, kind=kind)) if kind in _VALUES:
+            return f"mark {mark}"
+        case Limit(figure=figure):
+            return f"figure {figure}"
+        case Start(pattern=pattern) | Until(pattern=pattern):
+            return f"mark {pattern.mark}"
+        case Fault(trigger=Occurrence(pattern=pattern) | OutOfOrder(pattern=pattern)):
+            return f"mark {pattern.mark}"
+    return ""
