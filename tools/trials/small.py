@@ -66,7 +66,24 @@ class _Author:
 
     # --- rules -----------------------------------------------------------------------------------------
 
+    def figure_limit(self) -> str:
+        """A limit on a figure of the clause being written."""
+        kinds = ["time", "count"]
+        if "load" in self.marks:
+            kinds += ["total", "largest", "smallest", "each", "last"]
+        kind = self.rng.choice(kinds)
+        test = self.rng.choice(("at least", "at most", "over", "under", "exactly", "from"))
+        amounts = {"time": ("0.001 ms", "0.002 ms", "0.003 ms"), "count": ("1", "2", "2")}.get(
+            kind, ("1 kg", "2 kg", "2 kg")
+        )
+        amount = f"{amounts[0]} to {self.rng.choice(amounts[1:])}" if test == "from" else self.rng.choice(amounts)
+        mark = "" if kind == "time" else self.rng.choice(self.marks) if kind == "count" else "load"
+        of = f" of {mark}" if mark else ""
+        return f"{kind}{of} {test} {amount}" + self.label("_".join(filter(None, (kind, mark))))
+
     def limit(self) -> str:
+        if self.chance(0.2):
+            return self.figure_limit()
         mark = self.rng.choice(self.marks)
         words, last = self.rng.choice(
             (
