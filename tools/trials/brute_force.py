@@ -18,7 +18,6 @@ from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurre
 from standfast.model.standard import Clause, Event, Kind, Standard, bounds
 from standfast.proofing.findings import proof
 from standfast.proofing.survey import surveyed
-from standfast.quantity import Comparison
 from standfast.replay import replay
 from trials.enumeration import ZERO, Enumeration, Seen, Step, TooMany, seen
 from trials.sights import unkept
@@ -179,8 +178,7 @@ def _counted_only(standard: Standard, clause: Clause, facts: Seen, *, timed: boo
 
 
 def _timed(limits: Iterable[Limit]) -> bool:
-    at_least = Comparison.AT_LEAST
-    return any(limit.figure.kind is FigureKind.TIME and limit.test.comparison is not at_least for limit in limits)
+    return any(limit.figure.kind is FigureKind.TIME and limit.test.has_most for limit in limits)
 
 
 def _harmless(event: Event, facts: Seen) -> Iterator[Claim]:

@@ -69,7 +69,7 @@ def _goal_mark(clause: Clause) -> str | None:
 
 def _counts(limit: Limit) -> bool:
     """Whether it is broken by a mark too many."""
-    return limit.figure.kind is FigureKind.COUNT and limit.test.comparison is not Comparison.AT_LEAST
+    return limit.figure.kind is FigureKind.COUNT and limit.test.has_most
 
 
 def _deadlines(sheet: Manuscript, clauses: Iterable[Clause]) -> list[Line]:

@@ -137,9 +137,9 @@ class Ways:
         shortest = [survey.shortest for survey in self.surveys.events.values()]
         known = [length for length in shortest if length is not None]
         waits = (
-            int(limit.test.first.base)
+            int(limit.test.first.base) + (limit.test.comparison is Comparison.OVER)
             for limit in self.standard.always.limits
-            if limit.figure.kind is FigureKind.TIME and limit.test.comparison is Comparison.AT_LEAST
+            if limit.figure.kind is FigureKind.TIME and limit.test.has_least
         )
         return None if len(known) < len(shortest) else max(sum(known), *waits, 0)
 
