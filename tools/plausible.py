@@ -228,7 +228,8 @@ class _Author:
             )
             for part in words.split(" plus ")
         )
-        return f"{pad}{words} {asked or f'{test} {amount}'}{self.tail(last)}\n"
+        whose = self.whose() if measure == "count" and len(words.split()) == 3 else ""
+        return f"{pad}{words} {asked or f'{test} {amount}'}{whose}{self.tail(last)}\n"
 
     def asked_of_fact(self, words: str, measure: str) -> str:
         """A test held against a fact, for some figures of marks that have one."""

@@ -155,6 +155,7 @@ class Trees:
         facts |= self.comments()
         match self.random.randint(0, 3):
             case 3:
+                facts |= {"whose": self.whose()}
                 return syntax.FigureLimit(figure=self.figure(), test=self.test(), **facts)
             case 0:
                 word = self.pick(("within", "under", "not before"))

@@ -28,7 +28,7 @@ def figure_now(hearing: Hearing, tally: Tally, limit: Limit, until: int) -> Amou
             return None if None in parts else sum((Fraction(p) for p in parts if p is not None), Fraction(0))
         case FigureKind.COUNT:
             pattern, counting = Pattern(figure.mark or ""), figure.counting
-            if counting.by_anyone and least_and_most(limit.test)[1] is not None:
+            if counting.by_anyone and least_and_most(limit.test)[0] is None:
                 return tally.compared(pattern, counting)  # Rule 38
             return tally.fitting(pattern, counting)  # Rule 10
         case _:

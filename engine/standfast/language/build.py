@@ -160,6 +160,7 @@ class Builder(Parts):
         return syntax.FigureLimit(
             figure=self.figure(sure(node.node("figure"))),
             test=self.test(sure(node.node("test"))),
+            whose=self.whose(node),
             sentence=self.text(node),
             label=self.label(node),
             **self.facts(node),

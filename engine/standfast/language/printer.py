@@ -164,7 +164,7 @@ def words(line: syntax.Line) -> str:
         case syntax.SilenceLimit():
             return _silence(line)
         case syntax.FigureLimit():
-            return f"{figure_words(line.figure)} {_test(line.test)}"
+            return f"{figure_words(line.figure)} {_test(line.test)}{_whose(line.whose)}"
         case syntax.Until():
             number = "" if line.number is None else f"{line.number.number} "
             return f"until {number}{_pattern(line.pattern)}{_whose(line.whose)}"

@@ -130,6 +130,7 @@ class Figure:
 class FigureLimit(Line):
     figure: Figure
     test: Test
+    whose: Whose = Whose()
     sentence: Text | None
     label: Name | None
 

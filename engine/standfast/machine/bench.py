@@ -219,7 +219,7 @@ class Bench:
         pattern, place, counting = Pattern(limit.figure.mark), breach.place, limit.figure.counting
         least, most = _least(limit.test), _most(limit.test)
         bound = max(least or 0, most or 0)
-        count = self.count(pattern, limit, bound, place, own, counting, at_end=most is None)
+        count = self.count(pattern, limit, bound, place, own, counting, at_end=least is not None)
         if most is not None:
             self.strike(count, breach, most)
         if least is not None:

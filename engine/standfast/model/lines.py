@@ -3,6 +3,8 @@
 Each takes its path, then its place in the written order, so lines are to be resolved in canonical order.
 """
 
+from attrs import evolve
+
 from standfast.codes import counting
 from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
@@ -69,6 +71,10 @@ def limit(scope: Scope, place: Place, line: LimitLine) -> Limit:
         case syntax.FigureLimit():
             figure, test = figures.figure(scope, place, line.figure), figures.test(scope, line)
             part = figures.path_part(line.figure)
+            if figure.kind is FigureKind.COUNT:
+                figure = evolve(figure, counting=_counting(line.whose))
+            else:
+                _uncounted(scope, line.whose)
     return Limit(
         path=scope.claim_rule(place, part, line.span, line.label),
         words=words(line),
