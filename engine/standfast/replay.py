@@ -408,7 +408,7 @@ class _Account:
 
 def _reason(signal: Breached) -> Reason:
     breach, rule = signal.breach, signal.breach.rule
-    path, figure, margin = rule.path, None, None
+    path, figure, margin, logged = rule.path, None, None, None
     kind = _KINDS[breach.effect]
     if signal.asked is not None:
         assert breach.at_most is not None
@@ -417,8 +417,10 @@ def _reason(signal: Breached) -> Reason:
     elif signal.figure is not None:
         limit, left = _limit_and_margin(rule, Fraction(signal.figure))
         figure, margin = measured(signal.figure, limit), measured(left, limit)
+        if _value_test(rule) is not None:
+            assert signal.entry is not None
+            logged = str(signal.entry.value)
     entry = signal.entry
-    compared = signal.asked is None and entry is not None and _value_test(rule) is not None
     return Reason(
         kind=kind,
         path=path,
@@ -429,7 +431,7 @@ def _reason(signal: Breached) -> Reason:
         line=None if entry is None else entry.line,
         figure=figure,
         margin=margin,
-        logged=str(entry.value) if entry is not None and compared else None,
+        logged=logged,
         deadline=_deadline(rule, signal.at) if entry is None and signal.figure is None else None,
     )
 

@@ -400,6 +400,8 @@ class Work(Course):
 
     def complete_late(self) -> None:
         """Rule 2: a `for` past its length completes with the entry that meets its `at least`."""
+        if Location.LATE not in self.locations:
+            return
         late = [p for p in self.machine.places if self.locations[p.index] is Location.LATE]
         for place in sorted(late, key=lambda p: (-p.depth, p.order)):
             if self.locations[place.index] is Location.LATE and next(self.unmet(place), None) is None:
