@@ -85,7 +85,8 @@ def check(standard: Standard) -> None:
         places = [read.text.index(folded(each)) for each in cautions]
         assert places == sorted(places)
         assert places[-1] < min(
-            read.text.index(f"{event.label.replace('_', ' ').capitalize()}") for event in standard.events
+            read.text.index(f"{number} {event.label.replace('_', ' ').capitalize()}")
+            for number, event in enumerate(standard.events, 1)
         )
         assert all(folded(each) in folded(text) for each in cautions)
         assert text.endswith("\n") and "\n\n\n" not in text
