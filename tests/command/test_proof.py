@@ -157,8 +157,8 @@ def test_the_document_is_that_of_its_schema(bench: Any, valid: Callable[[str, An
     valid("proof", document)
     assert ran.code == 2 and [one["file"] for one in document["standards"]] == ["d.standard", "a.standard"]
     swim, rope = (one["events"][0] for one in document["standards"])
-    assert swim["go"] == {"shortest": "0:00.000000", "longest": None}
-    assert rope["go"] == {"shortest": "0:00.000000", "longest": "1:30.000000"}
+    assert swim["go"] == {"exact": True, "shortest": "0:00.000000", "longest": None}
+    assert rope["go"] == {"exact": True, "shortest": "0:00.000000", "longest": "1:30.000000"}
     assert rope["watched"] == [{"path": "rope.throws", "marks": 2}]
     log = next(one["log"] for one in document["diagnostics"] if one["code"] == "D104")
     assert log == ["log swim", "    0:00 go"]

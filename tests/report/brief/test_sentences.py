@@ -26,7 +26,7 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Acceptance, Always, Case, Clause, Event, Fact, Given, Kind, Mark, Standard
 from standfast.pipeline import load_standard
-from standfast.quantity import UNITS, Comparison, Quantity, count
+from standfast.quantity import UNITS, Comparison, Quantity, Rounding, Way, count
 from standfast.report.brief import course, rules, sketch
 from standfast.report.brief.outline import outline
 from standfast.report.brief.setting import Setting, Voice
@@ -309,6 +309,22 @@ def test_who_logs_is_said_where_it_counts(harbour: Standard) -> None:
     assert course.mark(mark, graded=True) == f"{course.mark(mark, graded=False)} Log by whom."
 
 
+def test_which_of_several_readings_counts_is_said(harbour: Standard) -> None:
+    load = harbour.mark("load")
+    assert load is not None
+    step = Quantity(((Fraction(1, 2), UNITS["kg"]),))
+    picks = ((3, model.PickWord.MIDDLE), (2, model.PickWord.MEAN))
+    rounded = [Rounding(way, step) for way in Way]
+    every = [model.Readings(some, each) for some in ((), picks) for each in (None, *rounded) if some or each]
+    said = distinct(course.mark(evolve(load, readings=each), graded=False) for each in every)
+    assert all(each.startswith(course.mark(load, graded=False)) for each in said)
+    both = next(text for text in said if "middle" in text and "up to" in text)
+    assert both.endswith(
+        " Of 3 readings the middle and of 2 readings the mean counts, "
+        "rounded up to a multiple of 0.5 kilograms, an exact one as it is."
+    )
+
+
 def test_header_lines(harbour: Standard) -> None:
     said = {
         (carry_on, any_order, owed): course.of_the_test(
@@ -425,7 +441,7 @@ SAID: dict[type, str] = {
     Clause: "label path title kind start goal limits faults rest items only_for only_if_begun guidance",
     Always: "limits faults",
     Fact: "name title choices unit heading",
-    Mark: "name title choices unit heading",
+    Mark: "name title choices unit readings heading",
     Case: "title given facts expectations",
     Acceptance: "code why path",
     Fault: "path sentence effect trigger at_once at_most charged",

@@ -1,6 +1,6 @@
 """How a test goes: its order, tries, beginnings and ends, in sentences."""
 
-from standfast.model.rules import For, Pattern, Until, UntilTotals
+from standfast.model.rules import For, Pattern, Readings, Until, UntilTotals
 from standfast.model.standard import (
     Acceptance,
     Case,
@@ -13,7 +13,7 @@ from standfast.model.standard import (
     Mark,
     Standard,
 )
-from standfast.quantity import Quantity, clock
+from standfast.quantity import Quantity, Way, clock
 from standfast.report.brief.setting import Setting, Voice, called
 from standfast.report.brief.spoken import amount, counted, listed, name, plural
 from standfast.report.lines import safe
@@ -163,8 +163,26 @@ def mark(declared: Mark, *, graded: bool) -> str:
     if declared.heading:
         return f"{seen}. Log its heading, from 0 to under 360 degrees (`deg`).{by}"
     if declared.unit is not None:
-        return f"{seen}. Log its value in {plural(declared.unit)} (`{declared.unit.name}`).{by}"
+        value = f"{seen}. Log its value in {plural(declared.unit)} (`{declared.unit.name}`).{by}"
+        return value if declared.readings is None else f"{value} {_joined(declared.readings)}."
     return f"{seen}.{by}"
+
+
+_ROUNDED = {
+    Way.UP: "rounded up to a multiple of {}, an exact one as it is",
+    Way.DOWN: "rounded down to a multiple of {}",
+    Way.NEAREST_TIES_UP: "rounded to the nearest multiple of {}, up from the middle of two",
+    Way.NEAREST_TIES_TO_EVEN: "rounded to the nearest multiple of {}, to the even one from the middle of two",
+}
+
+
+def _joined(readings: Readings) -> str:
+    """Which of several readings counts, and how it is rounded."""
+    picks = [f"of {number} readings the {word.value}" for number, word in readings.picks]
+    counts = f"{listed(picks)} counts" if picks else "each reading counts"
+    if readings.rounding is not None:
+        counts += f", {_ROUNDED[readings.rounding.way].format(amount(readings.rounding.step))}"
+    return counts[0].upper() + counts[1:]
 
 
 def example(case: Case) -> str:
