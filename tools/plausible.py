@@ -45,14 +45,19 @@ _GIVEN = ("depth 3 m", "guards 2", "helmet yes", "ice yes", "wind 20 kt", "crew 
 class _Author:
     """Writes one random standard; `taken` holds the path ends used in the block being written.
 
-    `trail` are the labels around the line being written; `rule_paths` and `clause_paths` those given so far.
     `graded`: some count takes one entry a grader, so every entry says by whom.
+    `round_marks` are the marks made up for rounds so far, `own_marks` those of the rounds being written, and
+    `rounds` the paths of rounds, each with the name of one. `trail` are the labels around the line being written;
+    `rule_paths` and `clause_paths` those given so far.
     """
 
     rng: Random
     names: int = 0
     taken: list[set[str]] = field(factory=list)
     trail: list[str] = field(factory=list)
+    round_marks: list[str] = field(factory=list)
+    own_marks: tuple[str, ...] = ()
+    rounds: list[tuple[str, str]] = field(factory=list)
     rule_paths: list[str] = field(factory=list)
     clause_paths: list[str] = field(factory=list)
     demands: list[str] = field(factory=list)
@@ -90,6 +95,8 @@ class _Author:
         return self.rng.choice(("once", "1 time", "twice", "2 times"))
 
     def mark(self) -> str:
+        if self.own_marks and self.chance(0.5):
+            return self.rng.choice(self.own_marks)
         marks = [*BARE, "knot", "line_in", *(["bearing", "bearing"] if self.facts else [])]
         return self.rng.choice(marks)
 
@@ -131,6 +138,8 @@ class _Author:
         if not self.chance(share):
             return ""
         words = self.rng.choice((", once a grader", ", by anyone", ", once a grader, by anyone"))
+        if self.own_marks and self.chance(0.8):
+            words = ", once a grader"  # a mark of a round is not counted by anyone
         self.graded = self.graded or "grader" in words
         return words
 
@@ -336,6 +345,9 @@ class _Author:
         """
         pad, inner = "    " * depth, "    " * (depth + 1)
         has_start = start is not None or self.chance(0.4)
+        if depth < 4 and not self.own_marks and self.chance(0.15):
+            waits = has_start and may_wait and self.chance(0.4)
+            return self.rounds_item(depth, effects, start, has_start=has_start, waits=waits), has_start
         is_step = depth >= 4 or self.chance(0.7)
         name = self.name("step" if is_step else "group")
         self.enter(name)
@@ -352,6 +364,64 @@ class _Author:
             text += items + self.looking_back(inner, before, items)
         self.leave()
         return text, has_start
+
+    def rounds_item(
+        self, depth: int, effects: tuple[str, ...], start: str | None, *, has_start: bool, waits: bool
+    ) -> str:
+        pad, inner = "    " * depth, "    " * (depth + 1)
+        name = self.name("rounds")
+        self.enter(name)
+        begin = self.start(inner, start) if has_start else ""
+        begin += f"{inner}only if begun\n" if waits else ""
+        self.own_marks = (self.name("tick"), self.name("short"))
+        self.round_marks += self.own_marks
+        rows, one = self.rng.choice(
+            (
+                (f"{inner}{self.rng.choice((1, 2, 3, 4))} rounds\n", "round 1"),
+                (f"{inner}at 1 m, 2 m, 250 cm\n", "2 m"),
+                (f"{inner}level 1: shuttle 1 to 2, at 8.5 km/h\n{inner}level 3: shuttle 2\n", "level 3 shuttle 2"),
+            )
+        )
+        self.rounds.append((".".join(self.trail), one))
+        text = f"{pad}rounds {name}{self.title()}\n{rows}"
+        text += f"{inner}paced over 20 m\n" if self.chance(0.1) else ""
+        text += f"{inner}tries {self.rng.choice((1, 2, 3))}\n" if self.chance(0.5) else ""
+        if self.chance(0.5):
+            text += f"{inner}unmarked rounds are {self.rng.choice(('made', 'missed', 'passed'))}\n"
+        text += begin
+        effects = (*effects, "miss", "miss", "pass")
+        text += self.round_limits(inner, one)
+        text += self.rules(inner, effects, 2)
+        text += f"{inner}miss on {self.own_marks[1]}{self.tail(self.own_marks[1])}\n"
+        text += self.outs(inner)
+        if self.chance(0.5):
+            number = "2 " if self.chance(0.2) else ""
+            text += f"{inner}until {number}{self.own_marks[0] if self.chance(0.8) else self.pattern()}\n"
+        else:
+            text += self.items(depth + 1, "in order", effects)
+            text += f"{inner}note on {self.own_marks[0]}{self.tail(self.own_marks[0])}\n"
+        self.own_marks = ()
+        self.leave()
+        return text
+
+    def round_limits(self, inner: str, one: str) -> str:
+        word = self.rng.choice(("made", "missed", "furthest", ""))
+        if not word:
+            return ""
+        test = self.rng.choice(("at least", "at most", "over", "under", "exactly"))
+        bound = one if word == "furthest" else "1"
+        return f"{inner}{word} {test} {bound}{self.tail(word)}\n"
+
+    def outs(self, inner: str) -> str:
+        text = ""
+        if self.chance(0.5):
+            text += f"{inner}out on {self.rng.choice((1, 2, 2, 3))} misses in a row{self.tail('out')}\n"
+        if self.chance(0.3):
+            text += f"{inner}out on {self.rng.choice((1, 2, 3))} misses in all{self.tail('out_in_all')}\n"
+        if self.chance(0.2):
+            pattern = self.pattern()
+            text += f"{inner}out on {pattern}{self.tail(f'out_{pattern.split()[0]}')}\n"
+        return text
 
     def items(self, depth: int, order: str, effects: tuple[str, ...]) -> str:
         pad = "    " * depth
@@ -460,7 +530,10 @@ class _Author:
         begins = f"{self.rng.choice(self.clause_paths)} begins at 1:00:05.25"
         if not self.rule_paths:
             return self.rng.choice((whole, event, begins))
-        does = self.rng.choice(("fails", "restarts", "notes", "disqualifies", "halts"))
+        if self.rounds and self.chance(0.2):
+            path, one = self.rng.choice(self.rounds)
+            return f"{path} furthest {self.rng.choice((one, 'no round'))}"
+        does = self.rng.choice(("out", "fails", "restarts", "notes", "disqualifies", "halts"))
         return self.rng.choice((whole, event, begins, f"{self.rng.choice(self.rule_paths)} {does} at 0:05"))
 
     def remarked(self, text: str) -> str:
@@ -481,7 +554,8 @@ class _Author:
         text += FACTS + self.asides("    ") + "\n" if self.facts else ""
         if self.chance(0.15):
             text += self.conditions("", 4) + "\n"
-        text += MARKS + (HEADING if self.facts else "") + self.asides("    ") + "\n"
+        before = text + MARKS + (HEADING if self.facts else "") + self.asides("    ")
+        text = "\n"
         number = self.rng.choice((1, 1, 2, 3))
         starts: list[str | None] = list(self.rng.sample(("go", "bell", "call"), 3)[:number])
         if not any_order:
@@ -495,6 +569,8 @@ class _Author:
             self.leave()
         for start in starts:
             text += self.event(start, halts=halts, any_order=any_order)
+        names = "".join(f'    {mark} names a round "A mark of a round"\n' for mark in self.round_marks)
+        text = before + names + text
         while self.chance(0.25 if self.demands or self.facts else 0.06):
             text += self.case()
         return self.remarked(text) if self.chance(0.06) else text

@@ -24,8 +24,12 @@ def _quantity(number: Fraction | int, unit: str) -> Quantity:
     return Quantity(((Fraction(number), UNITS[unit]),))
 
 
-def _value(rng: Random, mark: Mark, pattern: Pattern | None) -> str | Quantity | None:
+def _value(
+    rng: Random, machine: Machine, state: State, mark: Mark, pattern: Pattern | None
+) -> str | Quantity | None:
     """Any value of the mark, or most often one that is at, above or below what is asked for."""
+    if mark.names_round:
+        return _round(rng, machine, state, mark)
     if mark.choices:
         return rng.choice(mark.choices)
     if mark.unit is None:
@@ -37,6 +41,16 @@ def _value(rng: Random, mark: Mark, pattern: Pattern | None) -> str | Quantity |
     if rng.random() < 0.1:
         return rng.choice((_quantity(300, "cm"), _quantity(10, "ft"), _quantity(Fraction(5, 2), "m")))
     return _quantity(rng.choice((0, 1, 2, 3, 4, 5)), mark.unit.name)
+
+
+def _round(rng: Random, machine: Machine, state: State, mark: Mark) -> str | None:
+    """Most often none or the open round, at times one before or after it."""
+    place = machine.round_marks.get(mark.name)
+    rounds = None if place is None else machine.places[place].rounds
+    if rounds is None:
+        return None
+    number = state.counters[rounds.open] + rng.choice((-1, 0, 0, 1, 2))
+    return None if rng.random() < 0.4 else rounds.names[max(0, min(number, len(rounds.names) - 1))]
 
 
 def _time(rng: Random, work: Work, now: int, off: tuple[int, ...]) -> int:
@@ -86,7 +100,7 @@ def random_log(rng: Random, machine: Machine, *, longest: int = 24, off: tuple[i
             line=number + 1,
             at=now,
             mark=mark.name,
-            value=_value(rng, mark, pattern),
+            value=_value(rng, machine, state, mark, pattern),
             candidate=candidate,
             by=rng.choice(graders),
         )

@@ -1,9 +1,10 @@
 """Folders of a standard with its logs and the verdicts that are expected of them.
 
-A folder has the rule files, `logs/LOG.jsonl` and, for each, `expected/LOG.json`. An expected verdict is a listing:
-the outcome and when it was certain; of each reason the kind, path, time and entry, those of the attempts before
-those of none; of each remark the kind, the entry and, where there is one, the path; the paths of what is owed.
-Remarks and things owed are left out where there are none. Times are written as in a log.
+A folder has the rule files, `logs/LOG.jsonl` and, for each, `expected/LOG.json`. An expected verdict is a
+listing: the outcome and when it was certain; of each reason the kind, path, time and entry, those of the attempts
+before those of none; of each remark the kind, the entry and, where there is one, the path; of rounds, by attempt,
+the path, how many were made and missed, and the furthest; the paths of what is owed. Remarks, rounds and things
+owed are left out where there are none. Times are written as in a log.
 """
 
 import json
@@ -76,6 +77,9 @@ def listing(verdict: dict[str, Any]) -> Listing:
             [remark["kind"], remark["entry"], *([remark["path"]] if remark["path"] else [])]
             for remark in verdict["remarks"]
         ]
+    rounds = [each for attempt in attempts for each in attempt["rounds"]]
+    if rounds:
+        listed["rounds"] = [[each["path"], each["made"], each["missed"], each["furthest"]] for each in rounds]
     if verdict["owed"]:
         listed["owed"] = [owed["path"] for owed in verdict["owed"]]
     return listed

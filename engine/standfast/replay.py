@@ -7,11 +7,12 @@ a reason is told: figure, margin, order).
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from attrs import define, evolve, field
+from attrs import asdict, define, evolve, field
 
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.candidate import for_candidate
 from standfast.machine.parts import LIVE, Gauge, Location, Machine, Place
+from standfast.machine.standing import Standings
 from standfast.machine.state import (
     Began,
     Breached,
@@ -22,6 +23,7 @@ from standfast.machine.state import (
     Opened,
     Restarted,
     Rested,
+    Retried,
     Settled,
     Signal,
     State,
@@ -35,6 +37,7 @@ from standfast.model.rules import (
     Figure,
     FigureKind,
     Limit,
+    Misses,
     Occurrence,
     OutOfOrder,
     RestBound,
@@ -51,7 +54,6 @@ from standfast.verdict import (
     Ending,
     EventResult,
     Figured,
-    Measure,
     Moment,
     Outcome,
     Owed,
@@ -59,6 +61,7 @@ from standfast.verdict import (
     ReasonKind,
     Remark,
     RemarkKind,
+    RoundsResult,
     Verdict,
     measured,
 )
@@ -218,6 +221,8 @@ def _owed_at(place: Place, state: State) -> Iterator[Owed]:
     elif location is Location.RESTING:
         assert place.rest is not None and place.rest.least is not None
         rule = place.rest.least.rule
+    elif location in LIVE and place.rounds is not None:
+        yield Owed(path=place.path, words=place.rounds.names[state.counters[place.rounds.open]])
     elif location in LIVE:
         rule = place.goal
     if rule is not None:
@@ -270,6 +275,8 @@ def _limit_and_margin(rule: Rule, amount: Fraction) -> tuple[Quantity, Fraction]
             return compared.first, -compared.margin(amount)
         case Fault(trigger=Occurrence(more_than=number)):
             return count(number), number - amount
+        case Fault(trigger=Misses(number=number)):
+            return count(number), number - 1 - amount
         case Fault(trigger=Silence(length=length)):
             return length, length.base - amount
         case RestBound(length=length):
@@ -291,12 +298,14 @@ def _narrowest_first(figures: Iterable[_Figure]) -> tuple[Figured, ...]:
 class _Attempt:
     number: int
     opened_at: int
+    rounds: Standings
     ended_at: int | None = None
     ending: Ending = Ending.OPEN
     charged: bool = True
     reasons: list[Reason] = field(factory=list)
     figures: dict[int, list[_Figure]] = field(factory=dict)
     moments: list[Moment] = field(factory=list)
+    rests: dict[int, list[_Figure]] = field(factory=dict)
 
     def result(self) -> AttemptResult:
         rows = [figure for rows in self.figures.values() for figure in rows]
@@ -309,6 +318,7 @@ class _Attempt:
             reasons=tuple(self.reasons),
             figures=_narrowest_first(rows) if self.ending is Ending.GO else (),
             moments=tuple(self.moments),
+            rounds=tuple(RoundsResult(**asdict(each)) for _, each in sorted(self.rounds.by_place.items())),
         )
 
 
@@ -343,9 +353,11 @@ class _Account:
 
     def add(self, signals: Iterable[Signal]) -> None:
         for signal in signals:
+            if self.open is not None:
+                self.open.rounds.add(signal)
             match signal:
                 case Opened(event=event):
-                    self.open = _Attempt(len(self.attempts[event]) + 1, signal.at)
+                    self.open = _Attempt(len(self.attempts[event]) + 1, signal.at, Standings(self.machine))
                     self.attempts[event].append(self.open)
                 case Began(place=place):
                     self.moment(signal, place, False)
@@ -356,6 +368,8 @@ class _Account:
                     self.rested(signal)
                 case Restarted(place=place):
                     self.forget(place)
+                case Retried(place=place):
+                    self.forget_inside(place)
                 case Breached():
                     (self.reasons if self.open is None else self.open.reasons).append(_reason(signal))
                 case Ended(effect=effect, charged=charged):
@@ -389,21 +403,30 @@ class _Account:
     def keep(self, place: int, figures: Figures) -> None:
         assert self.open is not None
         rows = self.open.figures.setdefault(place, [])
+        rows += self.open.rests.pop(place, [])
         rows += [_figure(row.rule, row.gauge, figure) for row, figure in figures]
 
     def rested(self, signal: Rested) -> None:
-        """A rest's figures belong to the clause around it; between attempts to the attempt (kept under -1)."""
+        """A rest's figures belong to the clause around it when that completes; between attempts to the attempt."""
         assert self.open is not None
         parent = self.machine.places[signal.place].parent
-        rows = self.open.figures.setdefault(-1 if parent is None else parent, [])
+        rows = self.open.figures.setdefault(-1, []) if parent is None else self.open.rests.setdefault(parent, [])
         rows.append(_figure(signal.bound, Gauge.CLOCK, signal.length))
 
     def forget(self, place: int) -> None:
         """A clause was put back: the figures of its last run, and of all inside it, count no longer."""
         assert self.open is not None
+        self.open.figures.pop(place, None)
+        self.forget_inside(place)
+
+    def forget_inside(self, place: int) -> None:
+        """What stands in a clause begins anew."""
+        assert self.open is not None
+        self.open.rests.pop(place, None)
         row = self.machine.places[place]
-        for inner in range(row.index, row.end):
+        for inner in range(row.index + 1, row.end):
             self.open.figures.pop(inner, None)
+            self.open.rests.pop(inner, None)
 
 
 def _reason(signal: Breached) -> Reason:
@@ -413,7 +436,7 @@ def _reason(signal: Breached) -> Reason:
     if signal.asked is not None:
         assert breach.at_most is not None
         path, kind = f"{path}.at_most", ReasonKind.FAIL
-        figure, margin = _counted(signal.asked, breach.at_most - signal.asked)
+        figure, margin = (measured(each, count(1)) for each in (signal.asked, breach.at_most - signal.asked))
     elif signal.figure is not None:
         limit, left = _limit_and_margin(rule, Fraction(signal.figure))
         figure, margin = measured(signal.figure, limit), measured(left, limit)
@@ -433,6 +456,7 @@ def _reason(signal: Breached) -> Reason:
         margin=margin,
         logged=logged,
         deadline=_deadline(rule, signal.at) if entry is None and signal.figure is None else None,
+        round=signal.round,
     )
 
 
@@ -458,10 +482,6 @@ def _deadline(rule: Rule, at: int) -> Deadline | None:
         case _:
             raise AssertionError(f"no deadline belongs to {rule.path}")
     return Deadline(at - int(length.base), reached)
-
-
-def _counted(number: int, margin: int) -> tuple[Measure, Measure]:
-    return measured(number, count(1)), measured(margin, count(1))
 
 
 def _remark(signal: Unused) -> Remark:

@@ -35,7 +35,10 @@ class Ending(Enum):
 
 class ReasonKind(Enum):
     NOTE = "note"
+    PASS = "pass"
     RESTART = "restart"
+    MISS = "miss"
+    OUT = "out"
     FAIL = "fail"
     HALT = "halt"
     DISQUALIFY = "disqualify"
@@ -78,7 +81,8 @@ class Reason:
     `entry` is the number of the entry that decided and `line` its line in the log; both are None where time
     decided. Where a `deadline` did, `at` is that instant. `at` is None only for a condition. `figure` and
     `margin` are None where the thing never came or nothing was measured. `logged` is the amount as the log has
-    it, where one amount of the log was compared.
+    it, where one amount of the log was compared. `round` is the round that was open, in words, where the rule
+    stands in rounds.
     """
 
     kind: ReasonKind
@@ -92,6 +96,7 @@ class Reason:
     margin: Measure | None = None
     logged: str | None = None
     deadline: Deadline | None = None
+    round: str | None = None
 
 
 @frozen(kw_only=True)
@@ -139,8 +144,25 @@ class Owed:
 
 
 @frozen(kw_only=True)
+class RoundsResult:
+    """How far the rounds of a clause went: how many were made and missed, and the greatest made, in words.
+
+    `over` is False where the attempt or the log ended with a round open.
+    """
+
+    path: str
+    made: int
+    missed: int
+    furthest: str | None
+    over: bool
+
+
+@frozen(kw_only=True)
 class AttemptResult:
-    """One attempt. Times in microseconds; `figures` only of an attempt that ended GO, the narrowest first."""
+    """One attempt. Times in microseconds; `figures` only of an attempt that ended GO, the narrowest first.
+
+    `rounds` are those of each clause that has any and has begun, in written order, however the attempt ended.
+    """
 
     number: int
     opened_at: int
@@ -150,6 +172,7 @@ class AttemptResult:
     reasons: tuple[Reason, ...]
     figures: tuple[Figured, ...]
     moments: tuple[Moment, ...]
+    rounds: tuple[RoundsResult, ...] = ()
 
 
 @frozen(kw_only=True)

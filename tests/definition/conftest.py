@@ -13,7 +13,7 @@ from standfast.model.resolve import resolve
 from standfast.model.standard import Case
 from standfast.quantity import clock
 from standfast.source import Source
-from standfast.verdict import AttemptResult, EventResult, Figured, Reason, Verdict
+from standfast.verdict import AttemptResult, EventResult, Figured, Reason, RoundsResult, Verdict
 
 HEADER = """\
 standard check "A check"
@@ -26,11 +26,14 @@ marks
     go "The signal"
     ready "The second signal"
     hit "A hit"
-    miss "A miss"
+    loss "A loss"
     turn "A turn"
     stop "A stop"
     check is one of left, right, both "A check that is called"
     line in m "Line recovered"
+    made_it names a round "In time"
+    short names a round "Not in time"
+    waived names a round "Let go by"
 """
 
 
@@ -130,6 +133,7 @@ def _event(event: EventResult) -> list[str]:
     for attempt in event.attempts:
         lines.append(f"  {_attempt(attempt)}")
         lines += [f"    {_reason(each)}" for each in attempt.reasons]
+        lines += [f"    {_rounds(each)}" for each in attempt.rounds]
         lines += [f"    {_figured(each)}" for each in attempt.figures]
     return lines
 
@@ -140,8 +144,14 @@ def _attempt(attempt: AttemptResult) -> str:
     return f"{attempt.number} {attempt.ending.value} {clock(attempt.opened_at)}-{ended}{free}"
 
 
+def _rounds(rounds: RoundsResult) -> str:
+    so_far = "" if rounds.over else " so far"
+    return f"{rounds.path} {rounds.made} made {rounds.missed} missed furthest {rounds.furthest}{so_far}"
+
+
 def _reason(reason: Reason) -> str:
-    at = f" at {clock(reason.at)}" if reason.at is not None else ""
+    at = "" if reason.round is None else f" at {reason.round}"
+    at += f" at {clock(reason.at)}" if reason.at is not None else ""
     entry = f" #{reason.entry}" if reason.entry is not None else ""
     assert (reason.entry is None) == (reason.line is None) and (reason.figure is None) == (reason.margin is None)
     measures = f" ({reason.figure}, {reason.margin})" if reason.figure is not None else ""

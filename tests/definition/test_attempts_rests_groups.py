@@ -20,12 +20,12 @@ def test_an_attempt_opens_on_its_start_mark_or_at_once_and_is_charged(story: Sto
         attempts 2
         step lap
             until turn
-            fail on miss
+            fail on loss
     """
-    assert story(rules, "0:00 go\n0:01 hit\n0:02 miss\n0:03 miss") == (
+    assert story(rules, "0:00 go\n0:01 hit\n0:02 loss\n0:03 loss") == (
         "NO-GO at 0:03\nswim GO\n  1 GO 0:00-0:01\nback NO-GO\n"
-        "  1 failed 0:01-0:02\n    fail back.lap.miss at 0:02 #3\n"
-        "  2 failed 0:02-0:03\n    fail back.lap.miss at 0:03 #4\n"
+        "  1 failed 0:01-0:02\n    fail back.lap.loss at 0:02 #3\n"
+        "  2 failed 0:02-0:03\n    fail back.lap.loss at 0:03 #4\n"
     )
 
 
@@ -36,9 +36,9 @@ def test_attempts_without_limit_are_never_spent(story: Story) -> None:
         start on go
         step lap
             until hit
-            fail on miss
+            fail on loss
     """
-    log = "".join(f"0:0{second} go\n0:0{second} miss\n" for second in range(4)) + "0:05 go\n0:06 hit"
+    log = "".join(f"0:0{second} go\n0:0{second} loss\n" for second in range(4)) + "0:05 go\n0:06 hit"
     assert story(rules, log).startswith("GO at 0:06\n")
 
 
@@ -52,11 +52,11 @@ def test_between_attempts_only_start_marks_and_always_are_live(story: Story) -> 
         fail on turn
         step lap
             until hit
-            fail on miss
+            fail on loss
     """
-    assert story(rules, "0:00 go\n0:01 miss\n0:02 turn\n0:03 stop\n0:04 go\n0:05 hit") == (
+    assert story(rules, "0:00 go\n0:01 loss\n0:02 turn\n0:03 stop\n0:04 go\n0:05 hit") == (
         "GO at 0:05\n  note always.stop at 0:03 #4\n  remark no use at 0:02 #3\n"
-        "swim GO\n  1 failed 0:00-0:01\n    fail swim.lap.miss at 0:01 #2\n  2 GO 0:04-0:05\n"
+        "swim GO\n  1 failed 0:00-0:01\n    fail swim.lap.loss at 0:01 #2\n  2 GO 0:04-0:05\n"
     )
 
 
@@ -77,7 +77,7 @@ event swim
 
 
 def test_a_rest_that_needs_no_mark_lasts_exactly_its_least_length(moments: Moments) -> None:
-    rules = PULLS.format(around="note on stop", rest="at least 20 s, else note", start="note on miss")
+    rules = PULLS.format(around="note on stop", rest="at least 20 s, else note", start="note on loss")
     assert moments(rules, "0:00 go\n0:05 hit\n0:24 turn\n0:30 turn\n0:31 turn")[2:5] == [
         "0:05 swim.lap done #2",
         "0:25 swim.pulls begins",
@@ -128,7 +128,7 @@ event swim
     start on go
     step lap
         until hit
-        fail on miss
+        fail on loss
         halt on stop
 """
 
@@ -144,10 +144,10 @@ def test_a_rest_between_attempts_starts_however_the_attempt_ended(story: Story) 
 
 
 def test_coming_too_early_may_cost_an_attempt(story: Story, moments: Moments) -> None:
-    rules, log = BETWEEN.format("at least 20 s", "fail"), "0:00 go\n0:10 miss\n0:20 go\n0:25 hit"
+    rules, log = BETWEEN.format("at least 20 s", "fail"), "0:00 go\n0:10 loss\n0:20 go\n0:25 hit"
     assert story(rules, log) == (
         "NO-GO at 0:20\n  remark after the verdict at 0:25 #4\n"
-        "swim NO-GO\n  1 failed 0:00-0:10\n    fail swim.lap.miss at 0:10 #2\n"
+        "swim NO-GO\n  1 failed 0:00-0:10\n    fail swim.lap.loss at 0:10 #2\n"
         "  2 failed 0:20-0:20\n    fail swim.rest_between at 0:20 #3 (10 s, -10 s)\n"
     )
     assert moments(rules, log) == ["0:00 swim begins #1", "0:00 swim.lap begins #1"]
@@ -155,8 +155,8 @@ def test_coming_too_early_may_cost_an_attempt(story: Story, moments: Moments) ->
 
 def test_staying_away_too_long_may_cost_an_attempt_and_the_rest_starts_again(story: Story) -> None:
     rules = BETWEEN.format("at most 20 s", "fail").replace("attempts 2", "attempts 4")
-    assert story(rules, "0:00 go\n0:10 miss\n0:55 go\n0:56 hit") == (
-        "GO at 0:56\nswim GO\n  1 failed 0:00-0:10\n    fail swim.lap.miss at 0:10 #2\n"
+    assert story(rules, "0:00 go\n0:10 loss\n0:55 go\n0:56 hit") == (
+        "GO at 0:56\nswim GO\n  1 failed 0:00-0:10\n    fail swim.lap.loss at 0:10 #2\n"
         "  2 failed 0:30-0:30\n    fail swim.rest_between_at_most at 0:30\n"
         "  3 failed 0:50-0:50\n    fail swim.rest_between_at_most at 0:50\n"
         "  4 GO 0:55-0:56\n    = swim.rest_between_at_most 5 s, 15 s\n"
@@ -165,14 +165,14 @@ def test_staying_away_too_long_may_cost_an_attempt_and_the_rest_starts_again(sto
 
 def test_the_note_of_coming_too_early_belongs_to_the_attempt_that_opens(story: Story) -> None:
     rules = BETWEEN.format("at least 20 s", "note")
-    assert story(rules, "0:00 go\n0:10 miss\n0:20 go").endswith(
+    assert story(rules, "0:00 go\n0:10 loss\n0:20 go").endswith(
         "  2 open 0:20-\n    note swim.rest_between at 0:20 #3 (10 s, -10 s)\n"
     )
 
 
 def test_the_note_of_staying_away_too_long_belongs_to_the_test(story: Story) -> None:
     rules = BETWEEN.format("at most 20 s", "note")
-    assert story(rules, "0:00 go\n0:10 miss\n0:40 go").startswith(
+    assert story(rules, "0:00 go\n0:10 loss\n0:40 go").startswith(
         "UNFINISHED\n  note swim.rest_between_at_most at 0:30\n"
     )
 
@@ -188,11 +188,11 @@ def test_an_event_without_a_start_mark_opens_again_after_its_rest(story: Story) 
         attempts 2, rest at least 20 s between, else note
         step lap
             until turn
-            fail on miss
+            fail on loss
     """
-    assert story(rules, "0:00 go\n0:01 hit\n0:10 miss\n0:20 turn\n0:31 turn") == (
+    assert story(rules, "0:00 go\n0:01 hit\n0:10 loss\n0:20 turn\n0:31 turn") == (
         "GO at 0:31\n  remark no use at 0:20 #4\nswim GO\n  1 GO 0:00-0:01\n"
-        "back GO\n  1 failed 0:01-0:10\n    fail back.lap.miss at 0:10 #3\n  2 GO 0:30-0:31\n"
+        "back GO\n  1 failed 0:01-0:10\n    fail back.lap.loss at 0:10 #3\n  2 GO 0:30-0:31\n"
     )
 
 
@@ -236,7 +236,7 @@ def test_the_start_mark_chooses_and_only_a_restart_of_the_group_opens_the_choice
             step left_way
                 start on check left
                 until hit
-                restart on miss
+                restart on loss
             step right_way
                 start on check right
                 until turn
@@ -249,7 +249,7 @@ def test_the_start_mark_chooses_and_only_a_restart_of_the_group_opens_the_choice
     assert "no use at 0:02 #3" in story(rules, chosen + "0:02 check right")
     assert "  owed swim.home.goal: until ready\nswim" in story(rules, chosen + "0:02 hit")
     # A restart of the item waits for its own start mark alone.
-    assert "  owed swim.ways.left_way.start: start on check left\nswim" in story(rules, chosen + "0:02 miss")
+    assert "  owed swim.ways.left_way.start: start on check left\nswim" in story(rules, chosen + "0:02 loss")
     assert (
         "  owed swim.ways.left_way.start: start on check left\n"
         "  owed swim.ways.right_way.start: start on check right\n"
@@ -264,7 +264,7 @@ event swim
     start on go
     step lap
         until hit
-        fail on miss
+        fail on loss
 event back
     attempts 1
     start on ready
@@ -276,17 +276,17 @@ event back
 
 def test_the_test_is_go_when_every_event_is_and_no_go_from_the_first_that_is_not(story: Story) -> None:
     assert story(TWO, "0:00 go\n0:01 hit\n0:02 ready\n0:03 turn").startswith("GO at 0:03\n")
-    assert story(TWO, "0:00 go\n0:01 miss\n0:02 ready") == (
+    assert story(TWO, "0:00 go\n0:01 loss\n0:02 ready") == (
         "NO-GO at 0:01\n  remark after the verdict at 0:02 #3\n"
-        "swim NO-GO\n  1 failed 0:00-0:01\n    fail swim.lap.miss at 0:01 #2\nback NOT BEGUN\n"
+        "swim NO-GO\n  1 failed 0:00-0:01\n    fail swim.lap.loss at 0:01 #2\nback NOT BEGUN\n"
     )
 
 
 def test_with_carry_on_in_the_header_later_events_are_still_judged(story: Story) -> None:
-    told = story(TWO, "0:00 go\n0:01 miss\n0:02 ready\n0:03 turn\n0:04 turn", header="carry on")
+    told = story(TWO, "0:00 go\n0:01 loss\n0:02 ready\n0:03 turn\n0:04 turn", header="carry on")
     assert told == (
         "NO-GO at 0:01\n  remark after the verdict at 0:04 #5\n"
-        "swim NO-GO\n  1 failed 0:00-0:01\n    fail swim.lap.miss at 0:01 #2\nback GO\n  1 GO 0:02-0:03\n"
+        "swim NO-GO\n  1 failed 0:00-0:01\n    fail swim.lap.loss at 0:01 #2\nback GO\n  1 GO 0:02-0:03\n"
     )
 
 
@@ -305,7 +305,7 @@ event swim
     step lap
         until hit
         within 2 hits
-        fail on miss
+        fail on loss
         fail on hit more than once
     step back
         until turn
@@ -317,9 +317,9 @@ event swim
 
 def test_carry_on_in_an_event_keeps_failures_and_fails_at_the_last_item(story: Story) -> None:
     # A failure is kept once; too few and too early are both kept; the attempt fails when its last item is done.
-    assert story(KEPT, "0:00 go\n0:01 miss\n0:02 miss\n0:03 hit\n0:05 turn") == (
+    assert story(KEPT, "0:00 go\n0:01 loss\n0:02 loss\n0:03 hit\n0:05 turn") == (
         "NO-GO at 0:05\nswim NO-GO\n  1 failed 0:00-0:05\n"
-        "    fail swim.lap.miss at 0:01 #2\n"
+        "    fail swim.lap.loss at 0:01 #2\n"
         "    fail swim.back.at_least_check at 0:05 #5 (0, -1)\n"
         "    fail swim.back.not_before at 0:05 #5 (2 s, -8 s)\n"
     )
@@ -340,6 +340,6 @@ def test_a_restart_that_failed_the_attempt_does_nothing_more_in_it(story: Story)
 
 
 def test_a_limit_of_always_is_not_kept(story: Story) -> None:
-    assert story("always\n    within 5 s\n" + KEPT, "0:00 go\n0:01 miss\n0:06 hit").endswith(
-        "  1 failed 0:00-0:05\n    fail swim.lap.miss at 0:01 #2\n    fail always.within at 0:05\n"
+    assert story("always\n    within 5 s\n" + KEPT, "0:00 go\n0:01 loss\n0:06 hit").endswith(
+        "  1 failed 0:00-0:05\n    fail swim.lap.loss at 0:01 #2\n    fail always.within at 0:05\n"
     )

@@ -26,11 +26,11 @@ def test_a_clock_runs_from_the_start_mark_and_the_rules_sleep_before_it(story: S
         in order tow
             start on ready
             within 10 s
-            fail on miss
+            fail on loss
             step lap
                 until hit
     """
-    log = "0:00 go\n0:05 miss\n0:30 ready\n0:40 hit"
+    log = "0:00 go\n0:05 loss\n0:30 ready\n0:40 hit"
     assert story(rules.format("note on turn"), log) == (
         "GO at 0:40\n  remark no use at 0:05 #2\nswim GO\n  1 GO 0:00-0:40\n    = swim.tow.within 10 s, 0 s\n"
     )
@@ -131,18 +131,18 @@ def test_a_silence_for_a_length_or_more_is_strict(story: Story) -> None:
 
 
 def test_a_broken_limit_of_always_ends_the_test_and_its_clock_runs_from_the_first_opening(story: Story) -> None:
-    rules = "always\n    within 30 s\n" + LAP + "        fail on miss\n"
+    rules = "always\n    within 30 s\n" + LAP + "        fail on loss\n"
     # The clock starts at 0:10, runs on between the attempts, and ends the test with the second one.
-    log = "0:05 turn\n0:10 go\n0:20 miss\n0:25 go\n0:41 hit"
+    log = "0:05 turn\n0:10 go\n0:20 loss\n0:25 go\n0:41 hit"
     assert story(rules, log) == (
         "NO-GO at 0:40\n  remark no use at 0:05 #1\n  remark after the verdict at 0:41 #5\n"
-        "swim NO-GO\n  1 failed 0:10-0:20\n    fail swim.lap.miss at 0:20 #3\n"
+        "swim NO-GO\n  1 failed 0:10-0:20\n    fail swim.lap.loss at 0:20 #3\n"
         "  2 failed 0:25-0:40\n    fail always.within at 0:40\n"
     )
     # With no attempt open the reason is the test's.
-    assert story(rules, "0:10 go\n0:20 miss\n0:41 go") == (
+    assert story(rules, "0:10 go\n0:20 loss\n0:41 go") == (
         "NO-GO at 0:40\n  fail always.within at 0:40\n  remark after the verdict at 0:41 #3\n"
-        "swim UNFINISHED\n  1 failed 0:10-0:20\n    fail swim.lap.miss at 0:20 #2\n"
+        "swim UNFINISHED\n  1 failed 0:10-0:20\n    fail swim.lap.loss at 0:20 #2\n"
     )
 
 
@@ -169,14 +169,14 @@ def test_at_least_and_not_before_of_always_are_judged_when_the_test_would_be_go(
 
 def test_faults_of_always_are_live_from_the_first_entry_and_may_find_nothing_open(story: Story) -> None:
     rules = (
-        "always\n    fail on stop\n    halt on miss\n    note on turn\n    fail on no ready for over 10 s\n" + LAP
+        "always\n    fail on stop\n    halt on loss\n    note on turn\n    fail on no ready for over 10 s\n" + LAP
     )
     # The entry that finds nothing open goes on as if it had not been triggered.
     start_on_stop = rules.replace("start on go", "start on stop")
-    log = "0:01 miss\n0:02 turn\n0:05 ready\n0:20 stop\n0:21 hit"
+    log = "0:01 loss\n0:02 turn\n0:05 ready\n0:20 stop\n0:21 hit"
     assert story(start_on_stop, log) == (
         "GO at 0:21\n  note always.turn at 0:02 #2\n  = always.no_ready 16 s, -6 s\n"
-        "  remark nothing open always.miss at 0:01 #1\n"
+        "  remark nothing open always.loss at 0:01 #1\n"
         "  remark nothing open always.no_ready at 0:15\n"
         "  remark nothing open always.stop at 0:20 #4\n"
         "swim GO\n  1 GO 0:20-0:21\n"
@@ -210,8 +210,8 @@ event swim
 
 
 def test_a_restart_waits_for_the_start_mark_and_the_rest_is_not_repeated(moments: Moments) -> None:
-    log = "0:00 go\n0:01 turn\n0:30 ready\n0:31 hit\n0:40 miss\n0:42 hit\n0:45 ready\n0:50 hit\n1:15 hit"
-    assert moments(TOW.format("restart on miss"), log)[3:] == [
+    log = "0:00 go\n0:01 turn\n0:30 ready\n0:31 hit\n0:40 loss\n0:42 hit\n0:45 ready\n0:50 hit\n1:15 hit"
+    assert moments(TOW.format("restart on loss"), log)[3:] == [
         "0:30 swim.tow begins #3",
         "0:30 swim.tow.reach begins #3",
         "0:45 swim.tow begins #7",
@@ -223,8 +223,8 @@ def test_a_restart_waits_for_the_start_mark_and_the_rest_is_not_repeated(moments
 
 
 def test_a_restart_at_once_does_not_wait(moments: Moments) -> None:
-    log = "0:00 go\n0:01 turn\n0:30 ready\n0:31 hit\n0:40 miss\n0:42 hit\n0:50 hit"
-    assert moments(TOW.format("restart at once on miss"), log)[5:8] == [
+    log = "0:00 go\n0:01 turn\n0:30 ready\n0:31 hit\n0:40 loss\n0:42 hit\n0:50 hit"
+    assert moments(TOW.format("restart at once on loss"), log)[5:8] == [
         "0:40 swim.tow begins #5",
         "0:40 swim.tow.reach begins #5",
         "0:50 swim.tow.reach done #7",
@@ -232,12 +232,12 @@ def test_a_restart_at_once_does_not_wait(moments: Moments) -> None:
 
 
 def test_after_the_last_allowed_restart_the_breach_fails_the_attempt(story: Story) -> None:
-    rules = TOW.format("restart at once on miss, at most once")
-    log = "0:00 go\n0:01 turn\n0:30 ready\n0:40 miss\n"
-    assert story(rules, log + "0:41 miss").endswith(
-        "    restart swim.tow.miss at 0:40 #4\n    fail swim.tow.miss.at_most at 0:41 #5 (2, -1)\n"
+    rules = TOW.format("restart at once on loss, at most once")
+    log = "0:00 go\n0:01 turn\n0:30 ready\n0:40 loss\n"
+    assert story(rules, log + "0:41 loss").endswith(
+        "    restart swim.tow.loss at 0:40 #4\n    fail swim.tow.loss.at_most at 0:41 #5 (2, -1)\n"
     )
-    assert "    = swim.tow.miss.at_most 1, 0\n" in story(rules, log + "0:45 hit\n0:46 hit")
+    assert "    = swim.tow.loss.at_most 1, 0\n" in story(rules, log + "0:45 hit\n0:46 hit")
 
 
 def test_only_restarts_that_took_place_count_over_the_whole_attempt(story: Story) -> None:
@@ -247,13 +247,13 @@ def test_only_restarts_that_took_place_count_over_the_whole_attempt(story: Story
         start on go
         step lap
             until hit
-            restart on miss, at most once as again
-            fail on miss more than once
+            restart on loss, at most once as again
+            fail on loss more than once
         step back
             until turn
     """
-    # The restart puts the count of `fail` back, so the second miss asks for a restart again, once too often.
-    log = "0:00 go\n0:01 miss\n0:02 miss\n0:03 go\n0:04 miss"
+    # The restart puts the count of `fail` back, so the second loss asks for a restart again, once too often.
+    log = "0:00 go\n0:01 loss\n0:02 loss\n0:03 go\n0:04 loss"
     assert story(rules, log).endswith(
         "  1 failed 0:00-0:02\n"
         "    restart swim.lap.again at 0:01 #2\n"
@@ -264,10 +264,10 @@ def test_only_restarts_that_took_place_count_over_the_whole_attempt(story: Story
 
 
 def test_a_restart_of_an_event_stays_within_its_attempt(story: Story, moments: Moments) -> None:
-    rules = LAP.replace("    step lap", "    restart on miss\n    step lap") + "        fail on stop\n"
-    log = "0:00 go\n0:01 miss\n0:02 hit\n0:03 go\n0:04 hit"
+    rules = LAP.replace("    step lap", "    restart on loss\n    step lap") + "        fail on stop\n"
+    log = "0:00 go\n0:01 loss\n0:02 hit\n0:03 go\n0:04 hit"
     assert story(rules, log) == (
-        "GO at 0:04\n  remark no use at 0:02 #3\nswim GO\n  1 GO 0:00-0:04\n    restart swim.miss at 0:01 #2\n"
+        "GO at 0:04\n  remark no use at 0:02 #3\nswim GO\n  1 GO 0:00-0:04\n    restart swim.loss at 0:01 #2\n"
     )
     assert moments(rules, log)[2:4] == ["0:03 swim begins #4", "0:03 swim.lap begins #4"]
 

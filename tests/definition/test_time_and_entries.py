@@ -155,20 +155,20 @@ def test_the_gravest_acts_and_all_notes_are_kept_before_it(story: Story) -> None
     event swim
         attempts 1
         start on go
-        note on miss as outer
-        disqualify on miss more than once
+        note on loss as outer
+        disqualify on loss more than once
         step lap
             until hit
-            fail on miss more than once as two
-            note on miss as inner
+            fail on loss more than once as two
+            note on loss as inner
     """
-    assert story(rules, "0:00 go\n0:01 miss\n0:02 miss").endswith(
+    assert story(rules, "0:00 go\n0:01 loss\n0:02 loss").endswith(
         "  1 disqualified 0:00-0:02\n"
         "    note swim.lap.inner at 0:01 #2\n"
         "    note swim.outer at 0:01 #2\n"
         "    note swim.lap.inner at 0:02 #3\n"
         "    note swim.outer at 0:02 #3\n"
-        "    disqualify swim.miss at 0:02 #3 (2, -1)\n"
+        "    disqualify swim.loss at 0:02 #3 (2, -1)\n"
     )
 
 
@@ -177,17 +177,17 @@ def test_among_equals_the_deeper_acts_then_the_first_written(story: Story) -> No
     event swim
         attempts 1
         start on go
-        fail on miss as outer
+        fail on loss as outer
         step lap
             until hit
-            fail on miss as first_written
-            fail on miss as second_written
+            fail on loss as first_written
+            fail on loss as second_written
             {}
     """
-    log = "0:00 go\n0:01 miss"
+    log = "0:00 go\n0:01 loss"
     assert "fail swim.lap.first_written at" in story(rules.format("note on turn"), log)
     # In the canonical layout the limits stand before the faults; a broken one weighs as a fail.
-    assert "fail swim.lap.before_miss at" in story(rules.format("before 1 miss"), log)
+    assert "fail swim.lap.before_loss at" in story(rules.format("before 1 loss"), log)
 
 
 def test_every_clause_in_play_counts_whatever_acts(story: Story) -> None:
@@ -195,13 +195,13 @@ def test_every_clause_in_play_counts_whatever_acts(story: Story) -> None:
     event swim
         attempts 1
         start on go
-        fail on miss more than 2 times
+        fail on loss more than 2 times
         step lap
             until hit
-            restart on miss
+            restart on loss
     """
     # The restarts leave the event's own count alone.
-    assert "fail swim.miss at 0:03 #4 (3, -1)" in story(rules, "0:00 go\n0:01 miss\n0:02 miss\n0:03 miss")
+    assert "fail swim.loss at 0:03 #4 (3, -1)" in story(rules, "0:00 go\n0:01 loss\n0:02 loss\n0:03 loss")
 
 
 # Rule 5
@@ -316,13 +316,13 @@ event back
     attempts 2
     step lap
         until hit
-        fail on miss
+        fail on loss
     """
     )
-    assert story(rules, "0:00 go\n0:01 hit\n0:02 miss") == (
+    assert story(rules, "0:00 go\n0:01 hit\n0:02 loss") == (
         "UNFINISHED\n  owed back.lap.goal: until hit\n"
         "swim GO\n  1 GO 0:00-0:01\n"
-        "back UNFINISHED\n  1 failed 0:01-0:02\n    fail back.lap.miss at 0:02 #3\n  2 open 0:02-\n"
+        "back UNFINISHED\n  1 failed 0:01-0:02\n    fail back.lap.loss at 0:02 #3\n  2 open 0:02-\n"
     )
 
 
@@ -332,7 +332,7 @@ event back
 def test_marks_with_no_use_are_remarks(story: Story) -> None:
     rules = LAP + "event back\n    attempts 1\n    start on ready\n    step lap\n        until turn\n"
     # Before the start, a second start, a later event's start, and one nobody names; then after the verdict.
-    log = "0:00 hit\n0:01 go\n0:02 go\n0:03 ready\n0:04 miss\n0:05 hit\n0:06 ready\n0:07 turn\n0:08 turn"
+    log = "0:00 hit\n0:01 go\n0:02 go\n0:03 ready\n0:04 loss\n0:05 hit\n0:06 ready\n0:07 turn\n0:08 turn"
     assert story(rules, log) == (
         "GO at 0:07\n"
         "  remark no use at 0:00 #1\n"

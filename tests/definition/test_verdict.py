@@ -79,7 +79,7 @@ event swim
         step latter
             start on ready
             until stop
-            fail on miss
+            fail on loss
 event later
     attempts 1
     start on go
@@ -97,11 +97,11 @@ def test_what_is_owed_is_listed_in_written_order(story: Story) -> None:
         "  owed later: event\n"
         "swim UNFINISHED\n  1 open 0:00-\nlater NOT BEGUN\n"
     )
-    assert story(OWING, "0:00 go\n0:01 ready\n0:02 miss") == (
+    assert story(OWING, "0:00 go\n0:01 ready\n0:02 loss") == (
         "UNFINISHED\n"
         "  owed swim.start: start on go\n"
         "  owed later: event\n"
-        "swim UNFINISHED\n  1 failed 0:00-0:02\n    fail swim.all_of_it.latter.miss at 0:02 #3\nlater NOT BEGUN\n"
+        "swim UNFINISHED\n  1 failed 0:00-0:02\n    fail swim.all_of_it.latter.loss at 0:02 #3\nlater NOT BEGUN\n"
     )
     assert story(OWING, "0:05 end").endswith("swim NOT BEGUN\nlater NOT BEGUN\n")
 
@@ -114,10 +114,10 @@ event back
     attempts 2, rest at least 20 s between, else note
     step lap
         until turn
-        fail on miss
+        fail on loss
 """
     )
-    assert "  owed back.rest_between: rest at least 20 s\n" in story(rules, "0:00 go\n0:01 hit\n0:02 miss")
+    assert "  owed back.rest_between: rest at least 20 s\n" in story(rules, "0:00 go\n0:01 hit\n0:02 loss")
 
 
 def test_owed_at_the_end_fails(story: Story) -> None:
@@ -149,10 +149,10 @@ def test_figures_stand_the_narrowest_first_equal_ones_as_written(story: Story) -
             before 5 lines
             at least 1 line
             no turn for over 15 s
-            fail on miss more than 2 times
+            fail on loss more than 2 times
             restart on stop more than once, at most 2 times
     """
-    log = "0:00 go\n0:01 line 20 m\n0:06 turn\n0:07 line 40 m\n0:09 turn\n0:10 miss\n0:15 line 7.5 m"
+    log = "0:00 go\n0:01 line 20 m\n0:06 turn\n0:07 line 40 m\n0:09 turn\n0:10 loss\n0:15 line 7.5 m"
     # Completed at 0:07, so the later entries come after the verdict.
     told = story(rules, log)
     assert told[told.index("    =") :] == (
@@ -162,7 +162,7 @@ def test_figures_stand_the_narrowest_first_equal_ones_as_written(story: Story) -
         "    = swim.lap.within 7 s, 13 s\n"
         "    = swim.under 7 s, 53 s\n"
         "    = swim.lap.at_least_line 2, 1\n"
-        "    = swim.lap.miss 0, 2\n"
+        "    = swim.lap.loss 0, 2\n"
         "    = swim.lap.stop 0, 1\n"
         "    = swim.lap.stop.at_most 0, 2\n"
     )
@@ -171,11 +171,11 @@ def test_figures_stand_the_narrowest_first_equal_ones_as_written(story: Story) -
 def test_figures_are_those_of_the_run_that_completed(story: Story) -> None:
     rules = (
         LAP
-        + "        within 10 s\n        fail on turn more than 4 times\n        restart on miss, at most 2 times\n"
+        + "        within 10 s\n        fail on turn more than 4 times\n        restart on loss, at most 2 times\n"
     )
-    assert story(rules, "0:00 go\n0:01 turn\n0:05 miss\n0:06 turn\n0:07 hit").endswith(
-        "    restart swim.lap.miss at 0:05 #3\n"
-        "    = swim.lap.miss.at_most 1, 1\n"
+    assert story(rules, "0:00 go\n0:01 turn\n0:05 loss\n0:06 turn\n0:07 hit").endswith(
+        "    restart swim.lap.loss at 0:05 #3\n"
+        "    = swim.lap.loss.at_most 1, 1\n"
         "    = swim.lap.turn 1, 3\n"
         "    = swim.lap.within 2 s, 8 s\n"
     )
@@ -267,15 +267,15 @@ def test_paths_are_made_of_labels(story: Story) -> None:
         in order part
             step lap
                 until hit
-                note on miss
+                note on loss
                 note on turn out of order
                 note on no ready for over 3 s
                 note on stop as called
     """
-    log = "0:00 go\n0:01 miss\n0:02 turn\n0:04 stop\n0:05 hit"
+    log = "0:00 go\n0:01 loss\n0:02 turn\n0:04 stop\n0:05 hit"
     told = story(rules, log)
     assert re.findall(r"note (\S+) at", told) == [
-        "swim.part.lap.miss",
+        "swim.part.lap.loss",
         "swim.part.lap.turn.out_of_order",
         "swim.part.lap.no_ready",
         "swim.part.lap.called",

@@ -85,7 +85,7 @@ class Trees:
         return syntax.Pattern(self.name(), self.pick((None, choices, self.test())), NOWHERE)
 
     def consequence(self) -> syntax.Consequence:
-        effect = self.pick(tuple(Effect))
+        effect = self.pick(tuple(effect for effect in Effect if effect is not Effect.OUT))
         return syntax.Consequence(
             effect,
             effect is Effect.RESTART and self.random.random() < 0.5,
@@ -218,9 +218,10 @@ class Trees:
         }
 
     def mark(self) -> Any:
-        shape = self.random.randint(0, 4)
+        shape = self.random.randint(0, 5)
         return syntax.Mark(
             name=self.name(),
+            names_round=shape == 5,
             picks=self.some(self.picked) if shape == 4 else (),
             rounding=self.maybe(self.rounding()) if shape == 4 else None,
             **self.shape(shape),
@@ -251,6 +252,8 @@ class Trees:
         )
 
     def block(self, depth: int) -> Any:
+        if depth < 3 and self.random.random() < 0.2:
+            return self.rounds(depth)
         words = (
             BlockWord.STEP,
             *([BlockWord.IN_ORDER, BlockWord.ANY_ORDER, BlockWord.ONE_OF] if depth < 3 else []),
@@ -264,6 +267,81 @@ class Trees:
             inside = self.items(depth + 1)
             lines += (*self.rules(), *self.remarks(), *(inside or (self.block(3),)))
         return self.named(word, lines)
+
+    def rounds(self, depth: int) -> Any:
+        lines: tuple[Any, ...] = self.pick((self.levels, self.heights, self.number_of_rounds))()
+        lines += self.some(lambda: syntax.Paced(over=self.measure(), **self.comments()), 0, 1)
+        lines += self.some(lambda: syntax.Tries(number=self.whole(), **self.comments()), 0, 1)
+        word = self.pick(("made", "missed", "passed"))
+        lines += self.some(lambda: syntax.Unmarked(word=word, **self.comments()), 0, 1)
+        lines += self.some(self.start, 0, 1)
+        if self.random.random() < 0.5:
+            number = self.maybe(self.whole())
+            lines += (syntax.Until(number=number, pattern=self.pattern(), **self.comments()),)
+        lines += self.some(self.pick((self.limit, self.round_limit))) + self.some(
+            self.pick((self.fault, self.out))
+        )
+        return self.named(
+            BlockWord.ROUNDS, lines + self.remarks() + self.some(lambda: self.block(depth + 1), 0, 2)
+        )
+
+    def measure(self) -> syntax.Amount:
+        units = tuple(unit for unit in UNITS.values() if unit.dimension is not Dimension.TIME)
+        return syntax.Amount(Quantity(((self.number() % 10**12, self.pick(units)),)), NOWHERE)
+
+    def levels(self) -> tuple[Any, ...]:
+        return self.some(
+            lambda: syntax.Levels(
+                outer=self.name(),
+                number=self.whole(),
+                inner=self.name(),
+                first=self.whole(),
+                last=self.maybe(self.whole()),
+                pace=self.maybe(self.measure()),
+                **self.comments(),
+            ),
+            1,
+        )
+
+    def heights(self) -> tuple[Any, ...]:
+        return (syntax.Heights(lengths=self.some(self.measure, 1), **self.comments()),)
+
+    def number_of_rounds(self) -> tuple[Any, ...]:
+        return (syntax.NumberOfRounds(number=self.whole(), **self.comments()),)
+
+    def round(self) -> syntax.Round:
+        parts = self.some(lambda: (self.name(), self.whole()), 1)
+        one = ((syntax.Name("round", NOWHERE), self.whole()),)
+        return self.pick(
+            (
+                syntax.Round(parts, None, NOWHERE),
+                syntax.Round(one, None, NOWHERE),
+                syntax.Round((), self.measure(), NOWHERE),
+            )
+        )
+
+    def round_limit(self) -> syntax.Line:
+        word, comparison = self.pick(("made", "missed", "furthest")), self.pick(TEST_WORDS)
+        both = comparison is Comparison.FROM_TO
+        test: syntax.Test | syntax.RoundTest
+        if word == "furthest":
+            test = syntax.RoundTest(comparison, self.round(), self.round() if both else None, NOWHERE)
+        else:
+            bare = [syntax.Amount(Quantity(((Fraction(n), COUNT),)), NOWHERE) for n in (3, 12)]
+            test = syntax.Test(comparison, bare[0], bare[1] if both else None, NOWHERE)
+        facts: dict[str, Any] = {"sentence": self.maybe(self.text()), "label": self.maybe(self.name())}
+        return syntax.RoundLimit(word=word, test=test, **facts, **self.comments())
+
+    def out(self) -> syntax.Line:
+        number = self.maybe(self.whole())
+        return syntax.Out(
+            number=number,
+            in_a_row=number is not None and self.random.random() < 0.5,
+            pattern=self.pattern() if number is None else None,
+            sentence=self.maybe(self.text()),
+            label=self.maybe(self.name()),
+            **self.comments(),
+        )
 
     def event(self) -> Any:
         number, pause = self.maybe(self.whole(), 0.8), self.pause()
@@ -304,17 +382,26 @@ class Trees:
         return syntax.CaseEntry(
             at=self.clock(),
             mark=self.name(),
-            value=self.pick((None, self.name(), self.amount())),
+            value=self.pick((None, self.name(), self.amount(), self.named_round())),
             by=self.maybe(self.id()),
             candidate=self.maybe(self.id()),
             **self.comments(),
         )
 
+    def named_round(self) -> syntax.Round:
+        """As a case names one: a measure would be an amount."""
+        named = self.round()
+        return self.named_round() if named.length is not None else named
+
     def gives(self) -> syntax.Gives:
         candidate = self.maybe(self.id())
         reserved = tuple(syntax.Name(word, NOWHERE) for word in ("rest", "within", "goal"))
         path = (self.name(), *self.some(self.name), *self.some(lambda: self.pick(reserved), 0, 1))
-        match self.random.randint(0, 2):
+        match self.random.randint(0, 3):
+            case 3:
+                furthest = self.maybe(self.round())
+                facts: dict[str, Any] = {"furthest": furthest, "at": None, "candidate": candidate}
+                return syntax.Gives(path=path, word="furthest", **facts, **self.comments())
             case 0:
                 word = self.pick(("GO", "NO-GO", "UNFINISHED", "VOID"))
                 return syntax.Gives(path=(), word=word, at=None, candidate=candidate, **self.comments())
@@ -322,7 +409,7 @@ class Trees:
                 word = self.pick(("GO", "NO-GO"))
                 return syntax.Gives(path=path, word=word, at=None, candidate=candidate, **self.comments())
             case _:
-                word = self.pick(("fails", "restarts", "notes", "disqualifies", "halts", "begins"))
+                word = self.pick(("fails", "restarts", "notes", "disqualifies", "halts", "begins", "out"))
                 return syntax.Gives(path=path, word=word, at=self.clock(), candidate=candidate, **self.comments())
 
     # --- the whole -----------------------------------------------------------------------------------------

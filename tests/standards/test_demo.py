@@ -73,7 +73,8 @@ def test_the_logs_show_every_outcome_and_every_kind_of_reason() -> None:
     ]
     assert {verdict["outcome"] for verdict in verdicts} == {"GO", "NO-GO", "UNFINISHED", "VOID"}
     kinds = {reason[0] for verdict in verdicts for reason in verdict["reasons"]}
-    assert kinds == {"note", "restart", "fail", "halt", "disqualify", "unmet", "not stated", "owed"}
+    acts = {"note", "pass", "restart", "miss", "out", "fail", "halt", "disqualify"}
+    assert kinds == {*acts, "unmet", "not stated", "owed"}
 
 
 def test_the_standards_use_the_whole_language(load: Callable[[Path], Standard]) -> None:
@@ -82,8 +83,11 @@ def test_the_standards_use_the_whole_language(load: Callable[[Path], Standard]) 
     faults = [rule for rule in rules if isinstance(rule, Fault)]
     assert {(f.effect.value, f.at_once or f.charged) for f in faults} == {
         ("note", False),
+        ("pass", False),
         ("restart", False),
         ("restart", True),
+        ("miss", False),
+        ("out", False),
         ("fail", False),
         ("halt", False),
         ("halt", True),
@@ -101,6 +105,9 @@ def test_the_standards_use_the_whole_language(load: Callable[[Path], Standard]) 
         (FigureKind.COUNT, Comparison.AT_LEAST),
         (FigureKind.SILENCE, Comparison.AT_MOST),
         (FigureKind.SILENCE, Comparison.UNDER),
+        (FigureKind.MADE, Comparison.AT_LEAST),
+        (FigureKind.MISSED, Comparison.AT_MOST),
+        (FigureKind.FURTHEST, Comparison.AT_LEAST),
     }
     assert {rule.path.rpartition(".")[2] for rule in rules if isinstance(rule, RestBound)} >= {
         "rest",

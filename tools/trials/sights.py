@@ -34,7 +34,7 @@ def unkept(standard: Standard, event: Event, survey: Survey) -> Iterator[str]:
     for path, sight in survey.endless.items():
         verdict = yield from _verdict(alone, sight, end=_last(sight) + FOR_EVER)
         waiting = verdict.events[0].attempts[-1].ending is Ending.OPEN
-        if not waiting or not {f"{path}.goal", f"{path}.start"} & {thing.path for thing in verdict.owed}:
+        if not waiting or not {path, f"{path}.goal", f"{path}.start"} & {thing.path for thing in verdict.owed}:
             yield f"{path} does not wait for ever after {_log(sight)}"
     for path, sight in survey.circles.items():
         verdict = yield from _verdict(alone, sight)

@@ -16,6 +16,7 @@ from standfast.codes import (
     meaning,
     reading,
     rounding,
+    rounds,
     watches,
 )
 from standfast.codes.code import Code
@@ -32,6 +33,7 @@ CODES: dict[str, Code] = {
         watches,
         counting,
         facts,
+        rounds,
         cases,
         log,
         files,

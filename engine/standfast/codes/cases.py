@@ -62,6 +62,14 @@ OTHER_EVENT = Code(
     about="A case whose `log` names an event judges that event alone with the `always` rules; nothing happens to"
     " other events in it.",
 )
+OTHER_FURTHEST = Code(
+    "C307",
+    "another furthest round in a case",
+    "`{path}`{whose} goes as far as {found}, and {expected} was expected",
+    ("correct the `gives` line, the case's log or the rules of the rounds",),
+    about="The furthest round is the greatest one made, not the one that was open when the rounds ended. Of several"
+    " attempts the last counts in which the rounds began.",
+)
 DISAGREEMENT = Code(
     "C390",
     "the two readings of the rules disagree",

@@ -14,6 +14,7 @@ from standfast.definition.measure import (
     least_and_most,
     margin,
 )
+from standfast.definition.rounds import round_words
 from standfast.definition.state import Attempt, Course, Hearing, Run, Tally, micros
 from standfast.log.entry import Entry
 from standfast.model.rules import (
@@ -32,7 +33,16 @@ from standfast.model.rules import (
 from standfast.quantity import Comparison, Dimension, Quantity, count
 from standfast.verdict import Deadline, Measure, Reason, ReasonKind, measured
 
-MILDEST_FIRST = (ReasonKind.NOTE, ReasonKind.RESTART, ReasonKind.FAIL, ReasonKind.HALT, ReasonKind.DISQUALIFY)
+MILDEST_FIRST = (
+    ReasonKind.NOTE,
+    ReasonKind.PASS,
+    ReasonKind.RESTART,
+    ReasonKind.MISS,
+    ReasonKind.OUT,
+    ReasonKind.FAIL,
+    ReasonKind.HALT,
+    ReasonKind.DISQUALIFY,
+)
 
 
 @frozen(eq=False)
@@ -40,7 +50,8 @@ class Breach:
     """One rule breached, at one instant.
 
     `run` is the clause in progress it stands in: None for a rule of `always` and for a rest between attempts,
-    whose event then is `between`. `used_up` tells of a restart that is asked for once too often.
+    whose event then is `between`. `used_up` tells of a restart that is asked for once too often. `round` is the
+    round that is open where the rule stands.
     """
 
     rule: Limit | Fault | RestBound
@@ -52,6 +63,7 @@ class Breach:
     logged: str | None = None
     deadline: Deadline | None = None
     used_up: bool = False
+    round: str | None = None
 
     @property
     def gravity(self) -> int:
@@ -76,6 +88,7 @@ class Breach:
             margin=self.margin,
             logged=self.logged,
             deadline=self.deadline,
+            round=self.round,
         )
 
 
@@ -96,8 +109,12 @@ def breach_of(
     deadline: Deadline | None = None,
 ) -> Breach:
     """The breach as it weighs in the attempt that is open now."""
+    around = None if run is None else run.rounds_around()
+    open_round = round_words(around)  # Rule 35
     if isinstance(rule, Limit):
-        return Breach(rule, ReasonKind.FAIL, run, figure=figure, margin=margin, deadline=deadline)  # Rule 4
+        # Rule 4: weighs as a fail. Rule 32: inside a round it misses the try.
+        weight = ReasonKind.FAIL if around is None or around is run else ReasonKind.MISS
+        return Breach(rule, weight, run, figure=figure, margin=margin, deadline=deadline, round=open_round)
     weight = ReasonKind(rule.effect.value)
     if weight is ReasonKind.RESTART and rule.at_most is not None and hearing.attempt is not None:
         # Rule 14: restarts that took place, over the whole attempt, and this one.
@@ -112,8 +129,9 @@ def breach_of(
                 margin=measured(rule.at_most - asked, limit),
                 deadline=deadline,
                 used_up=True,
+                round=open_round,
             )
-    return Breach(rule, weight, run, between, figure, margin, logged, deadline)
+    return Breach(rule, weight, run, between, figure, margin, logged, deadline, round=open_round)
 
 
 def is_kept(attempt: Attempt | None, rule: Rule) -> bool:
@@ -269,7 +287,7 @@ def unmet(hearing: Hearing, tally: Tally) -> list[Breach]:
 
 
 def at_completion(hearing: Hearing, tally: Tally) -> list[Breach]:
-    """Rules 2 and 11: what a clause that would complete now has too few of, then what it is too early for."""
+    """Rules 2, 11 and 35: what a clause that would complete now has too few of, then what it is too early for."""
     found = unmet(hearing, tally)
     for limit in sorted(tally.limits, key=lambda each: each.order):
         if limit.figure.kind is FigureKind.TIME:

@@ -12,7 +12,7 @@ from attrs import define, evolve, field
 
 from standfast.definition.finding import unmet
 from standfast.log.entry import SessionLog
-from standfast.model.rules import Fault, Limit, Pattern, Silence, Start, Test, Until
+from standfast.model.rules import Fault, Limit, Misses, Pattern, Silence, Start, Test, Until
 from standfast.model.standard import Always, Clause, Condition, Event, Facts, Standard
 from standfast.quantity import Comparison, Quantity
 from standfast.verdict import EventResult, Outcome, Reason, ReasonKind, Verdict
@@ -83,7 +83,7 @@ class _Reader:
         return evolve(limit, test=self.test(limit.test))
 
     def fault(self, fault: Fault) -> Fault:
-        if isinstance(fault.trigger, Silence):
+        if isinstance(fault.trigger, Silence | Misses):
             return fault
         return evolve(fault, trigger=evolve(fault.trigger, pattern=self.pattern(fault.trigger.pattern)))
 

@@ -3,12 +3,20 @@
 Every function acts at the hearing's `now`. `cause` is the entry that made it happen, None where time did.
 """
 
-from standfast.definition.breach import Breach, at_completion
-from standfast.definition.state import Attempt, Course, Filed, Hearing, Run, Tally
+from standfast.definition.breach import Breach, at_completion, breach_of
+from standfast.definition.rounds import (
+    close,
+    missed_out,
+    missed_tries_at,
+    misses_in_a_row,
+    misses_in_all,
+)
+from standfast.definition.state import Attempt, Course, Filed, Hearing, Run, Tally, Trial
 from standfast.log.entry import Entry
-from standfast.model.rules import Fault, Limit, RestBound
+from standfast.model.rules import Closing, Fault, Limit, Misses, RestBound
 from standfast.model.standard import Clause, Kind
-from standfast.verdict import Ending, Moment, Outcome, ReasonKind, Remark, RemarkKind
+from standfast.quantity import count
+from standfast.verdict import Ending, Moment, Outcome, ReasonKind, Remark, RemarkKind, measured
 
 # --- clauses ---------------------------------------------------------------------------------------------
 
@@ -27,6 +35,8 @@ def begin(hearing: Hearing, run: Run, cause: Entry | None) -> None:
         case Kind.ANY_ORDER | Kind.ONE_OF:  # Rules 19 and 20
             for item in clause.items:
                 _place(hearing, run, item, cause)
+        case Kind.ROUNDS:
+            begin_try(hearing, run, cause)
 
 
 def _place(hearing: Hearing, parent: Run, item: Clause, cause: Entry | None) -> None:
@@ -61,8 +71,8 @@ def complete(hearing: Hearing, run: Run, cause: Entry | None) -> None:
     for breach in at_completion(hearing, run.tally):
         attempt = hearing.attempt
         act(hearing, breach, cause)
-        if hearing.attempt is not attempt or hearing.over:
-            return  # the attempt failed instead; Rule 21: else each broken limit is kept
+        if breach.weight is ReasonKind.MISS or hearing.attempt is not attempt or hearing.over:
+            return  # Rule 32: the try was missed instead, or the attempt failed; rule 21: else each is kept
     run.completed_at = hearing.now
     _record(hearing, run.clause, True, cause)
     parent = run.parent
@@ -71,8 +81,10 @@ def complete(hearing: Hearing, run: Run, cause: Entry | None) -> None:
         end_attempt(hearing, Ending.FAILED if kept else Ending.GO, cause)  # Rule 21
         return
     clause = parent.clause
-    if clause.kind is Kind.IN_ORDER and len(parent.items) < len(clause.items):
+    if clause.kind in (Kind.IN_ORDER, Kind.ROUNDS) and len(parent.items) < len(clause.items):
         _place(hearing, parent, clause.items[len(parent.items)], cause)
+    elif clause.kind is Kind.ROUNDS:
+        make_round(hearing, parent, cause)
     elif not any(item.is_owed for item in parent.items):  # Rules 19, 20 and 39
         complete(hearing, parent, cause)
 
@@ -92,6 +104,75 @@ def _record(hearing: Hearing, clause: Clause, completed: bool, cause: Entry | No
     if hearing.attempt is not None:
         number = None if cause is None else cause.number
         hearing.attempt.moments.append(Moment(at=hearing.now, path=clause.path, completed=completed, entry=number))
+
+
+# --- rounds (rule 32) --------------------------------------------------------------------------------------
+
+
+def begin_try(hearing: Hearing, run: Run, cause: Entry | None) -> None:
+    """A try at the open round: its goal counts anew, its items begin anew with the first."""
+    run.advanced, run.items, run.rests = [], [], []
+    if run.clause.items:
+        _place(hearing, run, run.clause.items[0], cause)
+
+
+def make_round(hearing: Hearing, run: Run, cause: Entry | None) -> None:
+    """The goal is reached, or the last item is done."""
+    close(run, Closing.MADE)
+    _go_on(hearing, run, cause)
+
+
+def miss_try(hearing: Hearing, run: Run, cause: Entry | None) -> None:
+    rounds, number = run.clause.rounds, run.open_round
+    assert rounds is not None and number is not None
+    if missed_tries_at(run, number) + 1 >= rounds.tries:
+        close(run, Closing.MISSED)
+    else:
+        run.trials.append(Trial(number, Closing.MISSED))
+    if not _is_out_by_misses(hearing, run, cause):
+        _go_on(hearing, run, cause)
+
+
+def pass_round(hearing: Hearing, run: Run, cause: Entry | None) -> None:
+    close(run, Closing.PASSED)
+    _go_on(hearing, run, cause)
+
+
+def pass_over(hearing: Hearing, run: Run, number: int, cause: Entry) -> None:
+    """Rule 33: a later round is named; the rounds before it close as `unmarked` says."""
+    assert run.clause.rounds is not None and run.clause.rounds.unmarked is not None
+    while run.open_round is not None and run.open_round < number:
+        close(run, run.clause.rounds.unmarked)
+        if _is_out_by_misses(hearing, run, cause):
+            return
+    begin_try(hearing, run, cause)
+
+
+def go_out(hearing: Hearing, run: Run, cause: Entry | None) -> None:
+    """Rule 34: the rounds are over, and are judged."""
+    run.is_out = True
+    complete(hearing, run, cause)
+
+
+def _is_out_by_misses(hearing: Hearing, run: Run, cause: Entry | None) -> bool:
+    """Rule 34: looked at after each miss."""
+    fault = missed_out(run)
+    if fault is None or not isinstance(fault.trigger, Misses):
+        return False
+    run.is_out = True
+    counted = misses_in_a_row(run) if fault.trigger.in_a_row else misses_in_all(run)
+    limit = count(fault.trigger.number)
+    left = fault.trigger.number - 1 - counted
+    figure, margin = measured(counted, limit), measured(left, limit)
+    act(hearing, breach_of(hearing, fault, run, figure=figure, margin=margin), cause)
+    return True
+
+
+def _go_on(hearing: Hearing, run: Run, cause: Entry | None) -> None:
+    if run.open_round is None:
+        complete(hearing, run, cause)
+    else:
+        begin_try(hearing, run, cause)
 
 
 # --- attempts --------------------------------------------------------------------------------------------
@@ -225,6 +306,11 @@ def act(hearing: Hearing, breach: Breach, cause: Entry | None) -> None:
         case ReasonKind.RESTART if attempt is not None and breach.run is not None:  # Rule 14
             attempt.restarts.append(breach.rule.path)
             restart(hearing, breach.run, _at_once(breach.rule), cause)
+        case ReasonKind.MISS | ReasonKind.PASS | ReasonKind.OUT if attempt is not None and breach.run is not None:
+            rounds = breach.run.rounds_around()
+            assert rounds is not None
+            does = {ReasonKind.MISS: miss_try, ReasonKind.PASS: pass_round, ReasonKind.OUT: go_out}
+            does[breach.weight](hearing, rounds, cause)
         case ReasonKind.FAIL if attempt is not None:
             if failure_is_kept(hearing, breach):
                 attempt.kept.append(breach.rule.path)  # Rule 21

@@ -7,8 +7,9 @@ from attrs import frozen
 
 from standfast.definition.breach import limit_margin
 from standfast.definition.measure import figure_now
+from standfast.definition.rounds import misses_in_all, most_misses_in_a_row
 from standfast.definition.state import Attempt, Course, Hearing, Run, Tally, micros
-from standfast.model.rules import Fault, Occurrence, Rest, RestBound, Rule, Silence, UntilTotals
+from standfast.model.rules import Fault, Misses, Occurrence, Rest, RestBound, Rule, Silence, UntilTotals
 from standfast.model.standard import bounds
 from standfast.quantity import Quantity, count
 from standfast.verdict import Figured, ReasonKind, measured
@@ -93,6 +94,9 @@ def _of_fault(tally: Tally, fault: Fault, until: int) -> Iterator[Row]:
         case Occurrence(pattern=pattern, more_than=allowed, counting=counting) if allowed > 0:
             fitting = (tally.compared if counting.by_anyone else tally.fitting)(pattern, counting)  # Rule 38
             yield Row(fault, Fraction(fitting), Fraction(allowed - fitting), count(allowed))
+        case Misses(number=number, in_a_row=in_a_row) if tally.run is not None:  # Rule 35
+            missed = most_misses_in_a_row(tally.run) if in_a_row else misses_in_all(tally.run)
+            yield Row(fault, Fraction(missed), Fraction(number - 1 - missed), count(number))
         case Silence(mark=mark, length=length):
             longest = tally.longest_silence(mark, until)
             yield Row(fault, Fraction(longest), length.base - longest, length)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from standfast.definition.figures import figures_of_always, figures_of_attempt
 from standfast.definition.measure import margin
+from standfast.definition.rounds import results, round_words
 from standfast.definition.state import Attempt, Course, Hearing, Run
 from standfast.log.entry import SessionLog
 from standfast.model.rules import Rule
@@ -124,6 +125,7 @@ def _attempt(hearing: Hearing, course: Course, attempt: Attempt) -> AttemptResul
         reasons=tuple(filed.reason for filed in hearing.filed if filed.owner is attempt),  # Rule 23
         figures=figures_of_attempt(hearing, course, attempt) if attempt.ending is Ending.GO else (),
         moments=tuple(attempt.moments),
+        rounds=tuple(results(attempt.root)),  # Rule 35
     )
 
 
@@ -143,7 +145,10 @@ def _owed(hearing: Hearing) -> Iterator[Owed]:
 
 def _owed_of_clause(run: Run) -> Iterator[Owed]:
     if run.is_open:
-        if run.clause.goal is not None:
+        words = round_words(run)
+        if words is not None:
+            yield Owed(path=run.clause.path, words=words)  # Rule 35
+        elif run.clause.goal is not None:
             yield _owed_rule(run.clause.goal)
     elif run.clause.start is not None:
         if run.is_owed:  # Rule 39

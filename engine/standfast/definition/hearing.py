@@ -20,8 +20,10 @@ from standfast.definition.course import (
     end_rest,
     failure_is_kept,
     finds_nothing,
+    make_round,
     open_attempt,
     open_without_mark,
+    pass_over,
     remark,
 )
 from standfast.definition.due import (
@@ -34,10 +36,11 @@ from standfast.definition.due import (
     TimeIsUp,
     next_due,
 )
+from standfast.definition.rounds import round_named
 from standfast.definition.state import Course, Hearing, Run, Tally, micros, taken
 from standfast.log.entry import Entry
 from standfast.model.rules import FigureKind, For, Occurrence, OutOfOrder, Pattern, Until, UntilTotals
-from standfast.model.standard import Standard
+from standfast.model.standard import Kind, Standard
 from standfast.verdict import ReasonKind, RemarkKind
 
 
@@ -142,23 +145,35 @@ def take(hearing: Hearing, entry: Entry) -> None:
     if hearing.faults is None:  # Rule 13: live from the first entry, itself included
         heard = hearing.heard_before  # Rule 38: others' entries, from the log's first
         hearing.faults = Tally((), hearing.standard.always.faults, since=entry.at, heard=heard)
+    fits = True
+    if (found := round_named(hearing, entry)) is not None:  # Rule 33
+        run, number = found
+        if run.open_round is not None and number > run.open_round and _may_pass_over(run):
+            pass_over(hearing, run, number, entry)
+            if run.open_round is None:  # Rule 33: that ended the rounds
+                _complete_what_waited(hearing, entry)
+                return
+        fits = number == run.open_round
     tallies = hearing.tallies()
-    counted_start = any(_counts_to_start(waits, entry) for waits in _waiting(hearing))  # Rule 39
-    _hear_while_waiting(hearing, entry, own=True)
+    counted_start = fits and any(_counts_to_start(waits, entry) for waits in _waiting(hearing))  # Rule 39
+    if fits:
+        _hear_while_waiting(hearing, entry, own=True)
     uses: list[Run | Course]
-    if hearing.root is not None:  # Rule 8: a start mark while its attempt is open opens nothing
+    if not fits:
+        uses = []
+    elif hearing.root is not None:  # Rule 8: a start mark while its attempt is open opens nothing
         uses = list(_uses(hearing.root, entry))
     else:
         uses = [course for course in hearing.can_open() if _starts(course, entry)]
     strays: list[Breach] = []
     # Rule 8: a mark with no use.
-    if not uses and not counted_start and not any(counts(hearing, tally, entry) for tally in tallies):
+    if not fits or not (uses or counted_start or any(counts(hearing, tally, entry) for tally in tallies)):
         for tally in tallies:
             strays += [b for b in out_of_order(hearing, tally, entry) if not is_kept(hearing.attempt, b.rule)]
         if not strays:
             named = [pattern.fits(entry.mark, entry.value) for pattern in _named(hearing, tallies, entry.mark)]
             remark(hearing, RemarkKind.UNFIT if named and not any(named) else RemarkKind.NO_USE, entry)
-    show(hearing, entry, tallies, uses, strays)
+    show(hearing, entry, tallies if fits else [], uses, strays)
     _complete_what_waited(hearing, entry)
 
 
@@ -179,6 +194,11 @@ def _named(hearing: Hearing, tallies: Sequence[Tally], mark: str) -> Iterator[Pa
         if start is not None:
             patterns.append(start.pattern)
     return (pattern for pattern in patterns if pattern.mark == mark)
+
+
+def _may_pass_over(run: Run) -> bool:
+    """Rule 33: without a word on unmarked rounds each is owed."""
+    return run.clause.rounds is not None and run.clause.rounds.unmarked is not None
 
 
 def show(
@@ -228,7 +248,8 @@ def show(
         case Run():
             use.advanced.append(entry)
             if _goal_is_reached(use):
-                complete(hearing, use, entry)
+                done = make_round if use.clause.kind is Kind.ROUNDS else complete
+                done(hearing, use, entry)
 
 
 def _open_by_mark(hearing: Hearing, course: Course, entry: Entry) -> None:

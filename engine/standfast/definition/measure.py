@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
+from standfast.definition.rounds import figure as figure_of_rounds
 from standfast.definition.state import Hearing, Run, Tally
 from standfast.log.entry import Entry
 from standfast.model.rules import FigureKind, Limit, Part, Pattern, Test
@@ -53,6 +54,9 @@ def _of_tally(tally: Tally, kind: FigureKind, mark: str | None, until: int) -> A
             return values[-1] if values else None
         case FigureKind.RATE:
             return tally.rate(name)
+        case FigureKind.MADE | FigureKind.MISSED | FigureKind.FURTHEST:
+            assert tally.run is not None
+            return figure_of_rounds(tally.run, kind)  # Rule 35
         case FigureKind.SILENCE | FigureKind.EACH | FigureKind.SUM:
             raise AssertionError(f"no part of a sum: {kind.value}")
 

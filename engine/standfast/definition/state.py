@@ -8,11 +8,11 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from itertools import pairwise
 
-from attrs import define, field
+from attrs import define, field, frozen
 
 from standfast.log.entry import Entry
-from standfast.model.rules import OWN, Counting, Fault, Limit, Pattern, Rest, Start
-from standfast.model.standard import Clause, Event, Standard
+from standfast.model.rules import OWN, Closing, Counting, Fault, Limit, Pattern, Rest, Start
+from standfast.model.standard import Clause, Event, Kind, Standard
 from standfast.quantity import Quantity
 from standfast.verdict import Ending, Moment, Outcome, Reason, Remark
 
@@ -88,6 +88,14 @@ class Tally:
         return max(later - earlier for earlier, later in pairwise(instants))
 
 
+@frozen
+class Trial:
+    """A try at a round (its place, from 0) that was made or missed, or a round that was passed."""
+
+    round: int
+    ended: Closing
+
+
 @define(eq=False)
 class Run:
     """A clause in progress. It waits (for its start mark or for a rest to end), is open, or is completed.
@@ -96,6 +104,9 @@ class Run:
     run of the clause around it, also if it was put back since. `advanced` are the entries its goal took.
     `rest_since` is when the rest before it started, where there is one that still lasts. `rests` are those between
     its items that a mark ended, and how long each was.
+
+    Of rounds: `trials` are the tries that were decided, `closed` how each round that is over ended, in order, and
+    `is_out` that an `out` acted. What the goal took, the items and the rests are those of the try that goes on.
     """
 
     clause: Clause
@@ -109,6 +120,9 @@ class Run:
     rest_since: int | None = None
     rest_was_too_long: bool = False
     rests: list[tuple[Rest, int]] = field(factory=list)
+    trials: list[Trial] = field(factory=list)
+    closed: list[Closing] = field(factory=list)
+    is_out: bool = False
 
     @property
     def start(self) -> Start | None:
@@ -126,6 +140,20 @@ class Run:
     @property
     def is_open(self) -> bool:
         return self.tally is not None and self.completed_at is None
+
+    @property
+    def open_round(self) -> int | None:
+        """Rule 32: one round is open at a time, none when the clause is over."""
+        rounds = self.clause.rounds
+        is_over = rounds is None or self.waits or self.is_out or len(self.closed) >= len(rounds.rounds)
+        return None if is_over else len(self.closed)
+
+    def rounds_around(self) -> "Run | None":
+        """The rounds it is in or is itself."""
+        run: Run | None = self
+        while run is not None and run.clause.kind is not Kind.ROUNDS:
+            run = run.parent
+        return run
 
     def total(self) -> Fraction:
         """Of the measured values its goal took, in the base unit."""

@@ -65,6 +65,7 @@ class Builder(Parts):
             picks=self.picks(node),
             rounding=self.rounding(node),
             heading=node.node("heading") is not None,
+            names_round=node.node("of_round") is not None,
             title=self.text(node),
             **self.facts(node),
         )
@@ -184,6 +185,57 @@ class Builder(Parts):
             **self.facts(node),
         )
 
+    def levels(self, node: Node) -> syntax.Line:
+        outer, inner = node.words("NAME")
+        number, first, *last = (self.amounts.whole(word) for word in node.words("INT"))
+        pace = node.node("measure")
+        return syntax.Levels(
+            outer=self.name(outer),
+            number=number,
+            inner=self.name(inner),
+            first=first,
+            last=last[0] if last else None,
+            pace=None if pace is None else self.amounts.amount(pace),
+            **self.facts(node),
+        )
+
+    def heights(self, node: Node) -> syntax.Line:
+        lengths = tuple(self.amounts.amount(measure) for measure in node.nodes("measure"))
+        return syntax.Heights(lengths=lengths, **self.facts(node))
+
+    def number_of_rounds(self, node: Node) -> syntax.Line:
+        return syntax.NumberOfRounds(number=self.amounts.whole(sure(node.word("INT"))), **self.facts(node))
+
+    def paced(self, node: Node) -> syntax.Line:
+        return syntax.Paced(over=self.amounts.amount(sure(node.node("measure"))), **self.facts(node))
+
+    def tries(self, node: Node) -> syntax.Line:
+        return syntax.Tries(number=self.amounts.whole(sure(node.word("INT"))), **self.facts(node))
+
+    def unmarked(self, node: Node) -> syntax.Line:
+        return syntax.Unmarked(word=sure(node.word("MADE", "MISSED", "PASSED")).text, **self.facts(node))
+
+    def out(self, node: Node) -> syntax.Line:
+        number = node.word("INT")
+        return syntax.Out(
+            number=None if number is None else self.amounts.whole(number),
+            in_a_row=node.word("IN_A_ROW") is not None,
+            pattern=self.pattern(node) if number is None else None,
+            sentence=self.text(node),
+            label=self.label(node),
+            **self.facts(node),
+        )
+
+    def round_limit(self, node: Node) -> syntax.Line:
+        word, rounds = sure(node.word("MADE", "MISSED", "FURTHEST")), node.node("round_test")
+        return syntax.RoundLimit(
+            word=word.text,
+            test=self.number_test(sure(node.node("number_test"))) if rounds is None else self.round_test(rounds),
+            sentence=self.text(node),
+            label=self.label(node),
+            **self.facts(node),
+        )
+
     def given(self, node: Node) -> syntax.Line:
         amount = node.node(*AMOUNT)
         name, *choices = self.own_names(node)
@@ -198,8 +250,11 @@ class Builder(Parts):
     def entry(self, node: Node) -> syntax.Line:
         mark, *values = node.words("NAME")
         amount = node.node(*AMOUNT)
-        value: syntax.Name | syntax.Amount | None = None
-        if values:
+        value: syntax.Name | syntax.Amount | syntax.Round | None = None
+        named = node.node("named_round")
+        if named is not None:
+            value = self.round(named)
+        elif values:
             value = self.name(values[0])
         elif amount is not None:
             value = self.amounts.amount(amount)
@@ -224,11 +279,13 @@ class Builder(Parts):
     def gives(self, node: Node) -> syntax.Line:
         path, clock = node.node("path"), node.word("CLOCK")
         word = sure(node.word(*_GIVEN_WORDS))
+        furthest = node.node("round")
         return syntax.Gives(
             path=() if path is None else self.path(path),
             word=word.text,
             at=None if clock is None else self.amounts.clock(clock),
             candidate=self.id_after(node, "FOR"),
+            furthest=None if furthest is None else self.round(furthest),
             **self.facts(node),
         )
 
@@ -325,12 +382,15 @@ _GIVEN_WORDS = (
     "DISQUALIFIES",
     "HALTS",
     "BEGINS",
+    "OUT",
+    "FURTHEST",
 )
 
 _BLOCKS: dict[str, Callable[[Builder, Node], syntax.Line]] = {
     "event": Builder.block,
     "step": Builder.block,
     "group": Builder.block,
+    "rounds": Builder.block,
 }
 _LINES: dict[str, Callable[[Builder, Node], syntax.Line]] = {
     **_BLOCKS,
@@ -366,6 +426,14 @@ _LINES: dict[str, Callable[[Builder, Node], syntax.Line]] = {
             Builder.silence_limit,
             Builder.figure_limit,
             Builder.fault,
+            Builder.levels,
+            Builder.heights,
+            Builder.number_of_rounds,
+            Builder.paced,
+            Builder.tries,
+            Builder.unmarked,
+            Builder.out,
+            Builder.round_limit,
             Builder.case,
             Builder.given,
             Builder.entry,

@@ -19,6 +19,7 @@ class Place(Enum):
     EVENT = "an event"
     STEP = "a step"
     GROUP = "a group"
+    ROUNDS = "`rounds`"
     CASE = "a case"
     LOG = "a log"
 
@@ -47,14 +48,17 @@ OPENINGS: dict[Place, Opening] = {
         ("always",), "always_head", "always_line", (Place.FILE,), 'halt on stop_call "stopped for safety"'
     ),
     Place.EVENT: Opening(("event",), "event_head", "event_line", (Place.FILE,), "attempts 2"),
-    Place.STEP: Opening(("step",), "step_head", "step_line", (Place.EVENT, Place.GROUP), "until 2 hits"),
+    Place.STEP: Opening(
+        ("step",), "step_head", "step_line", (Place.EVENT, Place.GROUP, Place.ROUNDS), "until 2 hits"
+    ),
     Place.GROUP: Opening(
         ("in order", "in any order", "any one of"),
         "group_head",
         "group_line",
-        (Place.EVENT, Place.GROUP),
+        (Place.EVENT, Place.GROUP, Place.ROUNDS),
         "step reach",
     ),
+    Place.ROUNDS: Opening(("rounds",), "rounds_head", "rounds_line", (Place.EVENT, Place.GROUP), "tries 3"),
     Place.CASE: Opening(("case",), "case_head", "case_line", (Place.FILE,), "log"),
     Place.LOG: Opening(("log",), "log_head", "log_line", (Place.CASE,), "0:00 end"),
 }

@@ -1,8 +1,8 @@
 """The canonical layout: one text for one meaning.
 
-Four blanks a level and one empty line between the blocks of the file. In a block: attempts, carry on, start,
-goal, limits, faults, guidance, acceptances, conditions, each kind as written, then the items. Numbers lose noughts
-that say nothing; names, sentences and comments stay as written.
+Four blanks a level and one empty line between the blocks of the file. In a block: attempts, carry on, rounds and
+what is said of them, start, goal, limits, faults, guidance, acceptances, conditions, each kind as written, then
+the items. Numbers lose noughts that say nothing; names, sentences and comments stay as written.
 """
 
 from collections.abc import Iterable, Sequence
@@ -28,10 +28,14 @@ _BLOCK_ORDER: tuple[tuple[type[syntax.Line], ...], ...] = (
     (syntax.CarryOn,),
     (syntax.OnlyFor,),
     (syntax.OnlyIfBegun,),
+    (syntax.Levels, syntax.Heights, syntax.NumberOfRounds),
+    (syntax.Paced,),
+    (syntax.Tries,),
+    (syntax.Unmarked,),
     (syntax.Start,),
     (syntax.Until, syntax.UntilTotals, syntax.For),
-    (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit, syntax.FigureLimit),
-    (syntax.Fault,),
+    (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit, syntax.FigureLimit, syntax.RoundLimit),
+    (syntax.Fault, syntax.Out),
     (syntax.Condition, syntax.Mark, syntax.Fact),
     (syntax.Guidance,),
     (syntax.Accept,),
@@ -126,6 +130,8 @@ def _whole(line: syntax.Line) -> str:
             return _labelled(text, line.label)
         case syntax.TimeLimit() | syntax.CountLimit() | syntax.SilenceLimit() | syntax.FigureLimit():
             return _labelled(_titled(words(line), line.sentence), line.label)
+        case syntax.RoundLimit() | syntax.Out():
+            return _labelled(_titled(words(line), line.sentence), line.label)
         case syntax.Rest():
             return f"rest {_pause(line, '')}"
         case syntax.Attempts():
@@ -172,6 +178,25 @@ def words(line: syntax.Line) -> str:
             return f"until {line.mark.text} totals {line.amount.quantity}"
         case syntax.For():
             return f"for {line.length.quantity}"
+        case syntax.Levels():
+            to = "" if line.last is None else f" to {line.last.number}"
+            pace = "" if line.pace is None else f", at {line.pace.quantity}"
+            inner = f"{line.inner.text} {line.first.number}{to}"
+            return f"{line.outer.text} {line.number.number}: {inner}{pace}"
+        case syntax.Heights():
+            return f"at {', '.join(str(length.quantity) for length in line.lengths)}"
+        case syntax.NumberOfRounds():
+            return f"{line.number.number} rounds"
+        case syntax.Paced():
+            return f"paced over {line.over.quantity}"
+        case syntax.Tries():
+            return f"tries {line.number.number}"
+        case syntax.Unmarked():
+            return f"unmarked rounds are {line.word}"
+        case syntax.Out():
+            return _out(line)
+        case syntax.RoundLimit():
+            return f"{line.word} {_test(line.test)}"
         case syntax.Start():
             start = f"start {'with first' if line.first else 'on'} {_pattern(line.pattern)}"
             return f"{start}{_more_than(line.more_than)}{_whose(line.whose)}"
@@ -280,10 +305,28 @@ def _pattern(pattern: syntax.Pattern) -> str:
             return f"{pattern.mark.text} {_test(pattern.value)}"
 
 
-def _test(test: syntax.Test) -> str:
-    to = "" if test.second is None else f" to {test.second.quantity}"
-    of = "" if test.of is None else f" of {test.of.text}"
-    return f"{test.comparison.value} {test.first.quantity}{to}{of}"
+def _out(line: syntax.Out) -> str:
+    if line.pattern is not None:
+        return f"out on {_pattern(line.pattern)}"
+    assert line.number is not None
+    return f"out on {line.number.number} misses {'in a row' if line.in_a_row else 'in all'}"
+
+
+def _test(test: syntax.Test | syntax.RoundTest) -> str:
+    to = "" if test.second is None else f" to {_bound(test.second)}"
+    of = "" if isinstance(test, syntax.RoundTest) or test.of is None else f" of {test.of.text}"
+    return f"{test.comparison.value} {_bound(test.first)}{to}{of}"
+
+
+def _bound(bound: syntax.Amount | syntax.Round) -> str:
+    return round_words(bound) if isinstance(bound, syntax.Round) else str(bound.quantity)
+
+
+def round_words(named: syntax.Round) -> str:
+    """A round as a log names it: `level 6 shuttle 10`, `1.93 m`, `round 3`."""
+    if named.length is not None:
+        return str(named.length.quantity)
+    return " ".join(f"{name.text} {whole.number}" for name, whole in named.parts)
 
 
 def _demand(demand: syntax.Test | bool) -> str:
@@ -307,6 +350,8 @@ def _stated(value: syntax.Amount | syntax.Name | bool) -> str:
 def _declared(line: syntax.Mark | syntax.Fact) -> str:
     """A mark or a fact with its shape."""
     name = line.name.text
+    if isinstance(line, syntax.Mark) and line.names_round:
+        return f"{name} names a round"
     if line.choices:
         return f"{name} is one of {', '.join(choice.text for choice in line.choices)}"
     if line.heading:
@@ -361,6 +406,8 @@ def _entry(entry: syntax.CaseEntry) -> str:
             said.append(text)
         case syntax.Amount(quantity=quantity):
             said.append(str(quantity))
+        case syntax.Round() as named:
+            said.append(round_words(named))
     if entry.by is not None:
         said.append(f"by {entry.by.text}")
     if entry.candidate is not None:
@@ -370,6 +417,8 @@ def _entry(entry: syntax.CaseEntry) -> str:
 
 def _gives(gives: syntax.Gives) -> str:
     said = ["gives", *([".".join(name.text for name in gives.path)] if gives.path else []), gives.word]
+    if gives.word == "furthest":
+        said.append("no round" if gives.furthest is None else round_words(gives.furthest))
     if gives.at is not None:
         said.append(f"at {clock(gives.at.micros)}")
     if gives.candidate is not None:

@@ -20,6 +20,16 @@ from standfast.language.syntax_parts import Pattern as Pattern
 from standfast.language.syntax_parts import Test as Test
 from standfast.language.syntax_parts import Text as Text
 from standfast.language.syntax_parts import Whole as Whole
+from standfast.language.syntax_rounds import Heights as Heights
+from standfast.language.syntax_rounds import Levels as Levels
+from standfast.language.syntax_rounds import NumberOfRounds as NumberOfRounds
+from standfast.language.syntax_rounds import Out as Out
+from standfast.language.syntax_rounds import Paced as Paced
+from standfast.language.syntax_rounds import Round as Round
+from standfast.language.syntax_rounds import RoundLimit as RoundLimit
+from standfast.language.syntax_rounds import RoundTest as RoundTest
+from standfast.language.syntax_rounds import Tries as Tries
+from standfast.language.syntax_rounds import Unmarked as Unmarked
 from standfast.language.syntax_watches import Pick as Pick
 from standfast.language.syntax_watches import PickWord as PickWord
 from standfast.language.syntax_watches import Rounding as Rounding
@@ -41,14 +51,17 @@ class Effect(Enum):
     """What a breach does, from the mildest to the gravest."""
 
     NOTE = "note"
+    PASS = "pass"
     RESTART = "restart"
+    MISS = "miss"
+    OUT = "out"  # the rounds end; by a line of its own
     FAIL = "fail"
     HALT = "halt"
     DISQUALIFY = "disqualify"
 
     @property
     def gravity(self) -> int:
-        """0 for a note up to 4 for a disqualification."""
+        """0 for a note, and more the graver it is."""
         return list(Effect).index(self)
 
 
@@ -259,6 +272,7 @@ class BlockWord(Enum):
     IN_ORDER = "in order"
     ANY_ORDER = "in any order"
     ONE_OF = "any one of"
+    ROUNDS = "rounds"
 
 
 @frozen(kw_only=True)
@@ -327,9 +341,9 @@ class Conditions(Line):
 
 @frozen(kw_only=True)
 class Mark(Line):
-    """A mark: bare, with `choices`, a `heading`, or (`unit`) with a measured value. `title` is the observation.
+    """A mark: bare, with `choices`, a `heading`, with a measured value (`unit`), or one that names a round.
 
-    Several readings of a measured one are joined by `picks` and then rounded.
+    `title` is the observation. Several readings of a measured one are joined by `picks` and then rounded.
     """
 
     name: Name
@@ -338,6 +352,7 @@ class Mark(Line):
     picks: tuple[Pick, ...] = ()
     rounding: Rounding | None = None
     heading: bool = False
+    names_round: bool = False
     title: Text | None
 
 
@@ -386,6 +401,14 @@ BlockLine = (
     | SilenceLimit
     | FigureLimit
     | Fault
+    | Levels
+    | Heights
+    | NumberOfRounds
+    | Paced
+    | Tries
+    | Unmarked
+    | Out
+    | RoundLimit
     | Rest
     | Block
     | Conditions
@@ -418,7 +441,7 @@ class CaseEntry(Line):
 
     at: Clock
     mark: Name | None
-    value: Name | Amount | None = None
+    value: Name | Amount | Round | None = None
     by: Name | None = None
     candidate: Name | None = None
 
@@ -427,14 +450,16 @@ class CaseEntry(Line):
 class Gives(Line):
     """`gives GO`, or `gives PATH fails at TIME`.
 
-    `word` is GO, NO-GO, UNFINISHED, VOID, fails, restarts, notes, disqualifies, halts or begins; `path` and `at`
-    stand with the last six, and `path` may be an event's label before GO and NO-GO.
+    `word` is GO, NO-GO, UNFINISHED, VOID, fails, restarts, notes, disqualifies, halts, begins, out or furthest;
+    `path` and `at` stand with all from `fails` on, but `furthest` has `furthest` (None: no round) for a time, and
+    `path` may be an event's label before GO and NO-GO.
     """
 
     path: tuple[Name, ...]
     word: str
     at: Clock | None
     candidate: Name | None
+    furthest: Round | None = None
 
 
 @frozen(kw_only=True)

@@ -20,6 +20,10 @@ OPEN_KINDS: dict[str, str] = {
     "A_GRADER": "`a grader`",
     "PERCENT": "`%`",
     "A_HEADING": "`a heading`",
+    "COLON": "a colon",
+    "IN_A_ROW": "`in a row`",
+    "IN_ALL": "`in all`",
+    "NAMES_A_ROUND": "`names a round`",
     "_NL": "the end of the line",
 }
 
@@ -65,6 +69,11 @@ AFTER: dict[tuple[str, ...], str] = {
     ("ROUNDED",): "`up`, `down` or `nearest`",
     ("TIES",): "`up` or `to even`",
     ("TIES", "TO"): "`even`",
+    ("ROUNDS",): _NAME,
+    ("TRIES",): "how often a round may be tried, a whole number",
+    ("ARE",): "`made`, `missed` or `passed`",
+    ("OUT", "ON"): f"{_MARK}, or a number of misses such as `2 misses in a row`",
+    ("MISSES",): "`in a row` or `in all`",
     ("THAN",): "a number, `once` or `twice`, or the names of other values",
 }
 _TEST = frozenset({"AT", "OVER", "UNDER", "FROM", "EXACTLY"})
@@ -100,6 +109,15 @@ MODELS = (
     'note on hand_down "a hand under water"',
     'restart on let_go "let go of the casualty", at most once',
     'fail on hand_down more than 2 times "a third hand under water" as hands',
+    'miss on short "not over the line"',
+    "pass on passes",
+    'out on 2 misses in a row "two in a row"',
+    "unmarked rounds are made",
+    "tries 3",
+    "paced over 20 m",
+    'furthest at least level 2 shuttle 1 "below entry level"',
+    "made at least 3",
+    "missed at most 2",
     'halt on stop_call "stopped for safety"',
     'disqualify on help "took help"',
     'rest at least 20 s, else fail "pulled too early"',
@@ -114,6 +132,7 @@ MODELS = (
     "in order casualty",
     "in any order checks",
     "any one of methods",
+    'rounds ladder "The shuttle swim"',
     'case "a third hand under water ends the attempt"',
     "with lookouts 2",
     "log water",
@@ -134,6 +153,7 @@ MODELS_IN = {
         'line_in in m "Line recovered since the last such mark"',
     ),
     Place.LOG: ("6:10 check fuel by G-2",),
+    Place.ROUNDS: ("level 1: shuttle 1 to 7, at 8.0 km/h", "at 1.91 m, 1.93 m, 1.95 m", "5 rounds"),
 }
 
 # Names that authors have used in place of a reserved word.
@@ -145,6 +165,14 @@ _SUBSTITUTES = {
     "first": "first_one",
     "halt": "stop_call",
     "limit": "bound",
+    "made": "reached",
+    "miss": "fell_short",
+    "missed": "fell_short",
+    "misses": "failures",
+    "pass": "passes",
+    "passed": "passes",
+    "round": "lap",
+    "rounds": "laps",
     "log": "record",
     "note": "remark",
     "order": "command",
@@ -308,7 +336,8 @@ def expectation(before: Iterable[str], wanted: frozenset[str]) -> str:
         said.append("a number")
     elif "INT" in wanted:
         said.append("a whole number")
-    said += [OPEN_KINDS[kind] for kind in ("UNIT", "TEXT", "COMMA") if kind in wanted]
+    phrases = ("UNIT", "TEXT", "COMMA", "COLON", "IN_A_ROW", "IN_ALL", "NAMES_A_ROUND")
+    said += [OPEN_KINDS[kind] for kind in phrases if kind in wanted]
     if wanted >= _TEST:
         said.append("a test such as `at least 2`")
         wanted -= _TEST

@@ -8,6 +8,7 @@ import re
 from collections.abc import Mapping
 
 from standfast.codes import log as codes
+from standfast.codes import rounds as codes_of_rounds
 from standfast.diagnostic import Diagnostic
 from standfast.log.amount import DIGITS, read_amount
 from standfast.log.entry import Entry, RawEntry, RawFact, RawLog, SessionLog
@@ -16,11 +17,12 @@ from standfast.log.fields import listed, near
 from standfast.log.findings import Findings, Refused, shown
 from standfast.log.header import ALL
 from standfast.model.rules import FULL_CIRCLE
-from standfast.model.standard import Condition, Mark, Standard
+from standfast.model.standard import Clause, Condition, Mark, Standard
 from standfast.quantity import Dimension, Quantity, count
 
 _AT = re.compile(r'"at"\s*:\s*"([^"]*)"')
 _WHOLE_NUMBER = re.compile("[0-9]+")
+_BARE_NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
 
 
 def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diagnostic, ...]]:
@@ -40,7 +42,8 @@ def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diag
     conditions = _conditions(raw, standard, findings)
     marks = {mark.name: mark for mark in standard.marks}
     graded = standard.once_a_grader
-    entries = tuple(_entry(entry, raw, standard, marks, graded, findings) for entry in raw.entries)
+    rounds = standard.round_marks()
+    entries = tuple(_entry(entry, raw, standard, marks, rounds, graded, findings) for entry in raw.entries)
     named = header.candidates or tuple(dict.fromkeys(e.candidate for e in entries if e.candidate is not None))
     stated = bound_facts(raw, standard, named, findings)
     if findings.count:
@@ -68,6 +71,7 @@ def _entry(
     raw: RawLog,
     standard: Standard,
     marks: Mapping[str, Mark],
+    rounds: Mapping[str, Clause],
     graded: frozenset[str],
     findings: Findings,
 ) -> Entry:
@@ -79,7 +83,10 @@ def _entry(
             facts["at"] = at[1]
         findings.add(codes.UNKNOWN_MARK, entry.mark_span, facts)
     else:
-        value = _value(entry, mark, findings)
+        if mark.name in rounds:
+            value = _round(entry, mark, rounds[mark.name], findings)
+        else:
+            value = _value(entry, mark, findings)
         if entry.by is None and mark.name in graded:
             findings.add(codes.NO_GRADER, entry.mark_span, {"mark": mark.name})
     named = raw.header.candidates
@@ -94,6 +101,35 @@ def _entry(
         by=entry.by,
         note=entry.note,
     )
+
+
+def _round(entry: RawEntry, mark: Mark, clause: Clause, findings: Findings) -> str | None:
+    """The round that an entry names, in words; None for the one now open, or where it was refused."""
+    if entry.value is None or entry.value_span is None:
+        return None
+    assert clause.rounds is not None
+    text = " ".join(entry.value.split())
+    words = text.split(" ")
+    parts: tuple[tuple[str, int], ...] = ()
+    if len(words) % 2 == 0 and all(_WHOLE_NUMBER.fullmatch(each) and len(each) <= DIGITS for each in words[1::2]):
+        parts = tuple((words[n], int(words[n + 1])) for n in range(0, len(words), 2))
+    found = clause.rounds.named(parts, None)
+    spoken = clause.rounds.rounds[0].length
+    if found is None and spoken is not None:
+        amount = read_amount(text, mark.name, spoken.unit)
+        found = None if isinstance(amount, Refused) else clause.rounds.named((), amount)
+    if found is not None:
+        return found.words
+    facts = {"value": shown(entry.value), "mark": mark.name, "name": clause.label}
+    facts["example"] = clause.rounds.rounds[-1].words
+    if _BARE_NUMBER.fullmatch(text):
+        meant = (each.words for each in clause.rounds.readings(text))
+        facts |= dict(zip(("one", "other"), meant, strict=False))
+        findings.add(codes_of_rounds.LOG_BARE_ROUND, entry.value_span, facts)
+    else:
+        facts |= near(text, (each.words for each in clause.rounds.rounds), findings)
+        findings.add(codes_of_rounds.LOG_UNKNOWN_ROUND, entry.value_span, facts)
+    return None
 
 
 def _value(entry: RawEntry, mark: Mark, findings: Findings) -> str | Quantity | None:

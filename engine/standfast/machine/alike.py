@@ -3,8 +3,9 @@
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
+from standfast.machine.outlook import Outlook
 from standfast.machine.panels import Names, Panel, renamed
-from standfast.machine.parts import FAULTS, LIVE, Keep, Location, Machine, Place
+from standfast.machine.parts import FAULTS, LIVE, Keep, Location, Machine, Place, RoundsRow
 from standfast.machine.registers import Registers
 from standfast.machine.state import State
 from standfast.model.rules import UntilTotals
@@ -15,10 +16,16 @@ _BEFORE = -1
 
 
 def alike(
-    machine: Machine, panels: Iterable[Panel], work: Registers, sums: Sequence[tuple[Fraction, Fraction]]
+    machine: Machine,
+    panels: Iterable[Panel],
+    outlooks: Iterable[tuple[RoundsRow, Outlook]],
+    work: Registers,
+    sums: Sequence[tuple[Fraction, Fraction]],
 ) -> tuple[State, Sums, Names]:
     """The state without times, totals as `sums`, and the names its graders had."""
     counters = [min(number, row.bound + 1) for number, row in zip(work.counters, machine.counters, strict=True)]
+    for rounds, outlook in outlooks:
+        outlook.blur(rounds, work.counters, counters)
     flags, kept_sums, rolls = list(work.flags), list(sums), list(work.rolls)
     values = [
         None if row.keep is Keep.NEAREST else value for row, value in zip(machine.values, work.values, strict=True)

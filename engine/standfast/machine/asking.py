@@ -57,8 +57,8 @@ class Asking(Work):
         return 0
 
     def figures(self, place: Place) -> Figures:
-        """Only what is exact here: counts, up to one past their bound."""
-        counted = (Gauge.COUNTER, Gauge.RESTARTS)
+        """Only what is exact here: counts, up to one past their bound; of rounds those that can still matter."""
+        counted = (Gauge.COUNTER, Gauge.RESTARTS, Gauge.ROUNDS)
         return tuple((row, self.counters[row.register]) for row in place.rows if row.gauge in counted)
 
     def hush(self, silence: int) -> None:
@@ -87,7 +87,7 @@ class Asking(Work):
         assert isinstance(row.breach.rule, Limit)
         if row.gauge is Gauge.TOTAL:
             return self.in_range(row, row.breach.rule.test)
-        if row.gauge is Gauge.VALUE or self.gauge(row.gauge, row.register) is None:
+        if row.gauge in (Gauge.VALUE, Gauge.ROUNDS) or self.gauge(row.gauge, row.register) is None:
             return super().holds(row)
         return self.asked_before(row)
 

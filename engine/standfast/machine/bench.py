@@ -23,10 +23,12 @@ from standfast.machine.parts import (
     Judged,
     Keep,
     Keeping,
+    MissedOut,
     NotBefore,
     Phase,
     Place,
     RateRow,
+    RoundsRow,
     Row,
     SilenceRow,
     Strike,
@@ -36,12 +38,14 @@ from standfast.machine.parts import (
     Waiting,
 )
 from standfast.model.rules import (
+    OF_ROUNDS,
     Counting,
     Effect,
     Fault,
     Figure,
     FigureKind,
     Limit,
+    Misses,
     Occurrence,
     OutOfOrder,
     Part,
@@ -77,6 +81,8 @@ class Own:
     keepings: list[Keeping] = field(factory=list)
     not_before: list[NotBefore] = field(factory=list)
     rows: list[Row] = field(factory=list)
+    outs: list[MissedOut] = field(factory=list)
+    rounds: RoundsRow | None = None
 
     def registers(self, waiting: Waiting) -> "_Registers":
         """As the last parts of a place."""
@@ -93,6 +99,7 @@ class Own:
             tuple(self.rates),
             tuple(self.keepings),
             tuple(sorted(self.rows, key=lambda row: row.rule.order)),
+            None if self.rounds is None else evolve(self.rounds, outs=tuple(self.outs)),
         )
 
 
@@ -109,6 +116,7 @@ _Registers = tuple[
     tuple[int, ...],
     tuple[Keeping, ...],
     tuple[Row, ...],
+    RoundsRow | None,
 ]
 
 
@@ -134,6 +142,7 @@ class Bench:
     bars: list[Bar] = field(factory=list)
     uses: list[Use] = field(factory=list)
     dues: list[Due] = field(factory=list)
+    rounds_around: dict[int, int | None] = field(factory=dict)
 
     # --- registers -------------------------------------------------------------------------------------
 
@@ -151,6 +160,11 @@ class Bench:
         self.counters.append(Counter(name, bound))
         return len(self.counters) - 1
 
+    def bounded(self, counter: int, number: int) -> None:
+        """Note that the counter is compared with `number`."""
+        row = self.counters[counter]
+        self.counters[counter] = evolve(row, bound=max(row.bound, number))
+
     def flag(self, name: str) -> int:
         self.flags.append(name)
         return len(self.flags) - 1
@@ -166,13 +180,24 @@ class Bench:
 
     def breach(self, rule: Limit | Fault | RestBound, place: int, *, between: bool = False) -> Breach:
         kept = self.flag(f"{rule.path} is kept as a failure")
+        rounds = self.rounds_around.get(place)
         if isinstance(rule, Limit):
-            return Breach(rule, Effect.FAIL, place, kept, ends_test=place == LIMITS)
+            effect = Effect.MISS if rule.misses else Effect.FAIL
+            return Breach(rule, effect, place, kept, ends_test=place == LIMITS, rounds=rounds)
         restarts = None
         if rule.effect is Effect.RESTART:
             restarts = self.counter(f"{rule.path} restarts", rule.at_most or 0)
         return Breach(
-            rule, rule.effect, place, kept, rule.at_once, restarts, rule.at_most, rule.charged, between=between
+            rule,
+            rule.effect,
+            place,
+            kept,
+            rule.at_once,
+            restarts,
+            rule.at_most,
+            rule.charged,
+            between=between,
+            rounds=rounds,
         )
 
     def rules(self, rules: Iterable[Limit | Fault], place: int, own: Own) -> None:
@@ -228,7 +253,10 @@ class Bench:
     def value_limit(self, limit: Limit, breach: Breach, own: Own) -> None:
         """Limits on values, a rate or a sum: at once where nothing can mend them, else at completion."""
         figure = limit.figure
-        if figure.kind is FigureKind.SUM:
+        if figure.kind in OF_ROUNDS:
+            assert own.rounds is not None
+            gauge, register = Gauge.ROUNDS, own.rounds.counter_of(figure.kind)
+        elif figure.kind is FigureKind.SUM:
             gauge, register = Gauge.SUM, self.sum(figure, breach.place, own)
         else:
             gauge, register = self.reading(figure.kind, figure.mark, breach.place, own, limit.test)
@@ -289,6 +317,12 @@ class Bench:
                     self.strikes.append(Strike(pattern, breach.place, breach))
             case OutOfOrder(pattern):
                 self.strikes.append(Strike(pattern, breach.place, breach, out_of_order=True))
+            case Misses(number, in_a_row):
+                assert own.rounds is not None
+                counter = own.rounds.row if in_a_row else own.rounds.misses
+                self.bounded(counter, number)
+                own.outs.append(MissedOut(breach, counter, number))
+                own.rows.append(Row(fault, Gauge.MISSES, own.rounds.longest if in_a_row else counter))
             case Silence(mark, length, or_more):
                 self.silence(fault, mark, micros(length), or_more, breach, own)
 

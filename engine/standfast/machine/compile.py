@@ -4,7 +4,7 @@ Nothing is decided here that the rules of meaning do not say; the compiler only 
 needs and which transitions read them.
 """
 
-from attrs import define
+from attrs import define, evolve
 
 from standfast.machine.bench import Bench, Own, micros
 from standfast.machine.parts import (
@@ -22,6 +22,7 @@ from standfast.machine.parts import (
     Place,
     RateRow,
     RestRow,
+    RoundsRow,
     Row,
     TotalRow,
     Use,
@@ -61,6 +62,7 @@ def compile_standard(standard: Standard) -> Machine:
         tuple(shop.silences),
         {mark.name: shop.watch(mark.name) for mark in standard.marks},
         tuple(shop.dues),
+        shop.round_marks(),
     )
 
 
@@ -98,6 +100,9 @@ class _Workshop(Bench):
         index = len(self.places)
         self.places.append(_blank(index))
         own = Own(self.clock(clause.path))
+        around = None if parent is None else self.rounds_around[parent]
+        self.rounds_around[index] = index if clause.rounds is not None else around
+        own.rounds = self.rounds(clause, own)
         rest = self.rest(between or clause.rest, index, parent, clause.start is not None)
         waiting = self.start(clause, index)
         self.rules((*clause.limits, *clause.faults), index, own)
@@ -132,6 +137,42 @@ class _Workshop(Bench):
         self.uses.append(Use(start.pattern, place, True, counter, start.more_than, roll))
         return Waiting(counter, roll, begun)
 
+    def rounds(self, clause: Clause, own: Own) -> RoundsRow | None:
+        """The counters of the rounds; what `out` needs of them is noted as the faults are laid out."""
+        if clause.rounds is None:
+            return None
+        first = len(self.counters)
+        for name, bound in (
+            ("open round", len(clause.rounds.rounds)),
+            ("tries missed at it", clause.rounds.tries),
+            ("misses in a row", 0),
+            ("longest row of misses", 0),
+            ("misses in all", 0),
+            ("rounds made", 0),
+            ("rounds missed", 0),
+            ("furthest round made", 0),
+        ):
+            own.counters.append(self.counter(f"{clause.path}: {name}", bound))
+        return RoundsRow(
+            names=tuple(each.words for each in clause.rounds.rounds),
+            tries=clause.rounds.tries,
+            unmarked=clause.rounds.unmarked,
+            open=first,
+            tried=first + 1,
+            row=first + 2,
+            longest=first + 3,
+            misses=first + 4,
+            made=first + 5,
+            missed=first + 6,
+            furthest=first + 7,
+            goal_roll=None,
+            outs=(),
+        )
+
+    def round_marks(self) -> dict[str, int]:
+        place = {place.path: place.index for place in self.places}
+        return {mark: place[clause.path] for mark, clause in self.standard.round_marks().items()}
+
     def goal(self, clause: Clause, place: int, own: Own) -> int | None:
         match clause.goal:
             case Until() as goal:
@@ -139,6 +180,7 @@ class _Workshop(Bench):
                 own.counters.append(register)
                 roll = self.roll(goal.path, goal.counting)
                 own.rolls += [] if roll is None else [roll]
+                own.rounds = None if own.rounds is None else evolve(own.rounds, goal_roll=roll)
                 anyone = goal.counting.by_anyone
                 self.uses.append(Use(goal.pattern, place, False, once=roll, anyone=anyone))
                 return register

@@ -11,14 +11,15 @@ from attrs import define
 
 from standfast.log.entry import Entry
 from standfast.machine.parts import FAULTS, LIMITS, Breach, EventRow, Keeping, Location, Place
-from standfast.machine.registers import Registers, Struck
+from standfast.machine.registers import Struck
+from standfast.machine.rounds import Tries
 from standfast.machine.state import Began, Completed, Decided, Ended, Figures, Opened, Reading, Restarted, Settled
 from standfast.model.rules import Effect, UntilTotals
 from standfast.model.standard import Kind
 
 
 @define
-class Course(Registers, ABC):
+class Course(Tries, ABC):
     @abstractmethod
     def show(self, entry: Entry, scope: frozenset[int] | None) -> None:
         """Rules 4 and 5 for an entry: in all places (None), or only in those that a `start with first` opened."""
@@ -74,6 +75,8 @@ class Course(Registers, ABC):
                     if child.waiting.begun is not None:
                         self.flags[child.waiting.begun] = False
                     self.reach(child)
+            case Kind.ROUNDS:
+                self.begin_try(place)
             case Kind.STEP:
                 pass
 
@@ -132,10 +135,13 @@ class Course(Registers, ABC):
             return
         parent = self.machine.places[place.parent]
         match parent.kind:
-            case Kind.IN_ORDER:
+            case Kind.IN_ORDER | Kind.ROUNDS:
                 position = parent.children.index(place.index) + 1
                 if position == len(parent.children):
-                    self.complete(parent)
+                    if parent.kind is Kind.ROUNDS:
+                        self.make_round(parent)
+                    else:
+                        self.complete(parent)
                 else:
                     self.reach_after_rest(self.machine.places[parent.children[position]])
             case Kind.ANY_ORDER:
@@ -182,6 +188,12 @@ class Course(Registers, ABC):
                 if breach.restarts is not None:
                     self.counters[breach.restarts] += 1
                 self.restart(self.machine.places[breach.place], breach.at_once)
+            case Effect.PASS | Effect.MISS | Effect.OUT:
+                assert breach.rounds is not None
+                self.tell_breached(breach, figure)
+                place = self.machine.places[breach.rounds]
+                does = {Effect.PASS: self.pass_round, Effect.MISS: self.miss_try, Effect.OUT: self.end_rounds}
+                does[effect](place)
             case Effect.FAIL if breach.between:
                 self.open_and_fail(self.machine.places[breach.place], breach, figure)
             case Effect.FAIL:

@@ -17,7 +17,9 @@ from attrs import define, evolve, field, frozen
 
 from standfast.log.entry import Entry
 from standfast.machine.alike import alike
-from standfast.machine.asking import NOW, Asking, Question
+from standfast.machine.asking import NOW, Asking
+from standfast.machine.guards import Guard, before_all, guard_of, narrowed
+from standfast.machine.outlook import Outlook, outlooks_of
 from standfast.machine.panels import NOBODY, Names, Panel, givers, panels
 from standfast.machine.parts import (
     FAULTS,
@@ -29,7 +31,9 @@ from standfast.machine.parts import (
     Location,
     Machine,
     Phase,
+    RoundsRow,
 )
+from standfast.machine.passing_over import GoneOver, strays
 from standfast.machine.state import Opened, Signal, State
 from standfast.machine.step import Work, initial
 from standfast.machine.values import ANYTHING, Span, Values, value_classes
@@ -103,9 +107,6 @@ class Node:
         return tuple(reversed(nodes))
 
 
-Guard = tuple[int, int | None, int | None]
-
-
 @define
 class Explorer:
     """Walks all positions of a machine. `visited` counts the positions told apart (with their zones), `bounds` has
@@ -122,11 +123,13 @@ class Explorer:
     lapped: bool = False
     visited: int = 0
     _known: dict[Position, list[Zone]] = field(factory=dict)
+    _gone_over: GoneOver = field(factory=GoneOver)
     attempt_clock: int = field(init=False)
     lap_clock: int = field(init=False)
     bounds: dict[int, int] = field(init=False)
     _read: tuple[int, ...] = field(init=False)
     _values: dict[str, tuple[Values, ...]] = field(init=False)
+    _outlooks: tuple[tuple[RoundsRow, Outlook], ...] = field(init=False)
     _by_anyone: frozenset[str] = field(init=False)
     _panels: dict[str, tuple[Panel, ...]] = field(init=False)
     _all_panels: tuple[Panel, ...] = field(init=False)
@@ -140,6 +143,7 @@ class Explorer:
             self.bounds[self.attempt_clock] = UNBOUNDED
         if self.lapped:
             self.bounds[self.lap_clock] = 1 + max(self.bounds.values(), default=0)
+        self._outlooks = outlooks_of(self.machine)
         self._by_anyone = self.machine.standard.by_anyone
         self._panels = panels(self.machine)
         self._all_panels = tuple(chain.from_iterable(self._panels.values()))
@@ -234,7 +238,7 @@ class Explorer:
         guards: tuple[Guard, ...] = ((clock, None, bound), (clock, bound + 1, None))
         parts = []
         for guard in guards:
-            zone, instant = _narrowed(node.zone, [guard]), _narrowed(node.instant, [guard])
+            zone, instant = narrowed(node.zone, [guard]), narrowed(node.instant, [guard])
             if zone is not None and instant is not None:
                 zone = zone.blurred(self.bounds)
                 parts.append(evolve(node, zone=zone, guards=(*node.guards, guard), instant=instant))
@@ -257,7 +261,7 @@ class Explorer:
         if node.move.due is None:
             return True
         later = node.zone.later(node.position.late)
-        return _narrowed(later, _before_all(self._work(node).live_dues())) is not None
+        return narrowed(later, before_all(self._work(node).live_dues())) is not None
 
     def _steps(self, node: Node) -> Iterator[Node]:
         work = self._work(node)
@@ -271,17 +275,44 @@ class Explorer:
                     early = ranks[id(other)] < ranks[id(due)]
                     guards.append((other.clock, None, other.after - early))
             after = now_or_later if due.phase is Phase.LAST else later
-            yield from self._take(node, _narrowed(after, guards), guards, Move(due=due))
-        guards = _before_all(dues)
-        zone = _narrowed(later, guards)
+            yield from self._take(node, narrowed(after, guards), guards, Move(due=due))
+        guards = before_all(dues)
+        zone = narrowed(later, guards)
+        named: dict[int, tuple[str, ...]] = {}
         for mark, values in self._values.items():
             if not self._matters(mark, node.position.state):
                 continue
+            if mark in self.machine.round_marks:
+                values = tuple((name, ANYTHING) for name in self._rounds_named(mark, node, zone, named))
             for value, span in values:
                 for by in givers(self._panels.get(mark, ()), node.position.state.rolls, value):
                     yield from self._take(node, zone, guards, Move(mark, value, span, by=by))
                     if mark in self._by_anyone:
                         yield from self._take(node, zone, guards, Move(mark, value, span, by=by, other=True))
+
+    def _rounds_named(
+        self, mark: str, node: Node, zone: Zone | None, later: dict[int, tuple[str, ...]]
+    ) -> Iterator[str | None]:
+        """None for the round now open; where it can matter each later one, and one that is closed.
+
+        `zone` is that of the instant of the entry, `later` what was found for other marks of the same rounds.
+        """
+        yield None
+        place, state = self.machine.places[self.machine.round_marks[mark]], node.position.state
+        if zone is None or state.locations[place.index] is not Location.OPEN:
+            return
+        yield from strays(self.machine, mark, place, state)
+        if place.index not in later:
+            work = self._work(node)
+            later[place.index] = tuple(
+                self._gone_over.names(
+                    work,
+                    place,
+                    lambda: zone.with_clocks(dict.fromkeys(self._running(work), False)),
+                    lambda: self._position(work, late=node.position.late),
+                )
+            )
+        yield from later[place.index]
 
     def _matters(self, mark: str, state: State) -> bool:
         """Whether anything names the mark now; if not, its entry changes nothing but the time."""
@@ -317,7 +348,7 @@ class Explorer:
                 (work.overhear if move.other else work.take)(entry)
             answers = tuple(question.answer for question in work.asked)
             scripts += [(*answers[:k], False) for k in range(len(script), len(answers))]
-            asked = [_guard(question) for question in work.asked if question.clock is not None]
+            asked = [guard_of(question) for question in work.asked if question.clock is not None]
             late = move.due is not None and move.due.phase is Phase.LAST
             position = self._position(work, late=late)
             running = self._running(work)
@@ -327,7 +358,7 @@ class Explorer:
             changed = not resets.isdisjoint(running) or work.struck or work.asked
             if not changed and evolve(position, late=node.position.late) == node.position:
                 continue
-            part = _narrowed(zone, asked)
+            part = narrowed(zone, asked)
             if part is not None:
                 yield self._node(node, work, position, resets, part, move, (*guards, *asked))
 
@@ -385,25 +416,5 @@ class Explorer:
 
     def _position(self, work: Asking, *, late: bool) -> Position:
         """What is left when all that can no longer matter is made alike."""
-        state, sums, work.names = alike(self.machine, self._all_panels, work, work.sums)
+        state, sums, work.names = alike(self.machine, self._all_panels, self._outlooks, work, work.sums)
         return Position(state, tuple(sums), late)
-
-
-def _before_all(dues: Iterable[Due]) -> list[Guard]:
-    """An entry comes before any of these."""
-    return [(due.clock, None, due.after - (due.phase is not Phase.LAST)) for due in dues]
-
-
-def _narrowed(zone: Zone, guards: Sequence[Guard]) -> Zone | None:
-    """The part of the zone in which all guards hold; None if there is none."""
-    part: Zone | None = zone
-    for clock, least, most in guards:
-        part = None if part is None else part.within(clock, least=least, most=most)
-    return part
-
-
-def _guard(question: Question) -> Guard:
-    assert question.clock is not None
-    if question.answer:
-        return question.clock, None, question.length - 1
-    return question.clock, question.length, None

@@ -17,7 +17,7 @@ from fractions import Fraction
 
 from attrs import field, frozen
 
-from standfast.model.rules import Effect, Goal, Pattern, Rule, Start, Test
+from standfast.model.rules import Closing, Effect, FigureKind, Goal, Pattern, Rule, Start, Test
 from standfast.model.standard import Kind, Standard
 from standfast.quantity import Quantity
 
@@ -109,7 +109,8 @@ class Breach:
 
     `place` is the clause it stands in, the one a restart puts back. `kept` is the flag that says that an event
     with `carry on` already holds this failure. `restarts` counts the restarts that took place in the attempt.
-    `ends_test` marks a limit of `always`; `between` a rest between attempts.
+    `ends_test` marks a limit of `always`; `between` a rest between attempts. `rounds` is the place with rounds
+    that it stands in, the one whose round is missed, passed or over.
     """
 
     rule: Rule
@@ -122,6 +123,7 @@ class Breach:
     charged: bool = False
     ends_test: bool = False
     between: bool = False
+    rounds: int | None = None
 
 
 @frozen
@@ -277,6 +279,8 @@ class Gauge(IntEnum):
     RATE = 6
     KEPT = 7  # the figure of a clause inside, from when it was completed
     SUM = 8
+    ROUNDS = 9  # rounds made, missed, or the furthest made
+    MISSES = 10  # tries missed, in all or in the longest row
 
 
 Dial = tuple[Gauge, int]
@@ -307,6 +311,44 @@ class Row:
     rule: Rule
     gauge: Gauge
     register: int
+
+
+@frozen
+class MissedOut:
+    """`out on N misses`: the breach that acts when the counter of misses reaches the number."""
+
+    breach: Breach
+    counter: int
+    number: int
+
+
+@frozen
+class RoundsRow:
+    """The rounds of a place: their names in order, and the counters of what becomes of them.
+
+    `open` is the number of the open round from 0 (as many as there are: none is open), `tried` the tries missed
+    at it, `row` the misses since the last round made and `longest` the longest such row, `misses` those in all,
+    `made` and `missed` rounds that closed so, `furthest` the number of the greatest made, from 1. `goal_roll` is
+    that of the graders whose entries the goal took at this try.
+    """
+
+    names: tuple[str, ...]
+    tries: int
+    unmarked: Closing | None
+    open: int
+    tried: int
+    row: int
+    longest: int
+    misses: int
+    made: int
+    missed: int
+    furthest: int
+    goal_roll: int | None
+    outs: tuple[MissedOut, ...]
+
+    def counter_of(self, kind: FigureKind) -> int:
+        """The counter that a figure of rounds is read from."""
+        return {FigureKind.MADE: self.made, FigureKind.MISSED: self.missed}.get(kind, self.furthest)
 
 
 @frozen
@@ -365,6 +407,7 @@ class Place:
     rates: tuple[int, ...]
     keepings: tuple[Keeping, ...]
     rows: tuple[Row, ...]
+    rounds: RoundsRow | None = None
 
 
 @frozen
@@ -388,7 +431,8 @@ class EventRow:
 class Machine:
     """A standard, compiled. `places[0]` and `places[1]` are those of the test itself.
 
-    `of_candidates` keeps the machines made of it for candidates, by what is stated of them.
+    `round_marks` has the place whose rounds a mark names. `of_candidates` keeps the machines made of it for
+    candidates, by what is stated of them.
     """
 
     standard: Standard
@@ -406,6 +450,7 @@ class Machine:
     silences: tuple[SilenceRow, ...]
     watches: Mapping[str, Watch]
     dues: tuple[Due, ...]
+    round_marks: Mapping[str, int]
     of_candidates: "dict[tuple[tuple[str, Quantity | str], ...], Machine]" = field(
         init=False, eq=False, repr=False, factory=dict
     )

@@ -157,6 +157,14 @@ class Registers:
         ]
         return [*self.too_little(place), *early]
 
+    def open_round(self, place: int | None) -> str | None:
+        """The name of the round that is open in a place with rounds."""
+        rounds = None if place is None else self.machine.places[place].rounds
+        if place is None or rounds is None or self.locations[place] is not Location.OPEN:
+            return None
+        number = self.counters[rounds.open]
+        return rounds.names[number] if number < len(rounds.names) else None
+
     def figures(self, place: Place) -> Figures:
         read = ((row, self.gauge(row.gauge, row.register)) for row in place.rows)
         return tuple((row, figure) for row, figure in read if figure is not None)
@@ -166,7 +174,7 @@ class Registers:
         match gauge:
             case Gauge.CLOCK:
                 return self.age(register)
-            case Gauge.COUNTER | Gauge.RESTARTS:
+            case Gauge.COUNTER | Gauge.RESTARTS | Gauge.ROUNDS | Gauge.MISSES:
                 return self.counters[register]
             case Gauge.SILENCE:
                 return max(self.longest[register], self.age(self.machine.silences[register].clock))
@@ -195,7 +203,16 @@ class Registers:
         if self.used_up(breach):
             assert breach.restarts is not None
             asked = self.counters[breach.restarts] + 1
-        self.signals.append(Breached(at=self.now, entry=self.entry, breach=breach, figure=figure, asked=asked))
+        self.signals.append(
+            Breached(
+                at=self.now,
+                entry=self.entry,
+                breach=breach,
+                figure=figure,
+                asked=asked,
+                round=self.open_round(breach.rounds),
+            )
+        )
 
     def tell_rested(self, place: Place) -> None:
         assert place.rest is not None

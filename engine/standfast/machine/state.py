@@ -6,7 +6,7 @@ from attrs import frozen
 
 from standfast.log.entry import Entry
 from standfast.machine.parts import Breach, Location, Row
-from standfast.model.rules import Effect, RestBound
+from standfast.model.rules import Closing, Effect, RestBound
 
 
 @frozen
@@ -83,11 +83,38 @@ class Restarted(Signal):
 
 @frozen(kw_only=True)
 class Breached(Signal):
-    """A rule acted. `asked` is the number of restarts asked for where the greatest number was used up."""
+    """A rule acted. `asked` is the number of restarts asked for where the greatest number was used up.
+
+    `round` is the name of the round that was open where the rule stands.
+    """
 
     breach: Breach
     figure: Reading
     asked: int | None = None
+    round: str | None = None
+
+
+@frozen(kw_only=True)
+class Retried(Signal):
+    """A try at the open round of a place began: what stands in it begins anew."""
+
+    place: int
+
+
+@frozen(kw_only=True)
+class Closed(Signal):
+    """A round of a place (its number, from 0) closed."""
+
+    place: int
+    round: int
+    ended: Closing
+
+
+@frozen(kw_only=True)
+class RoundsOver(Signal):
+    """No round of a place is open any more."""
+
+    place: int
 
 
 @frozen(kw_only=True)

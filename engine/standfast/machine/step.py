@@ -28,6 +28,7 @@ from standfast.machine.parts import (
     ValueRow,
 )
 from standfast.machine.registers import Struck
+from standfast.machine.rounds import rounds_of
 from standfast.machine.state import Signal, State
 from standfast.model.rules import Effect, Pattern, Until, UntilTotals
 from standfast.quantity import Quantity
@@ -190,8 +191,27 @@ class Work(Course):
             return
         if self.locations[FAULTS] is Location.ASLEEP:
             self.begin(self.machine.places[FAULTS])
-        self.show(entry, None)
+        place = self.machine.round_marks.get(entry.mark)
+        if place is None or not isinstance(entry.value, str) or self.locations[place] not in LIVE:
+            self.show(entry, None)
+        else:
+            self.take_named(entry, self.machine.places[place], entry.value)
         self.complete_late()
+
+    def take_named(self, entry: Entry, place: Place, name: str) -> None:
+        """Rule 33: an entry that names a round of an open place: the open one, a later one or one closed."""
+        rounds = rounds_of(place)
+        number = rounds.names.index(name)
+        if number > self.counters[rounds.open] and rounds.unmarked is not None and self.pass_over(place, number):
+            return
+        if number == self.counters[rounds.open]:
+            self.show(entry, None)
+            return
+        struck: list[Struck] = []
+        self.strike_stray(entry, struck, None)
+        if not struck:
+            self.tell_unused()
+        self.act_on(struck)
 
     def show(self, entry: Entry, scope: frozenset[int] | None) -> None:
         """Rules 4 and 5 for an entry: in all places (None), or only in those that a `start with first` opened."""
@@ -225,9 +245,7 @@ class Work(Course):
         if use is not None:
             self.strike_rest(self.machine.places[use.place], struck)
         elif not used and scope is None:
-            for strike in watch.strikes:
-                if strike.out_of_order and self.sees(strike.place, strike.pattern, entry, scope):
-                    self.strike(strike, entry, struck)
+            self.strike_stray(entry, struck, scope)
             if not struck:
                 self.tell_unused(unfit=self.names_another_value(entry))
                 return
@@ -243,6 +261,12 @@ class Work(Course):
             if self.locations[use.place] is (Location.WAITING if use.begins else Location.OPEN):
                 patterns.append(use.pattern)
         return bool(patterns) and not any(pattern.fits(entry.mark, entry.value) for pattern in patterns)
+
+    def strike_stray(self, entry: Entry, struck: list[Struck], scope: frozenset[int] | None) -> None:
+        """Rule 8: the faults on a mark that has no use."""
+        for strike in self.machine.watches[entry.mark].strikes:
+            if strike.out_of_order and self.sees(strike.place, strike.pattern, entry, scope):
+                self.strike(strike, entry, struck)
 
     def sees(self, place: int, pattern: Pattern, entry: Entry, scope: frozenset[int] | None) -> bool:
         return (
@@ -389,7 +413,9 @@ class Work(Course):
         else:
             assert isinstance(entry.value, Quantity)
             reached = self.add_to_total(place, entry.value.base)
-        if reached:
+        if reached and place.rounds is not None:
+            self.make_round(place)
+        elif reached:
             self.complete(place)
 
     def add_to_total(self, place: Place, amount: Fraction) -> bool:

@@ -7,7 +7,8 @@ from itertools import count
 from attrs import evolve
 
 from standfast.log.entry import Entry, SessionLog
-from standfast.machine.explore import Guard, Node
+from standfast.machine.explore import Node
+from standfast.machine.guards import Guard
 from standfast.machine.parts import Machine, Phase
 from standfast.machine.state import Began, Breached, Completed, Ended, Restarted, Rested, Signal
 from standfast.machine.step import end, enter, initial, overhear

@@ -5,10 +5,13 @@ from collections.abc import Iterable, Mapping
 from standfast.codes import counting
 from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
+from standfast.codes import rounds as round_codes
 from standfast.diagnostic import Label
 from standfast.language import syntax
 from standfast.model import amounts
 from standfast.model.patterns import choice
+from standfast.model.round_marks import named
+from standfast.model.rounds import find
 from standfast.model.rules import Test
 from standfast.model.scope import Scope, near
 from standfast.model.standard import Case, CaseEntry, Condition, Expectation, Given, Mark
@@ -147,7 +150,14 @@ def _entries(
             end = at
             continue
         mark = scope.mark(line.mark)
-        if mark is not None:
+        value = _value(line.value)
+        if mark is not None and mark.names_round:
+            value = None if line.value is None else named(scope, mark, line.value)
+        elif isinstance(line.value, syntax.Round):
+            facts = {"mark": line.mark.text, "value": line.value.span.text}
+            if mark is not None:
+                scope.refuse(codes.VALUE_OF_BARE_MARK, line.value.span, **facts)
+        elif mark is not None:
             _check_value(scope, mark, line.mark, line.value)
             if line.by is None and mark.name in once_a_grader:
                 scope.refuse(counting.NO_GRADER, line.span, mark=mark.name)
@@ -155,7 +165,7 @@ def _entries(
             CaseEntry(
                 at=at,
                 mark=line.mark.text,
-                value=_value(line.value),
+                value=value,
                 by=None if line.by is None else line.by.text,
                 candidate=None if line.candidate is None else line.candidate.text,
                 span=line.span,
@@ -164,13 +174,13 @@ def _entries(
     return tuple(entries), end
 
 
-def _value(written: syntax.Name | syntax.Amount | None) -> str | Quantity | None:
+def _value(written: syntax.Name | syntax.Amount | syntax.Round | None) -> str | Quantity | None:
     match written:
         case syntax.Name():
             return written.text
         case syntax.Amount():
             return written.quantity
-        case None:
+        case syntax.Round() | None:
             return None
 
 
@@ -200,6 +210,8 @@ def _check_value(scope: Scope, mark: Mark, name: syntax.Name, value: syntax.Name
 def _expectation(scope: Scope, line: syntax.Gives, events: tuple[str, ...]) -> Expectation:
     word = Given(line.word)
     path = ".".join(name.text for name in line.path)
+    if word is Given.FURTHEST:
+        return _furthest(scope, line, path)
     if line.path:
         _check_path(scope, line, path, word, events)
     return Expectation(
@@ -209,6 +221,24 @@ def _expectation(scope: Scope, line: syntax.Gives, events: tuple[str, ...]) -> E
         candidate=None if line.candidate is None else line.candidate.text,
         span=line.span,
     )
+
+
+def _furthest(scope: Scope, line: syntax.Gives, path: str) -> Expectation:
+    span = line.path[0].span.to(line.path[-1].span)
+    furthest, clause = None, scope.rounds.get(path)
+    if clause is None or clause.rounds is None:
+        if path in scope.paths.clauses or path in scope.paths.rules:
+            found = "no block of `rounds`" if path in scope.paths.clauses else "one line of a clause"
+            scope.refuse(round_codes.NOT_ROUNDS, span, path=path, found=found)
+        else:
+            known = near(path, scope.rounds)
+            facts = {"near": known["near"]} if "near" in known else {}
+            scope.refuse(codes.UNKNOWN_PATH, span, path=path, **facts)
+    elif line.furthest is not None:
+        named_round = find(scope, clause.label, line.furthest, clause.rounds)
+        furthest = None if named_round is None else named_round.words
+    candidate = None if line.candidate is None else line.candidate.text
+    return Expectation(path, Given.FURTHEST, None, candidate, line.span, furthest)
 
 
 def _check_path(scope: Scope, line: syntax.Gives, path: str, word: Given, events: tuple[str, ...]) -> None:

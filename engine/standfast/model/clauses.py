@@ -10,12 +10,13 @@ from typing import TypeVar
 from standfast.codes import Code
 from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
+from standfast.codes import rounds as round_codes
 from standfast.diagnostic import Label
 from standfast.language import syntax
 from standfast.language.printer import words
-from standfast.model import amounts, lines
+from standfast.model import amounts, lines, rounds
 from standfast.model.patterns import choice, once
-from standfast.model.rules import Fault, Limit, OnlyFor, Rest, Test
+from standfast.model.rules import Fault, Limit, OnlyFor, Rest, Rounds, Test
 from standfast.model.scope import Place, Scope
 from standfast.model.standard import Always, Clause, Condition, Event, Kind
 
@@ -25,9 +26,11 @@ _KINDS = {
     syntax.BlockWord.IN_ORDER: Kind.IN_ORDER,
     syntax.BlockWord.ANY_ORDER: Kind.ANY_ORDER,
     syntax.BlockWord.ONE_OF: Kind.ONE_OF,
+    syntax.BlockWord.ROUNDS: Kind.ROUNDS,
 }
 _GOALS = (syntax.Until, syntax.UntilTotals, syntax.For)
 _LIMITS = (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit, syntax.FigureLimit)
+_IN_TURN = (Kind.IN_ORDER, Kind.ROUNDS)
 
 T = TypeVar("T")
 
@@ -57,6 +60,27 @@ def _rules(
     limits = tuple(lines.limit(scope, place, line) for line in written if isinstance(line, _LIMITS))
     faults = tuple(lines.fault(scope, place, line) for line in of(written, syntax.Fault))
     return limits, faults
+
+
+def _rules_of_rounds(
+    scope: Scope, place: Place, block: syntax.Block, held: Rounds
+) -> tuple[tuple[Limit, ...], tuple[Fault, ...]]:
+    """The rules of `rounds`; where no limit says how many must be made, all must."""
+    limits: list[Limit] = []
+    for line in block.lines:
+        if isinstance(line, _LIMITS):
+            limits.append(lines.limit(scope, place, line))
+        elif isinstance(line, syntax.RoundLimit):
+            limits.append(rounds.limit(scope, place, line, held))
+    if not of(block.lines, syntax.RoundLimit):
+        limits.append(rounds.all_made(scope, place, block, held))
+    faults: list[Fault] = []
+    for line in block.lines:
+        if isinstance(line, syntax.Fault):
+            faults.append(lines.fault(scope, place, line))
+        elif isinstance(line, syntax.Out):
+            faults.append(rounds.out(scope, place, line))
+    return tuple(limits), tuple(faults)
 
 
 def conditions(scope: Scope, path: str, blocks: Iterable[syntax.Conditions]) -> tuple[Condition, ...]:
@@ -110,7 +134,7 @@ def event(scope: Scope, block: syntax.Block) -> Event:
         between = _between(scope, path, attempts[0], ends_by_mark=_waits(block))
     else:
         scope.refuse(codes.NO_ATTEMPTS, block.name.span, name=path)
-    return Event(_inside(scope, block, path, 1, order, None), number, between, bool(carry_on), held)
+    return Event(_inside(scope, block, Place(path, 1), order, None), number, between, bool(carry_on), held)
 
 
 def _attempts(scope: Scope, line: syntax.Attempts) -> int | None:
@@ -139,13 +163,18 @@ def _item(scope: Scope, block: syntax.Block, around: Place, before: syntax.Rest 
         scope = scope.apart()
     rest = None
     if before is not None:
-        rest = lines.rest(scope, Place(path, around.depth), "rest", before, ends_by_mark=_waits(block))
+        at = Place(path, around.depth, around.rounds)
+        rest = lines.rest(scope, at, "rest", before, ends_by_mark=_waits(block))
     order = scope.next_order()
-    return _inside(scope, block, path, around.depth + 1, order, rest)
+    inside = around.rounds
+    if block.word is syntax.BlockWord.ROUNDS:
+        if inside is not None:
+            scope.refuse(round_codes.ROUNDS_IN_ROUNDS, block.name.span, name=block.name.text)
+        inside = path
+    return _inside(scope, block, Place(path, around.depth + 1, inside), order, rest)
 
 
-def _inside(scope: Scope, block: syntax.Block, path: str, depth: int, order: int, rest: Rest | None) -> Clause:
-    place = Place(path, depth)
+def _inside(scope: Scope, block: syntax.Block, place: Place, order: int, rest: Rest | None) -> Clause:
     name = block.name.text
     starts = of(block.lines, syntax.Start)
     goals = [line for line in block.lines if isinstance(line, _GOALS)]
@@ -155,20 +184,24 @@ def _inside(scope: Scope, block: syntax.Block, path: str, depth: int, order: int
     if block.word is syntax.BlockWord.EVENT and goals and not of(block.lines, syntax.Block):
         kind = Kind.STEP
     _check_kind(scope, block, kind, goals)
+    held = rounds.rounds(scope, block) if kind is Kind.ROUNDS else None
     start = lines.start(scope, place, starts[0]) if starts else None
     goal = lines.goal(scope, place, goals[0]) if goals else None
     for second in starts[1:]:
         lines.start(scope.apart(), place, second)
     for other in goals[1:]:
         lines.goal(scope.apart(), place, other)
-    limits, faults = _rules(scope, place, block.lines)
     only_one(scope, of(block.lines, syntax.OnlyIfBegun), codes.LINE_TWICE, word="only if begun")
+    if held is None:
+        limits, faults = _rules(scope, place, block.lines)
+    else:
+        limits, faults = _rules_of_rounds(scope, place, block, held)
     return Clause(
         label=name,
-        path=path,
+        path=place.path,
         title=None if block.title is None else block.title.text,
         kind=kind,
-        depth=depth,
+        depth=place.depth,
         order=order,
         start=start,
         goal=goal,
@@ -179,6 +212,7 @@ def _inside(scope: Scope, block: syntax.Block, path: str, depth: int, order: int
         only_for=_only_for(scope, of(block.lines, syntax.OnlyFor)),
         only_if_begun=bool(of(block.lines, syntax.OnlyIfBegun)),
         guidance=tuple(line.text.text for written in _guided(block) for line in of(written, syntax.Guidance)),
+        rounds=held,
         span=block.span,
     )
 
@@ -206,8 +240,13 @@ def _guided(block: syntax.Block) -> Iterator[Iterable[object]]:
 
 
 def _check_kind(scope: Scope, block: syntax.Block, kind: Kind, goals: Sequence[lines.GoalLine]) -> None:
-    """A step has a goal, everything else items, and nothing has both."""
+    """A step has a goal, rounds a goal or items, everything else items, and nothing has both."""
     name = block.name.text
+    if kind is Kind.ROUNDS:
+        if bool(goals) is bool(of(block.lines, syntax.Block)):
+            code = round_codes.GOAL_AND_ITEMS if goals else round_codes.NO_GOAL_NO_ITEMS
+            scope.refuse(code, goals[0].span if goals else block.name.span, name=name)
+        return
     if kind is Kind.STEP:
         if not goals:
             scope.refuse(codes.NO_GOAL, block.name.span, name=name)
@@ -227,7 +266,7 @@ def _items(scope: Scope, block: syntax.Block, place: Place, kind: Kind) -> tuple
             waiting = None
         elif not isinstance(line, syntax.Rest):
             continue
-        elif kind is not Kind.IN_ORDER:
+        elif kind not in _IN_TURN:
             _stray(scope, place, line)
             scope.refuse(codes.REST_OUTSIDE_ORDER, line.span, name=block.name.text)
         elif not items:

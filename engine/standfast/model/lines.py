@@ -8,6 +8,7 @@ from attrs import evolve
 from standfast.codes import counting
 from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
+from standfast.codes import rounds as round_codes
 from standfast.language import syntax
 from standfast.language.printer import otherwise_words, words
 from standfast.model import amounts, figures
@@ -84,6 +85,7 @@ def limit(scope: Scope, place: Place, line: LimitLine) -> Limit:
         span=line.span,
         figure=figure,
         test=Test(comparison, bound) if test is None else test,
+        misses=place.rounds not in (None, place.path),
     )
 
 
@@ -111,6 +113,7 @@ def fault(scope: Scope, place: Place, line: syntax.Fault) -> Fault:
     does = line.consequence
     if not isinstance(trigger, Occurrence):
         _uncounted(scope, line.whose)
+    inside_rounds(scope, place, does)
     if isinstance(trigger, Silence):
         _by_time_alone(scope, does, words(line))
     path = scope.claim_rule(place, part, line.span, line.label)
@@ -127,6 +130,12 @@ def fault(scope: Scope, place: Place, line: syntax.Fault) -> Fault:
         at_most=_at_most(scope, path, does),
         charged=does.charged,
     )
+
+
+def inside_rounds(scope: Scope, place: Place, does: syntax.Consequence | None) -> None:
+    """Refuse what is done to a round where there is none."""
+    if does is not None and does.effect in (syntax.Effect.MISS, syntax.Effect.PASS) and place.rounds is None:
+        scope.refuse(round_codes.NO_ROUND_TO_CLOSE, does.span, effect=does.effect.value)
 
 
 def _by_time_alone(scope: Scope, does: syntax.Consequence, what: str) -> None:
@@ -243,6 +252,7 @@ def rest(
 def _bound(scope: Scope, place: Place, part: str, word: str, bound: syntax.Bound) -> RestBound:
     length = amounts.length(scope, bound.length)
     does = bound.consequence
+    inside_rounds(scope, place, does)
     path = scope.claim_rule(place, part, bound.span)
     words = f"rest {word} {length}"
     if does is not None and does.at_most is not None:  # that number is cited in the same words

@@ -15,7 +15,7 @@ from standfast.codes import meaning as codes
 from standfast.diagnostic import Diagnostic, Label, has_errors, in_reading_order
 from standfast.language import syntax
 from standfast.language.printer import canonical, words
-from standfast.model import cases, clauses, watches
+from standfast.model import cases, clauses, round_marks, watches
 from standfast.model.clauses import of, only_one
 from standfast.model.patterns import once
 from standfast.model.refusals import refuse_for_candidates, refuse_openings
@@ -51,6 +51,7 @@ def _standard(scope: Scope, tree: syntax.Standard) -> Standard:
     in_any_order = _said(scope, tree, syntax.EventsInAnyOrder, "events in any order")
     if not scope.facts:
         refuse_openings(scope, events, always, in_any_order=in_any_order, carry_on=carry_on)
+    round_marks.check(scope, events, always)
     demands = cases.demands(scope, (*conditions, *(each for event in events for each in event.conditions)))
     for name, fact in scope.facts.items():
         if name in demands:
@@ -113,6 +114,7 @@ def _declare_marks(scope: Scope, tree: syntax.Standard) -> None:
             unit=_unit(line),
             readings=watches.readings(scope, line),
             heading=line.heading,
+            names_round=line.names_round,
             span=line.span,
         )
 

@@ -183,6 +183,12 @@ class FigureKind(Enum):
     LAST = "last"
     RATE = "rate"  # (count - 1) / (last - first), entries a microsecond
     SUM = "sum"  # of parts, or one part of another clause
+    MADE = "made"  # rounds
+    MISSED = "missed"
+    FURTHEST = "furthest"  # the number of the greatest round made, 0 for none
+
+
+OF_ROUNDS = (FigureKind.MADE, FigureKind.MISSED, FigureKind.FURTHEST)
 
 
 @frozen
@@ -223,10 +229,13 @@ class Limit(Rule):
     The short forms: `within D` is TIME at most D, `under D` TIME under D, `not before D` TIME at least D,
     `within N M` COUNT at most N, `before N M` COUNT under N, `at least N M` COUNT at least N,
     `no M for over D` SILENCE at most D, `no M for D or more` SILENCE under D.
+
+    With `misses` it stands inside a round and misses the try instead.
     """
 
     figure: Figure
     test: Test
+    misses: bool = False
 
     @property
     def acts_at_once(self) -> bool:
@@ -240,6 +249,8 @@ class Limit(Rule):
                 return True
             case FigureKind.LAST | FigureKind.RATE | FigureKind.SUM:
                 return False
+            case FigureKind.MADE | FigureKind.MISSED | FigureKind.FURTHEST:
+                return False
 
     @property
     def judged_late(self) -> bool:
@@ -252,6 +263,8 @@ class Limit(Rule):
             case FigureKind.EACH | FigureKind.SILENCE:
                 return False
             case FigureKind.LAST | FigureKind.RATE | FigureKind.SUM:
+                return True
+            case FigureKind.MADE | FigureKind.MISSED | FigureKind.FURTHEST:
                 return True
 
 
@@ -278,16 +291,24 @@ class Silence:
     or_more: bool
 
 
+@frozen
+class Misses:
+    """The `number`th miss in a row, or in all."""
+
+    number: int
+    in_a_row: bool
+
+
 @frozen(kw_only=True)
 class Fault(Rule):
-    """What a mark or a silence does.
+    """What a mark, a silence or a number of misses does.
 
     `at_most` bounds the restarts that take place in one attempt (None: no bound); the reason of one more is
     cited as `path` + `.at_most`. `charged` is a halt's; `at_once` a restart's.
     """
 
     effect: Effect
-    trigger: Occurrence | OutOfOrder | Silence
+    trigger: Occurrence | OutOfOrder | Silence | Misses
     at_once: bool = False
     at_most: int | None = None
     charged: bool = False
@@ -369,3 +390,83 @@ def counted(rule: Rule) -> tuple[str, Counting] | None:
             return pattern.mark, counting
         case _:
             return None
+
+
+class Closing(Enum):
+    """How a round ends."""
+
+    MADE = "made"
+    MISSED = "missed"
+    PASSED = "passed"
+
+
+@frozen
+class Round:
+    """One round: its name in words (`level 6 shuttle 10`, `1.93 m`, `round 3`), the parts of it, or its length.
+
+    `pace` is the speed of its level, for the briefing only.
+    """
+
+    words: str
+    parts: tuple[tuple[str, int], ...] = ()
+    length: Quantity | None = None
+    pace: Quantity | None = None
+
+
+@frozen
+class Rounds:
+    """The rounds of a clause, in order; a round closes as missed after `tries` missed tries.
+
+    `unmarked` is what becomes of rounds that an entry passes over by naming a later one (None: it may not).
+    `paced` is a length, for the briefing only.
+    """
+
+    rounds: tuple[Round, ...]
+    tries: int
+    unmarked: Closing | None
+    paced: Quantity | None
+
+    def index(self, words: str) -> int:
+        """The place of a round by its name in words, from 0; it must be one of them."""
+        return next(number for number, each in enumerate(self.rounds) if each.words == words)
+
+    def named(self, parts: tuple[tuple[str, int], ...], length: Quantity | None) -> Round | None:
+        """The round with these parts, or with this length, in whatever unit."""
+        for each in self.rounds:
+            if length is None and parts and each.parts == parts:
+                return each
+            if length is not None and each.length is not None and each.length.base == length.base:
+                return each
+        return None
+
+    def time_of(self, number: int) -> Fraction | None:
+        """How many microseconds the round (its place, from 0) takes at the pace of its level; None for no pace."""
+        pace = self.rounds[number].pace
+        return None if pace is None or self.paced is None else self.paced.base * 1_000_000 / pace.base
+
+    def readings(self, number: str) -> tuple[Round, ...]:
+        """The rounds that may be meant by a bare number such as `6.1`, where the name of one was to be written."""
+        whole, _, decimals = number.partition(".")
+        inner = [int(each) for each in (decimals.rstrip("0"), f"{decimals.rstrip('0')}0") if each]
+        return tuple(
+            each
+            for each in self.rounds
+            if (each.length is not None and str(each.length).split()[0] == number)
+            or (len(each.parts) == 1 and str(each.parts[0][1]) == number)
+            or (len(each.parts) == 2 and str(each.parts[0][1]) == whole and each.parts[1][1] in inner)
+        )
+
+
+def marks_named(rule: Rule) -> tuple[str, ...]:
+    """The marks a rule names; several only where it adds figures up."""
+    match rule:
+        case Limit(figure=Figure(parts=parts)) if parts:
+            return tuple(dict.fromkeys(part.mark for part in parts if part.mark is not None))
+        case Limit(figure=Figure(mark=str(mark))) | UntilTotals(mark=mark) | Fault(trigger=Silence(mark=mark)):
+            return (mark,)
+        case Start(pattern=pattern) | Until(pattern=pattern):
+            return (pattern.mark,)
+        case Fault(trigger=Occurrence(pattern=pattern) | OutOfOrder(pattern=pattern)):
+            return (pattern.mark,)
+        case _:
+            return ()

@@ -10,7 +10,7 @@ from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
 from standfast.diagnostic import Diagnostic, Label, nearest
 from standfast.language import syntax
-from standfast.model.standard import Fact, Mark
+from standfast.model.standard import Clause, Fact, Mark
 from standfast.source import Span
 
 _NUMBERS = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
@@ -18,10 +18,11 @@ _NUMBERS = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "te
 
 @frozen
 class Place:
-    """Where a line stands: the path and depth of the clause around it."""
+    """Where a line stands: the path and depth of the clause around it, and the path of the `rounds` it is in."""
 
     path: str
     depth: int
+    rounds: str | None = None
 
 
 @define
@@ -40,11 +41,18 @@ class Paths:
 
 @define
 class Scope:
+    """What all of resolving shares.
+
+    `rounds` are the clauses with rounds by path, `round_marks` by the marks that name one; filled for the cases.
+    """
+
     marks: dict[str, Mark] = field(factory=dict)
     facts: dict[str, Fact] = field(factory=dict)
     found: list[Diagnostic] = field(factory=list)
     paths: Paths = field(factory=Paths)
     clause_paths: frozenset[str] = frozenset()
+    rounds: dict[str, Clause] = field(factory=dict)
+    round_marks: dict[str, Clause] = field(factory=dict)
     numbers: Iterator[int] = field(factory=lambda: count(1))
 
     def refuse(self, code: Code, span: Span, *also: Label, **facts: str) -> None:

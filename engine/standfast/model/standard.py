@@ -18,10 +18,12 @@ from standfast.model.rules import (
     Readings,
     Rest,
     RestBound,
+    Rounds,
     Rule,
     Start,
     Test,
     counted,
+    marks_named,
 )
 from standfast.quantity import Quantity, Unit
 from standfast.source import Span
@@ -29,7 +31,7 @@ from standfast.source import Span
 
 @frozen
 class Mark:
-    """One thing a grader can log: bare, one of `choices`, or measured in the dimension of `unit`.
+    """One thing a grader can log: bare, one of `choices`, measured in the dimension of `unit`, or of a round.
 
     A `heading` is measured in degrees, from 0 to under 360. Only of a measured mark several `readings` may be
     joined; None where nothing is said of that.
@@ -41,6 +43,7 @@ class Mark:
     unit: Unit | None = None
     readings: Readings | None = None
     heading: bool = False
+    names_round: bool = False
     span: Span = field(kw_only=True, eq=False, repr=False)
 
 
@@ -84,6 +87,7 @@ class Kind(Enum):
     IN_ORDER = "in order"  # by its items, one after another; an event with items is one
     ANY_ORDER = "in any order"  # by its items, side by side
     ONE_OF = "any one of"  # by the item that was chosen
+    ROUNDS = "rounds"  # by the last round, or by an `out`; a round by its goal or by its items in order
 
 
 @frozen
@@ -100,10 +104,10 @@ class Acceptance:
 class Clause:
     """An event, step or group.
 
-    INVARIANT: a STEP has a goal and no items, the others have items and no goal. `rest` is the pause before
-    this clause; only a later item of an IN_ORDER clause has one. `order` is that of its first line. With
-    `only_for` it is in the test for some candidates alone. Only an item of an ANY_ORDER clause, with a start, is
-    `only_if_begun`.
+    INVARIANT: a STEP has a goal and no items, ROUNDS one or the other, the others have items and no goal.
+    `rest` is the pause before this clause; only a later item of an IN_ORDER clause or of ROUNDS has one. `order`
+    is that of its first line. Only an item of an ANY_ORDER clause, with a start, is `only_if_begun`. `rounds` is
+    there for ROUNDS alone. With `only_for` it is in the test for some candidates alone.
     """
 
     label: str
@@ -121,6 +125,7 @@ class Clause:
     only_for: OnlyFor | None = None
     only_if_begun: bool = False
     guidance: tuple[str, ...] = ()
+    rounds: Rounds | None = None
     span: Span = field(eq=False, repr=False)
 
     def walk(self) -> "Iterator[Clause]":
@@ -139,6 +144,14 @@ class Clause:
             yield self.goal
         yield from self.limits
         yield from self.faults
+
+
+def rules_inside(clause: Clause) -> Iterator[Rule]:
+    """The rules of a clause and of all in it, but not what comes before it begins."""
+    for inner in clause.walk():
+        for rule in inner.rules():
+            if inner is not clause or not (rule is clause.start or isinstance(rule, RestBound)):
+                yield rule
 
 
 def bounds(rest: Rest) -> Iterator[RestBound]:
@@ -193,6 +206,8 @@ class Given(Enum):
     DISQUALIFIES = "disqualifies"
     HALTS = "halts"
     BEGINS = "begins"
+    OUT = "out"
+    FURTHEST = "furthest"
 
 
 @frozen
@@ -207,13 +222,17 @@ class CaseEntry:
 
 @frozen
 class Expectation:
-    """One `gives` line. `path` None with GO, NO-GO, UNFINISHED or VOID is the whole test's verdict."""
+    """One `gives` line. `path` None with GO, NO-GO, UNFINISHED or VOID is the whole test's verdict.
+
+    `furthest` is the round that FURTHEST says, in words; None: no round.
+    """
 
     path: str | None
     word: Given
     at: int | None
     candidate: str | None
     span: Span = field(eq=False, repr=False)
+    furthest: str | None = None
 
 
 @frozen
@@ -279,6 +298,14 @@ class Standard:
         """The marks of which some rule counts the entries of all candidates."""
         counts = [counted(rule) for rule in self.rules()]
         return frozenset(each[0] for each in counts if each is not None and each[1].by_anyone)
+
+    def round_marks(self) -> dict[str, Clause]:
+        """The clause of kind ROUNDS that each mark names a round of."""
+        inside = {}
+        for clause in (clause for event in self.events for clause in event.clause.walk()):
+            if clause.kind is Kind.ROUNDS:
+                inside.update({name: clause for rule in rules_inside(clause) for name in marks_named(rule)})
+        return {mark.name: inside[mark.name] for mark in self.marks if mark.names_round and mark.name in inside}
 
     def rules(self) -> Iterator[Rule]:
         """Every rule of the standard, in canonical order."""

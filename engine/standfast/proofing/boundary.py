@@ -16,11 +16,13 @@ from standfast.log.entry import SessionLog
 from standfast.machine.witness import CANDIDATE
 from standfast.model.candidate import representatives, specialised, unstated
 from standfast.model.rules import (
+    OF_ROUNDS,
     Fault,
     FigureKind,
     For,
     Goal,
     Limit,
+    Misses,
     Occurrence,
     OutOfOrder,
     Pattern,
@@ -221,7 +223,7 @@ class _Maker:
                 self.numbered(event, rule, rule.path)
             case Limit():
                 self.figured(event, rule)
-            case Fault(trigger=Silence()):
+            case Fault(trigger=Silence() | Misses()):
                 self.numbered(event, rule, rule.path)
             case Fault(trigger=Occurrence(pattern=pattern, more_than=number)):
                 if number:
@@ -432,7 +434,7 @@ def _without_fact(log: SessionLog, fact: Fact) -> Facts:
 def _is_short(limit: Limit) -> bool:
     """Whether it is one that the short words can say: a time, a count or a silence with one end."""
     one_end = limit.test.has_least is not limit.test.has_most
-    return one_end and limit.figure.kind in (FigureKind.TIME, FigureKind.COUNT, FigureKind.SILENCE)
+    return one_end and limit.figure.kind in (FigureKind.TIME, FigureKind.COUNT, FigureKind.SILENCE, *OF_ROUNDS)
 
 
 def _with_value(logs: Iterable[SessionLog], value: str | Quantity) -> Iterator[SessionLog]:

@@ -26,10 +26,14 @@ _KINDS = {
     Given.FAILS: {ReasonKind.FAIL, ReasonKind.OWED},
     Given.HALTS: {ReasonKind.HALT},
     Given.DISQUALIFIES: {ReasonKind.DISQUALIFY},
+    Given.OUT: {ReasonKind.OUT},
 }
 VERBS = {
     ReasonKind.NOTE: "notes",
+    ReasonKind.PASS: "passes",
     ReasonKind.RESTART: "restarts",
+    ReasonKind.MISS: "misses",
+    ReasonKind.OUT: "ends the rounds",
     ReasonKind.FAIL: "fails",
     ReasonKind.HALT: "halts",
     ReasonKind.DISQUALIFY: "disqualifies",
@@ -37,6 +41,7 @@ VERBS = {
     ReasonKind.UNMET: "is not met",
     ReasonKind.NOT_STATED: "is not stated",
 }
+_HARMLESS = (ReasonKind.NOTE, ReasonKind.PASS, ReasonKind.RESTART, ReasonKind.MISS)
 _ENOUGH = 3  # of what happened instead, in one message
 _ONLY_CANDIDATE = "candidate"
 
@@ -117,6 +122,9 @@ def _expected(expectation: Expectation, verdict: Verdict, whose: str) -> Iterato
     if expectation.word in _OUTCOMES:
         yield from _expected_outcome(expectation, verdict, whose)
         return
+    if expectation.word is Given.FURTHEST:
+        yield from _expected_furthest(expectation, verdict, whose)
+        return
     assert expectation.path is not None and expectation.at is not None
     facts = {
         "path": expectation.path,
@@ -136,6 +144,17 @@ def _expected(expectation: Expectation, verdict: Verdict, whose: str) -> Iterato
     code = cases.OTHER_TIME if here else cases.NOTHING_THERE
     facts |= {"found": _listed(_acts(reason) for reason in here)} if here else _because(all_reasons(verdict))
     yield Diagnostic(code, expectation.span, facts)
+
+
+def _expected_furthest(expectation: Expectation, verdict: Verdict, whose: str) -> Iterator[Diagnostic]:
+    """What speaks against the furthest round, in the last attempt in which the rounds began."""
+    rounds = [each for a in all_attempts(verdict) for each in a.rounds if each.path == expectation.path]
+    if rounds and rounds[-1].furthest == expectation.furthest:
+        return
+    found = "the rounds never begin" if not rounds else f"`{rounds[-1].furthest or 'no round'}`"
+    facts = {"path": expectation.path or "", "whose": whose, "found": found}
+    facts["expected"] = f"`{expectation.furthest or 'no round'}`"
+    yield Diagnostic(cases.OTHER_FURTHEST, expectation.span, facts)
 
 
 def _elsewhere(case: Case) -> Iterator[Diagnostic]:
@@ -165,7 +184,7 @@ def _expected_outcome(expectation: Expectation, verdict: Verdict, whose: str) ->
     if found is Outcome.UNFINISHED:
         because = {"because": f"`{verdict.owed[0].path}` is still owed"} if verdict.owed else {}
     else:
-        because = _because(r for r in reasons if r.kind not in (ReasonKind.NOTE, ReasonKind.RESTART))
+        because = _because(r for r in reasons if r.kind not in _HARMLESS)
     yield Diagnostic(code, expectation.span, facts | {"found": found.value} | because)
 
 

@@ -1,11 +1,13 @@
 """Ways to what can happen, taken down position by position as a machine is explored."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 from itertools import permutations
 
 from attrs import define, field, frozen
 
-from standfast.machine.explore import Guard, Node
+from standfast.machine.explore import Node
+from standfast.machine.guards import Guard
 from standfast.machine.parts import LIVE, Breach, Deed, Gauge, Judged, Location, Machine, Phase, Place
 from standfast.machine.state import (
     Began,
@@ -92,6 +94,9 @@ class Survey:
                         self._limits[strike.breach.rule] = strike.counter, strike.allowed
                     if isinstance(strike.breach.rule, Fault):
                         self._most[strike.figure] = strike.breach.rule.path, strike.allowed
+        for rounds in (place.rounds for place in self.machine.places if place.rounds is not None):
+            for out in rounds.outs:
+                self._most[out.counter] = out.breach.rule.path, out.number - 1
         for breach in _breaches(self.machine):
             if breach.restarts is not None and breach.at_most is not None:
                 self._most[breach.restarts] = f"{breach.rule.path}.at_most", breach.at_most
@@ -186,6 +191,8 @@ class Survey:
                 self.keep("met", few.breach.rule.path, Sight(self.machine, node), near=not _breaks(node))
         for judged in place.judged:
             self.see_judged(node, judged, "met")
+            if judged.gauge is Gauge.ROUNDS and counts.get(judged.register) in _edges(judged)[0]:
+                self.keep("met", judged.breach.rule.path, Sight(self.machine, node), near=not _breaks(node))
         for row in place.rows:
             allowed = self._allowed.get(row.register)
             if allowed is not None and counts.get(row.register) == allowed:
@@ -240,6 +247,9 @@ class Survey:
         for few in place.at_least:
             if few.breach.rule is rule:
                 near = signal.figure == few.number - 1
+        for judged in place.judged:
+            if judged.breach.rule is rule and judged.gauge is Gauge.ROUNDS:
+                near = signal.figure in _edges(judged)[1]
         for other in self.machine.places:
             if other.rest is not None and other.rest.least is not None and other.rest.least.rule is rule:
                 sight, near = self.just_under(sight, other.rest.clock, other.rest.least_length)
@@ -351,6 +361,18 @@ class Survey:
         for graver, milder in (pair for breaches in node.struck for pair in permutations(breaches, 2)):
             if milder.effect is not Effect.NOTE and graver.effect.gravity > milder.effect.gravity:
                 self.clashes.setdefault((graver.rule.path, milder.rule.path), Sight(self.machine, node))
+
+
+def _edges(judged: Judged) -> tuple[set[int], set[int]]:
+    """The whole numbers that just pass the test of a limit, and those that just do not."""
+    assert isinstance(judged.breach.rule, Limit)
+    test = judged.breach.rule.test
+    ends = [int(end.base) for end in (test.first, test.second) if end is not None]
+    near = {end + step for end in ends for step in (-1, 0, 1) if end + step >= 0}
+    passing = {number for number in near if test.holds(Fraction(number))}
+    failing = near - passing
+    kept = {number for number in passing if {number - 1, number + 1} & failing}
+    return kept, {number for number in failing if {number - 1, number + 1} & passing}
 
 
 def _breaches(machine: Machine) -> Iterator[Breach]:

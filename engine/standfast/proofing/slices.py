@@ -19,39 +19,14 @@ from standfast.model.rules import (
     Limit,
     Occurrence,
     Rule,
-    Silence,
-    Start,
-    Until,
-    UntilTotals,
 )
+from standfast.model.rules import marks_named as marks_named
 from standfast.model.standard import Always, Clause, Event, Standard
 
+_GO_ON = (Effect.PASS, Effect.RESTART, Effect.MISS, Effect.OUT)
+"""Effects after which the attempt goes on otherwise than before."""
+
 R = TypeVar("R", bound=Rule)
-
-
-def marks_named(rule: Rule) -> tuple[str, ...]:
-    """The marks a rule names; several only where it adds figures up."""
-    if isinstance(rule, Limit) and rule.figure.parts:
-        return tuple(dict.fromkeys(part.mark for part in rule.figure.parts if part.mark is not None))
-    mark = _mark_named(rule)
-    return () if mark is None else (mark,)
-
-
-def _mark_named(rule: Rule) -> str | None:
-    match rule:
-        case Limit():
-            return rule.figure.mark
-        case Fault(trigger=Silence(mark=mark)):
-            return mark
-        case Fault():
-            assert not isinstance(rule.trigger, Silence)
-            return rule.trigger.pattern.mark
-        case Start() | Until():
-            return rule.pattern.mark
-        case UntilTotals():
-            return rule.mark
-        case _:
-            return None
 
 
 def is_time_limit(limit: Limit) -> bool:
@@ -72,12 +47,14 @@ def secluded(standard: Standard) -> tuple[Limit | Fault, ...]:
     """The rules that count or act on a mark no other rule of the standard names."""
     rules = [rule for rule in standard.rules() if marks_named(rule)]
     named = Counter(mark for rule in rules for mark in marks_named(rule))
+    closing = {mark.name for mark in standard.marks if mark.names_round}
     goes_on = any(event.rest_between is not None for event in standard.events)
     return tuple(
         rule
         for rule in rules
         if isinstance(rule, Limit | Fault)
         and named[marks_named(rule)[0]] == 1
+        and marks_named(rule)[0] not in closing  # an entry of it may close rounds
         and _acts_by_its_mark(rule)
         and not (goes_on and ends_an_attempt(standard, rule))
     )
@@ -86,7 +63,7 @@ def secluded(standard: Standard) -> tuple[Limit | Fault, ...]:
 def ends_an_attempt(standard: Standard, rule: Limit | Fault) -> bool:
     """Whether it can end one after which another may come."""
     if isinstance(rule, Fault):
-        return rule.effect in (Effect.FAIL, Effect.HALT)
+        return rule.effect in (Effect.FAIL, Effect.HALT, Effect.OUT)
     return rule not in standard.always.limits
 
 
@@ -95,8 +72,8 @@ _AT_ITS_MARK = (FigureKind.COUNT, FigureKind.LARGEST, FigureKind.SMALLEST, Figur
 
 def _acts_by_its_mark(rule: Limit | Fault) -> bool:
     if isinstance(rule, Fault):
-        return isinstance(rule.trigger, Occurrence) and rule.effect is not Effect.RESTART
-    return rule.figure.kind in _AT_ITS_MARK and not rule.judged_late
+        return isinstance(rule.trigger, Occurrence) and rule.effect not in _GO_ON
+    return rule.figure.kind in _AT_ITS_MARK and not rule.judged_late and not rule.misses
 
 
 def without(standard: Standard, rules: Iterable[Limit | Fault]) -> Standard:

@@ -11,7 +11,7 @@ from standfast.machine.compile import compile_standard
 from standfast.machine.explore import Explorer, Node
 from standfast.machine.parts import LIVE, Location, Machine
 from standfast.machine.witness import is_guess, log_of
-from standfast.model.rules import Effect, Fault, Limit, RestBound
+from standfast.model.rules import Effect, Fault, Limit, Misses, RestBound, Silence
 from standfast.model.standard import Event, Standard
 from standfast.proofing.circles import can_be_put_off, endless_restarts, restart_circles, silence_circles
 from standfast.proofing.sights import Sight, Survey
@@ -209,7 +209,7 @@ def numbered(standard: Standard) -> Iterator[str]:
             case Limit():
                 yield rule.path
             case Fault():
-                if getattr(rule.trigger, "more_than", 0) or hasattr(rule.trigger, "length"):
+                if getattr(rule.trigger, "more_than", 0) or isinstance(rule.trigger, Silence | Misses):
                     yield rule.path
                 if rule.at_most is not None:
                     yield f"{rule.path}.at_most"

@@ -238,6 +238,7 @@ def left(machine: Machine) -> Callable[[Node], int]:
         whole[place.index] = (
             own
             + _own(place)
+            + _rounds_left(place, 0)
             + _joined(place, [whole[child] for child in place.children if places[child].waiting.begun is None])
         )
 
@@ -260,6 +261,8 @@ def left(machine: Machine) -> Callable[[Node], int]:
         chosen = [c for c in place.children if state.locations[c] in (*LIVE, Location.DONE)]
         if place.kind is Kind.ONE_OF and chosen:
             inner = [of(places[chosen[0]], state)]
+        if place.rounds is not None:
+            return _own(place) - used + _rounds_left(place, state.counters[place.rounds.open])
         return _own(place) - used + _joined(place, inner)
 
     def rest(node: Node) -> int:
@@ -269,6 +272,11 @@ def left(machine: Machine) -> Callable[[Node], int]:
         return owed + sum(of(places[event.place], state) for event in pending)
 
     return rest
+
+
+def _rounds_left(place: Place, number: int) -> int:
+    """The rounds after the open one; an entry that names a later one leaves fewer."""
+    return 0 if place.rounds is None else max(0, len(place.rounds.names) - 1 - number)
 
 
 def _before(place: Place) -> int:

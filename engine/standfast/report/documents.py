@@ -20,6 +20,7 @@ from standfast.verdict import (
     Owed,
     Reason,
     Remark,
+    RoundsResult,
     Verdict,
 )
 
@@ -102,6 +103,17 @@ def _attempt(attempt: AttemptResult) -> Plain:
         "reasons": [_reason(reason) for reason in attempt.reasons],
         "figures": [_figured(figured) for figured in attempt.figures],
         "moments": [_moment(moment) for moment in attempt.moments],
+        "rounds": [_rounds(rounds) for rounds in attempt.rounds],
+    }
+
+
+def _rounds(rounds: RoundsResult) -> Plain:
+    return {
+        "path": rounds.path,
+        "made": rounds.made,
+        "missed": rounds.missed,
+        "furthest": rounds.furthest,
+        "over": rounds.over,
     }
 
 
@@ -118,6 +130,7 @@ def _reason(reason: Reason) -> Plain:
         "margin": measure(reason.margin),
         "logged": reason.logged,
         "clock_began": instant(None if reason.deadline is None else reason.deadline.since),
+        "round": reason.round,
     }
 
 

@@ -19,6 +19,7 @@ from standfast.verdict import (
     ReasonKind,
     Remark,
     RemarkKind,
+    RoundsResult,
     Verdict,
 )
 
@@ -94,7 +95,8 @@ def deciding(verdict: Verdict) -> tuple[Reason, ...]:
 def _reason(reason: Reason, zero: datetime | None, indent: int) -> list[str]:
     """One reason so that it can be checked against the log: what acted, then what decided and by how much."""
     sentence = f' "{reason.sentence}"' if reason.sentence else ""
-    parts = [_decided_by(reason, zero), f"rule: {reason.words}"]
+    at_round = [] if reason.round is None else [f"at {reason.round}"]
+    parts = [_decided_by(reason, zero), *at_round, f"rule: {reason.words}"]
     if reason.figure is not None and reason.kind not in _CONDITIONS:
         parts.append(_measured(reason, reason.figure))
     if reason.margin is not None:
@@ -138,6 +140,7 @@ def _event(event: EventResult, zero: datetime | None) -> list[str]:
     for attempt in event.attempts:
         lines += folded(_attempt(attempt, zero), 2)
         lines += _reasons(attempt.reasons, zero, 4)
+        lines += [line for each in attempt.rounds for line in folded(_rounds(each), 4)]
         lines += _figures(attempt.figures, 4)
     return lines
 
@@ -153,6 +156,12 @@ def _attempt(attempt: AttemptResult, zero: datetime | None) -> str:
 
 def _reasons(reasons: Iterable[Reason], zero: datetime | None, indent: int) -> list[str]:
     return [line for reason in reasons for line in _reason(reason, zero, indent)]
+
+
+def _rounds(rounds: RoundsResult) -> str:
+    furthest = "no round made" if rounds.furthest is None else f"furthest {rounds.furthest}"
+    so_far = "" if rounds.over else ", so far"
+    return f"rounds {rounds.path}: {furthest}; {rounds.made} made, {rounds.missed} missed{so_far}"
 
 
 def _decided_by(reason: Reason, zero: datetime | None) -> str:

@@ -14,6 +14,7 @@ from standfast.model.standard import (
     Standard,
 )
 from standfast.quantity import Quantity, Way, clock
+from standfast.report.brief import rounds
 from standfast.report.brief.setting import Setting, Voice, called
 from standfast.report.brief.spoken import amount, counted, listed, name, plural
 from standfast.report.lines import safe
@@ -25,6 +26,7 @@ _HAPPENS = {
     Given.DISQUALIFIES: "ends the test",
     Given.HALTS: "stops the try for safety",
     Given.BEGINS: "begins",
+    Given.OUT: "ends the rounds",
 }
 
 
@@ -122,6 +124,8 @@ def _begins(setting: Setting) -> str:
         return f"Begins on {seen}, which is only the signal.{also}"
     if setting.around is None or setting.around.clause is None:
         return "Opens by itself, as soon as the event or try before it has ended."
+    if setting.before is None and setting.around.clause.kind is Kind.ROUNDS:
+        return "Begins with each round, and with each new go at it."
     how = "by itself" if setting.before is not None else f"with {called(setting.around.clause)}"
     return f"Begins {how}, at {setting.opening().words}."
 
@@ -130,6 +134,8 @@ def goal(setting: Setting) -> str:
     """What completes the clause."""
     clause = setting.clause
     assert clause is not None
+    if clause.rounds is not None:
+        return rounds.course(clause.rounds, _made(setting, clause))
     match clause.goal:
         case Until(pattern=pattern, number=1):
             return f"Done on {setting.seen(pattern)}."
@@ -155,6 +161,17 @@ def goal(setting: Setting) -> str:
     return "It has one part."
 
 
+def _made(setting: Setting, clause: Clause) -> str:
+    """What makes a round, to stand after `made`."""
+    match clause.goal:
+        case Until(pattern=pattern, number=number):
+            since = "" if number == 1 else ", counted from the opening of the round or of the go at it"
+            return f"on {setting.nth(number, pattern)}{since}"
+    if len(clause.items) == 1:
+        return "when its one part is done"
+    return f"when its {len(clause.items)} parts are done, one after another"
+
+
 def mark(declared: Mark, *, graded: bool) -> str:
     """What is to be seen, and what is logged with it; `graded`: by whom too."""
     seen, by = safe(declared.title).rstrip("."), " Log by whom." if graded else ""
@@ -165,6 +182,8 @@ def mark(declared: Mark, *, graded: bool) -> str:
     if declared.unit is not None:
         value = f"{seen}. Log its value in {plural(declared.unit)} (`{declared.unit.name}`).{by}"
         return value if declared.readings is None else f"{value} {_joined(declared.readings)}."
+    if declared.names_round:
+        return f"{seen}. Log the name of the round with it, unless it is the one now open.{by}"
     return f"{seen}.{by}"
 
 
@@ -202,6 +221,8 @@ def _expected(each: Expectation) -> str:
     who = f" for {each.candidate}" if each.candidate else ""
     if each.path is None:
         return f"the test is {each.word.value}{who}"
+    if each.word is Given.FURTHEST:
+        return f"`{each.path}` goes as far as {safe(each.furthest or 'no round')}{who}"
     if each.at is None:
         return f"`{each.path}` is {each.word.value}{who}"
     return f"`{each.path}` {_HAPPENS[each.word]} at {clock(each.at)}{who}"

@@ -21,7 +21,10 @@ _WIDTHS = (680, 900, 1150, 1400, 1700)
 _LOOKS = {
     None: "go",
     Effect.NOTE: "note",
+    Effect.PASS: "note",
     Effect.RESTART: "restart",
+    Effect.MISS: "restart",
+    Effect.OUT: "restart",
     Effect.FAIL: "fail",
     Effect.HALT: "halt",
     Effect.DISQUALIFY: "fail",

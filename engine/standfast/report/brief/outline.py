@@ -11,6 +11,7 @@ from standfast.model.rules import (
     FigureKind,
     For,
     Limit,
+    Misses,
     Occurrence,
     OutOfOrder,
     Rest,
@@ -279,7 +280,7 @@ def _limits(limits: Iterable[Limit], setting: Setting) -> tuple[Said, ...]:
             Sort.LIMIT,
             _TASKS.get(limit.figure.kind, Task.WATCH),
             rules.limit(limit, setting),
-            Effect.FAIL,
+            Effect.MISS if limit.misses else Effect.FAIL,
         )
         for limit in limits
     )
@@ -297,7 +298,7 @@ def _fault_task(fault: Fault) -> Task:
             return Task.TIME
         case Occurrence(more_than=0) | OutOfOrder():
             return Task.WATCH
-        case Occurrence():
+        case Occurrence() | Misses():
             return Task.COUNT
 
 

@@ -10,6 +10,7 @@ from standfast.model.rules import (
     Fault,
     FigureKind,
     Limit,
+    Misses,
     Occurrence,
     OutOfOrder,
     Pattern,
@@ -19,11 +20,11 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Condition
 from standfast.quantity import Comparison, Quantity
-from standfast.report.brief import figures
+from standfast.report.brief import figures, rounds
 from standfast.report.brief.setting import Opening, Setting, called
 from standfast.report.brief.spoken import amount, ordinal, tested, times
 
-_REPEATING = (Effect.NOTE, Effect.RESTART)
+_REPEATING = (Effect.NOTE, Effect.PASS, Effect.RESTART, Effect.MISS)
 
 
 def limit(rule: Limit, setting: Setting) -> str:
@@ -36,8 +37,10 @@ def limit(rule: Limit, setting: Setting) -> str:
         case FigureKind.SILENCE:
             assert rule.figure.mark is not None
             return _longest_silence(rule.test, setting.mark(rule.figure.mark), setting)
+        case FigureKind.MADE | FigureKind.MISSED | FigureKind.FURTHEST:
+            return _rounds(rule, setting)
         case _:
-            return figures.sentence(rule, setting, lost(setting))
+            return figures.sentence(rule, setting, broken(setting))
 
 
 def fault(rule: Fault, setting: Setting) -> str:
@@ -53,7 +56,27 @@ def fault(rule: Fault, setting: Setting) -> str:
             trigger = (
                 f"After {stretch} without {setting.mark(mark)}, from {_live(setting).words} or the last one on"
             )
+        case Misses() as misses:
+            trigger = f"On {rounds.out(misses)}"
     return f"{trigger}: {_does(rule, setting)}."
+
+
+def _rounds(rule: Limit, setting: Setting) -> str:
+    assert setting.clause is not None and setting.clause.rounds is not None
+    test = rule.test
+    what = {FigureKind.MADE: "Rounds made", FigureKind.MISSED: "Rounds missed"}.get(
+        rule.figure.kind, "The furthest round made"
+    )
+    furthest = rule.figure.kind is FigureKind.FURTHEST
+    allowed = tested(test)
+    if furthest:
+        allowed = rounds.allowed(rule, setting.clause.rounds)
+    return f"{what}, when the rounds are over: {allowed}; if not, {lost(setting)}."
+
+
+def broken(setting: Setting) -> str:
+    """What a broken limit does: inside a round it costs a go at it."""
+    return rounds.MISSED if setting.in_round else lost(setting)
 
 
 def pause(bound: RestBound, setting: Setting, *, greatest: bool) -> str:
@@ -101,7 +124,7 @@ def _bounded(length: str, run: str, greatest: bool) -> str:
 
 def _time(test: Test, setting: Setting) -> str:
     run = f"from {setting.opening().words} to {setting.completion()}"
-    first, then = amount(test.first), lost(setting)
+    first, then = amount(test.first), broken(setting)
     match test.comparison:
         case Comparison.AT_MOST:
             return f"At most {first}, {run}; exactly {first} is in time, later than that {then}."
@@ -117,7 +140,7 @@ def _time(test: Test, setting: Setting) -> str:
 
 
 def _count(test: Test, mark: str, counting: Counting, setting: Setting) -> str:
-    seen, then = setting.mark(mark), lost(setting)
+    seen, then = setting.mark(mark), broken(setting)
     first = int(test.first.base)
     since = f"counted from {setting.counted_from(Pattern(mark))}{setting.whose(counting)}"
     too_few = f"if fewer are counted by {setting.completion()}, {then}"
@@ -143,7 +166,7 @@ def _count(test: Test, mark: str, counting: Counting, setting: Setting) -> str:
 
 def _longest_silence(test: Test, seen: str, setting: Setting) -> str:
     run = f"from {setting.opening().words} to {setting.completion()}"
-    first, then = amount(test.first), lost(setting)
+    first, then = amount(test.first), broken(setting)
     anew = f"{run}, counted anew after each"
     match test.comparison:
         case Comparison.AT_MOST:
@@ -179,8 +202,14 @@ def _does(rule: Fault | RestBound, setting: Setting) -> str:
     match rule.effect:
         case Effect.NOTE:
             return "it is noted, and that is all"
+        case Effect.PASS:
+            return rounds.PASSED
         case Effect.RESTART:
             return _restarts(rule, setting)
+        case Effect.MISS:
+            return rounds.MISSED
+        case Effect.OUT:
+            return rounds.OUT
         case Effect.FAIL:
             return lost(setting) if setting.event is not None else "the try that is open fails"
         case Effect.HALT:

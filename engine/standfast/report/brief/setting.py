@@ -42,8 +42,16 @@ class Setting:
         """The setting of one of the clause's items."""
         assert self.clause is not None
         items = self.clause.items
-        before = items[number - 1] if number and self.clause.kind is Kind.IN_ORDER else None
+        before = items[number - 1] if number and self.clause.kind in (Kind.IN_ORDER, Kind.ROUNDS) else None
         return Setting(self.standard, self.voice, self.event, items[number], self, before)
+
+    @property
+    def in_round(self) -> bool:
+        """Whether it is inside of rounds, not the rounds themselves."""
+        around = self.around
+        while around is not None and (around.clause is None or around.clause.kind is not Kind.ROUNDS):
+            around = around.around
+        return around is not None
 
     # --- marks -----------------------------------------------------------------------------------------
 
@@ -88,6 +96,8 @@ class Setting:
             return Opening(self.signal(start), start.pattern)
         if self.around is None:
             return Opening("the opening of the try")
+        if self.before is None and self.around.clause is not None and self.around.clause.kind is Kind.ROUNDS:
+            return Opening("the opening of the round, or of the next go at it")
         if self.before is None:
             return self.around.opening()
         rest = self.clause.rest
@@ -114,6 +124,8 @@ class Setting:
         clause = clause or self.clause
         if clause is None:
             return "the verdict"
+        if clause.kind is Kind.ROUNDS:
+            return f"the end of {called(clause)}"
         match clause.goal:
             case Until(number=number, pattern=pattern):
                 return self.nth(number, pattern)
@@ -129,13 +141,16 @@ class Setting:
 
 def called(clause: Clause) -> str:
     """`the step “tow”`."""
-    kind = "event" if clause.depth == 1 else "step" if clause.kind is Kind.STEP else "group"
+    kind = {Kind.STEP: "step", Kind.ROUNDS: "rounds"}.get(clause.kind, "group")
+    kind = "event" if clause.depth == 1 else kind
     return f"the {kind} “{name(clause.label)}”"
 
 
 def _completing(clause: Clause) -> Pattern | None:
     """The entry that completes the clause, where it is always of one kind."""
     match clause.goal:
+        case _ if clause.kind is Kind.ROUNDS:
+            return None
         case Until(pattern=pattern):
             return pattern
         case UntilTotals(mark=mark):

@@ -11,6 +11,7 @@ from standfast.model.rules import (
     FigureKind,
     For,
     Limit,
+    Misses,
     Occurrence,
     OutOfOrder,
     Pattern,
@@ -23,6 +24,7 @@ from standfast.model.standard import Clause, Condition, Event, Kind, Standard, b
 from standfast.quantity import Comparison
 from standfast.report.brief import figures
 from standfast.report.brief.course import whom
+from standfast.report.brief.rounds import out
 from standfast.report.brief.rules import condition
 from standfast.report.brief.spoken import amount, counted, listed, name, ordinal, tested, times, whose
 from standfast.report.lines import safe
@@ -32,6 +34,7 @@ _KINDS = {
     Kind.IN_ORDER: "one after another",
     Kind.ANY_ORDER: "in any order",
     Kind.ONE_OF: "one of these",
+    Kind.ROUNDS: "one after another in each round",
 }
 
 
@@ -147,7 +150,7 @@ def _piece(clause: Clause, number: str, event: Event, around: Clause | None = No
         pauses=tuple(_pause(bound, "pause", clause, around or clause, event, bound is greatest) for bound in rest),
         rules=(*_beginning(clause), *_goal(clause), *_rules(clause.limits, clause.faults, clause, event)),
         joined=_KINDS[clause.kind] if len(clause.items) > 1 else None,
-        in_order=clause.kind is Kind.IN_ORDER,
+        in_order=clause.kind in (Kind.IN_ORDER, Kind.ROUNDS),
         pieces=tuple(
             _piece(item, f"{number}.{place}", event, clause) for place, item in enumerate(clause.items, 1)
         ),
@@ -189,6 +192,14 @@ def _whose(counting: Counting) -> str:
 
 
 def _goal(clause: Clause) -> tuple[Short, ...]:
+    if clause.rounds is not None:
+        number = Short(counted(len(clause.rounds.rounds), "round", "rounds"))
+        tries = Short(f"each tried {counted(clause.rounds.tries, 'time', 'times')} at most")
+        return (number, tries, *_reached(clause))
+    return _reached(clause)
+
+
+def _reached(clause: Clause) -> tuple[Short, ...]:
     match clause.goal:
         case Until(pattern=pattern, number=1):
             return (Short(f"until {seen(pattern)}"),)
@@ -205,9 +216,15 @@ def _rules(
     limits: Iterable[Limit], faults: Iterable[Fault], clause: Clause | None, event: Event | None
 ) -> tuple[Short, ...]:
     return (
-        *(Short(limit(each), f"else {_fails(event)}", Effect.FAIL) for each in limits),
+        *(_limit(each, event) for each in limits),
         *(Short(trigger(each), leads(each, clause, event), each.effect) for each in faults),
     )
+
+
+def _limit(rule: Limit, event: Event | None) -> Short:
+    if rule.misses:
+        return Short(limit(rule), "else misses a go at the round", Effect.MISS)
+    return Short(limit(rule), f"else {_fails(event)}", Effect.FAIL)
 
 
 def _pause(bound: RestBound, what: str, clause: Clause, around: Clause, event: Event, greatest: bool) -> Short:
@@ -245,6 +262,8 @@ def limit(rule: Limit) -> str:
             if test.comparison is Comparison.UNDER:
                 return f"never {amount(test.first)} or more without {mark}"
             return f"longest stretch without {mark}: {allowed}"
+        case FigureKind.MADE | FigureKind.MISSED | FigureKind.FURTHEST:
+            return rule.words
         case _:
             return figures.short(rule)
 
@@ -275,6 +294,8 @@ def trigger(fault: Fault) -> str:
             return f"{amount(length)} or more without {name(mark)}"
         case Silence(mark=mark, length=length):
             return f"more than {amount(length)} without {name(mark)}"
+        case Misses() as misses:
+            return out(misses)
 
 
 def leads(rule: Fault | RestBound, clause: Clause | None, event: Event | None) -> str:
@@ -282,6 +303,12 @@ def leads(rule: Fault | RestBound, clause: Clause | None, event: Event | None) -
     match rule.effect:
         case Effect.NOTE:
             return "noted"
+        case Effect.PASS:
+            return "passes the round"
+        case Effect.MISS:
+            return "misses a go at the round"
+        case Effect.OUT:
+            return "ends the rounds"
         case Effect.RESTART:
             assert clause is not None
             wait = " at once" if rule.at_once else ""

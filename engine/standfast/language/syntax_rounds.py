@@ -1,0 +1,88 @@
+"""Lines of the syntax tree that stand in rounds, and a round in words."""
+
+from attrs import frozen
+
+from standfast.language.syntax_parts import Amount, Line, Name, Pattern, Test, Text, Whole
+from standfast.quantity import Comparison
+from standfast.source import Span
+
+
+@frozen
+class Round:
+    """A round in words: `level 6 shuttle 10` is its `parts`, `1.93 m` its `length`."""
+
+    parts: tuple[tuple[Name, Whole], ...]
+    length: Amount | None
+    span: Span
+
+
+@frozen
+class RoundTest:
+    """`at least level 2 shuttle 1`; `from A to B` has both `first` and `second`."""
+
+    comparison: Comparison
+    first: Round
+    second: Round | None
+    span: Span
+
+
+@frozen(kw_only=True)
+class Levels(Line):
+    """`level 1: shuttle 1 to 7, at 8.0 km/h`; `last` None for a single one."""
+
+    outer: Name
+    number: Whole
+    inner: Name
+    first: Whole
+    last: Whole | None
+    pace: Amount | None
+
+
+@frozen(kw_only=True)
+class Heights(Line):
+    """`at 1.91 m, 1.93 m`: a round for each measure."""
+
+    lengths: tuple[Amount, ...]
+
+
+@frozen(kw_only=True)
+class NumberOfRounds(Line):
+    number: Whole
+
+
+@frozen(kw_only=True)
+class Paced(Line):
+    over: Amount
+
+
+@frozen(kw_only=True)
+class Tries(Line):
+    number: Whole
+
+
+@frozen(kw_only=True)
+class Unmarked(Line):
+    """`unmarked rounds are WORD`: made, missed or passed."""
+
+    word: str
+
+
+@frozen(kw_only=True)
+class Out(Line):
+    """`out on N misses in a row` (or in all: `in_a_row` False), or with `pattern` instead `out on MARK`."""
+
+    number: Whole | None
+    in_a_row: bool
+    pattern: Pattern | None
+    sentence: Text | None
+    label: Name | None
+
+
+@frozen(kw_only=True)
+class RoundLimit(Line):
+    """`made` or `missed` with a test of numbers, `furthest` with one of rounds."""
+
+    word: str
+    test: Test | RoundTest
+    sentence: Text | None
+    label: Name | None
