@@ -321,7 +321,8 @@ class Trees:
         )
 
     def round_limit(self) -> syntax.Line:
-        word, comparison = self.pick(("made", "missed", "furthest")), self.pick(TEST_WORDS)
+        word = self.pick(("made", "missed", "furthest"))
+        comparison = self.pick([each for each in TEST_WORDS if each is not Comparison.WITHIN])
         both = comparison is Comparison.FROM_TO
         test: syntax.Test | syntax.RoundTest
         if word == "furthest":
