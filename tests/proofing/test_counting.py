@@ -54,6 +54,8 @@ def test_each_light_of_a_log_is_by_a_grader_of_its_own() -> None:
     assert logs["drill.light.broken"] == ("0:00 go", "0:01 light red by G-1", "0:02 light red by G-2")
     assert logs["drill.goal.reached"] == ("0:00 go", "0:01 light white by G-1", "0:02 light white by G-2")
     assert logs["drill.goal.short"] == ("0:00 go", "0:01 light white by G-1")
+    assert logs["drill.goal.short_2"] == ("0:00 go", "0:01 light white by G-1", "0:02 light white by G-1")
+    assert logs["drill.light.spared"] == ("0:00 go", "0:01 light red by G-1", "0:02 light red by G-1")
 
 
 def test_a_grader_who_was_counted_may_come_again_where_that_is_the_only_way() -> None:

@@ -32,6 +32,7 @@ from standfast.model.rules import (
     Start,
     Until,
     UntilTotals,
+    counted,
 )
 from standfast.model.standard import Clause, Condition, Event, Fact, Facts, Standard, bounds
 from standfast.proofing.book import Book, Page, Pair, Side
@@ -264,6 +265,8 @@ class _Maker:
             (Side.KEPT, page, self._why(unkept)),
             (Side.BROKEN, other, self._why(self.ways.cannot(event, path, "broken"))),
         ]
+        if other is not None and path == rule.path:
+            found += self._by_one_again(rule, other, Side.SPARED, idle(path))
         self._pair(path, rule.words, rule.span, block_of(rule, self.owners), found)
 
     def figured(self, event: Event | None, rule: Limit) -> None:
@@ -385,7 +388,20 @@ class _Maker:
             rule.path, rule.words, Side.SHORT, shorter, lacking(rule, path, completed=completed)
         )
         found = [(Side.REACHED, page, why), (Side.SHORT, short, why)]
+        if page is not None:
+            lacks = lacking(rule, path, completed=completed)
+            found += self._by_one_again(rule, page, Side.SHORT, lacks)
         self._pair(rule.path, rule.words, rule.span, block_of(rule, self.owners), found)
+
+    def _by_one_again(
+        self, rule: Rule, page: Page, side: Side, check: Check
+    ) -> list[tuple[Side, Page | None, str]]:
+        """Of a count of one entry a grader: the page's log with its last entry by a grader who was counted."""
+        count = counted(rule)
+        if count is None or not count[1].once_a_grader:
+            return []
+        again = self.pages.add(rule.path, rule.words, side, _by_one_again(page.log, count[0]), check)
+        return [] if again is None else [(side, again, NOT_FOUND)]
 
     # --- pairing ---------------------------------------------------------------------------------------
 
@@ -441,6 +457,14 @@ def _with_value(logs: Iterable[SessionLog], value: str | Quantity) -> Iterator[S
     """The logs with another value of the last entry."""
     for log in logs:
         yield evolve(log, entries=(*log.entries[:-1], evolve(log.entries[-1], value=value)))
+
+
+def _by_one_again(log: SessionLog, mark: str) -> Iterator[SessionLog]:
+    """The log with its last entry, if it is one of the mark, by the grader of an earlier one."""
+    *before, last = log.entries
+    earlier = next((entry.by for entry in before if entry.mark == mark), None)
+    if last.mark == mark and earlier is not None:
+        yield evolve(log, entries=(*before, evolve(last, by=earlier)))
 
 
 def _without_last(log: SessionLog) -> SessionLog:
