@@ -26,6 +26,14 @@ FACTS = """candidate
 """
 HEADING = """    bearing is a heading "A bearing called"
 """
+READ = (
+    ("watch", "s", ", of 3 the middle, of 2 the longer, rounded up to 0.5 s"),
+    ("watch", "s", ", rounded down to 1 s"),
+    ("watch", "s", ", of 4 the shorter, of 3 the mean, of 2 the first, rounded nearest to 2 s, ties to even"),
+    ("tape", "m", ", of 2 the mean, of 5 the middle, rounded nearest to 1 m, ties up"),
+    ("tape", "m", ", of 3 the larger, of 2 the smaller"),
+)
+"""A mark of which several readings make one, or none."""
 DEMANDS = (
     "depth at least 2.5 m",
     "guards at least 2",
@@ -45,7 +53,7 @@ _GIVEN = ("depth 3 m", "guards 2", "helmet yes", "ice yes", "wind 20 kt", "crew 
 class _Author:
     """Writes one random standard; `taken` holds the path ends used in the block being written.
 
-    `graded`: some count takes one entry a grader, so every entry says by whom.
+    `graded`: some count takes one entry a grader, so every entry says by whom. `read` is the watch.
     `round_marks` are the marks made up for rounds so far, `own_marks` those of the rounds being written, and
     `rounds` the paths of rounds, each with the name of one. `trail` are the labels around the line being written;
     `rule_paths` and `clause_paths` those given so far.
@@ -63,6 +71,7 @@ class _Author:
     demands: list[str] = field(factory=list)
     graded: bool = False
     facts: bool = False
+    read: tuple[str, str, str] | None = None
 
     def chance(self, share: float) -> bool:
         return self.rng.random() < share
@@ -98,6 +107,7 @@ class _Author:
         if self.own_marks and self.chance(0.5):
             return self.rng.choice(self.own_marks)
         marks = [*BARE, "knot", "line_in", *(["bearing", "bearing"] if self.facts else [])]
+        marks += [] if self.read is None else [self.read[0]]
         return self.rng.choice(marks)
 
     def of_fact(self, mark: str) -> str:
@@ -194,6 +204,8 @@ class _Author:
 
     def figure(self) -> tuple[str, str]:
         """A figure of the clause being written, and what it is measured in."""
+        if self.read is not None and self.chance(0.6):
+            return f"reading of {self.read[0]}", {"s": "time", "m": "length"}[self.read[1]]
         kind = self.rng.choice(("time", "count", "total", "largest", "smallest", "each", "last", "rate"))
         if kind == "time":
             return kind, "time"
@@ -213,7 +225,11 @@ class _Author:
             figure, measure = self.figure()
         figure += f" of {path}" if figure == "time" else f" in {path}"
         if self.chance(0.4):
+            reading = figure.startswith("reading")
             other = {"time": "time", "count": f"count of {self.mark()}"}.get(measure, "total of line_in")
+            other = (
+                f"reading of {self.read[0]}" if reading and self.read is not None and self.chance(0.5) else other
+            )
             figure = self.rng.choice((f"{figure} plus {other}", f"{other} plus {figure}"))
         return figure, measure
 
@@ -512,6 +528,8 @@ class _Author:
                 "knot": f" {self.rng.choice(CHOICES)}",
                 "line_in": f" {self.metres()}",
                 "bearing": " 5 deg",
+                "watch": " 2.5 s",
+                "tape": " 2.5 m",
             }.get(mark, "")
             by = " by G-2" if self.chance(0.2) or self.graded else ""
             whose = " for C-1" if self.chance(0.2) else ""
@@ -554,7 +572,11 @@ class _Author:
         text += FACTS + self.asides("    ") + "\n" if self.facts else ""
         if self.chance(0.15):
             text += self.conditions("", 4) + "\n"
-        before = text + MARKS + (HEADING if self.facts else "") + self.asides("    ")
+        before = text + MARKS
+        if self.chance(0.25):
+            self.read = self.rng.choice(READ)
+            before += f'    {self.read[0]} in {self.read[1]}{self.read[2]} "A reading"\n'
+        before += (HEADING if self.facts else "") + self.asides("    ")
         text = "\n"
         number = self.rng.choice((1, 1, 2, 3))
         starts: list[str | None] = list(self.rng.sample(("go", "bell", "call"), 3)[:number])

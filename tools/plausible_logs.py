@@ -38,6 +38,8 @@ def _value(
         return rng.choice(pattern.test.ends() or (pattern.test.first,))
     if mark.heading:
         return _quantity(rng.choice((0, 2, 5, 90, 181, 350, Fraction(359_999_999, 10**6))), "deg")
+    if mark.readings is not None:
+        return _quantity(Fraction(rng.choice((2, 5, 8, 9, 10, 11, 12, 13, 15, 20)), 4), mark.unit.name)
     if rng.random() < 0.1:
         return rng.choice((_quantity(300, "cm"), _quantity(10, "ft"), _quantity(Fraction(5, 2), "m")))
     return _quantity(rng.choice((0, 1, 2, 3, 4, 5)), mark.unit.name)

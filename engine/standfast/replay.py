@@ -457,6 +457,7 @@ def _reason(signal: Breached) -> Reason:
         logged=logged,
         deadline=_deadline(rule, signal.at) if entry is None and signal.figure is None else None,
         round=signal.round,
+        readings=signal.readings,
     )
 
 
@@ -485,7 +486,6 @@ def _deadline(rule: Rule, at: int) -> Deadline | None:
 
 
 def _remark(signal: Unused) -> Remark:
-    entry: Entry | None = signal.entry
     kind = RemarkKind.UNFIT if signal.unfit else RemarkKind.NO_USE
     if signal.after_verdict:
         kind = RemarkKind.AFTER_VERDICT
@@ -494,7 +494,7 @@ def _remark(signal: Unused) -> Remark:
     return Remark(
         kind=kind,
         at=signal.at,
-        entry=None if entry is None else entry.number,
-        line=None if entry is None else entry.line,
+        entry=None if signal.entry is None else signal.entry.number,
+        line=None if signal.entry is None else signal.entry.line,
         path=None if signal.breach is None else signal.breach.rule.path,
     )

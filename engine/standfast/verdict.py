@@ -83,6 +83,7 @@ class Reason:
     `margin` are None where the thing never came or nothing was measured. `logged` is the amount as the log has
     it, where one amount of the log was compared. `round` is the round that was open, in words, where the rule
     stands in rounds.
+    `readings` is how many readings of a watch there were where none of them counts.
     """
 
     kind: ReasonKind
@@ -97,6 +98,7 @@ class Reason:
     logged: str | None = None
     deadline: Deadline | None = None
     round: str | None = None
+    readings: int | None = None
 
 
 @frozen(kw_only=True)

@@ -40,3 +40,10 @@ OTHER_PICK = Code(
     ("write `{near}`",),
     "Times are longer or shorter, masses and speeds larger or smaller, lengths are either.",
 )
+NO_WATCH = Code(
+    "M315",
+    "reading of a mark that is read once",
+    "`{mark}` does not say which of several readings counts",
+    ("declare it so, as in `{mark} in {unit}, of 3 the middle`, or write `last of {mark}`",),
+    "`reading of` joins several readings of one thing by the rule of the mark's own line.",
+)

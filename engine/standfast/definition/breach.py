@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from standfast.definition.measure import (
     Amount,
@@ -62,6 +62,7 @@ class Breach:
     margin: Measure | None = None
     logged: str | None = None
     deadline: Deadline | None = None
+    readings: int | None = None
     used_up: bool = False
     round: str | None = None
 
@@ -89,6 +90,7 @@ class Breach:
             logged=self.logged,
             deadline=self.deadline,
             round=self.round,
+            readings=self.readings,
         )
 
 
@@ -280,9 +282,12 @@ def unmet(hearing: Hearing, tally: Tally) -> list[Breach]:
             if limit.figure.kind is FigureKind.COUNT:
                 met = least is None or (figure is not None and figure >= least)
             else:
-                met = is_met(limit.test, figure)
+                met = is_met(limit, figure)
             if not met:
-                found.append(_with_figure(hearing, limit, tally.run, figure))
+                breach = _with_figure(hearing, limit, tally.run, figure)
+                if limit.figure.kind is FigureKind.READING and figure is None:
+                    breach = evolve(breach, readings=len(tally.values(limit.figure.mark or "")))  # Rule 41
+                found.append(breach)
     return found
 
 

@@ -33,10 +33,10 @@ def figure_now(hearing: Hearing, tally: Tally, limit: Limit, until: int) -> Amou
                 return tally.compared(pattern, counting)  # Rule 38
             return tally.fitting(pattern, counting)  # Rule 10
         case _:
-            return _of_tally(tally, figure.kind, figure.mark, until)
+            return _of_tally(hearing, tally, figure.kind, figure.mark, until)
 
 
-def _of_tally(tally: Tally, kind: FigureKind, mark: str | None, until: int) -> Amount | None:
+def _of_tally(hearing: Hearing, tally: Tally, kind: FigureKind, mark: str | None, until: int) -> Amount | None:
     name = mark or ""
     match kind:
         case FigureKind.TIME:
@@ -57,17 +57,46 @@ def _of_tally(tally: Tally, kind: FigureKind, mark: str | None, until: int) -> A
         case FigureKind.MADE | FigureKind.MISSED | FigureKind.FURTHEST:
             assert tally.run is not None
             return figure_of_rounds(tally.run, kind)  # Rule 35
+        case FigureKind.READING:
+            return _reading(hearing, tally, name)
         case FigureKind.SILENCE | FigureKind.EACH | FigureKind.SUM:
             raise AssertionError(f"no part of a sum: {kind.value}")
+
+
+def _reading(hearing: Hearing, tally: Tally, mark: str) -> Fraction | None:
+    """Rule 41: the one reading that several make."""
+    declared, values = hearing.standard.mark(mark), tally.values(mark)
+    assert declared is not None and declared.readings is not None
+    pick = next((word.value for number, word in declared.readings.picks if number == len(values)), None)
+    if len(values) == 1:
+        one = values[0]
+    elif not values or pick is None:
+        return None
+    elif pick == "first":
+        one = values[0]
+    elif pick == "middle":
+        # As many lie below it as above.
+        one = next(
+            value
+            for value in values
+            if sum(other < value for other in values) <= len(values) // 2
+            and sum(other > value for other in values) <= len(values) // 2
+        )
+    elif pick == "mean":
+        one = Fraction(sum(values, Fraction(0)), len(values))
+    else:
+        one = max(values) if pick in ("longer", "larger") else min(values)
+    rounding = declared.readings.rounding
+    return one if rounding is None else rounding.of(one)
 
 
 def _part(hearing: Hearing, tally: Tally, part: Part, until: int) -> Amount | None:
     """A clause inside has its figure when it is completed, in the run that completed."""
     if part.path is None:
-        return _of_tally(tally, part.kind, part.mark, until)
+        return _of_tally(hearing, tally, part.kind, part.mark, until)
     for run in _completed(hearing, tally):
         if run.clause.path == part.path and run.tally is not None and run.completed_at is not None:
-            return _of_tally(run.tally, part.kind, part.mark, run.completed_at)
+            return _of_tally(hearing, run.tally, part.kind, part.mark, run.completed_at)
     return None
 
 
@@ -82,9 +111,15 @@ def _completed(hearing: Hearing, tally: Tally) -> Iterator[Run]:
                 yield from attempt.root.completed_runs()
 
 
-def is_met(test: Test, amount: Amount | None) -> bool:
-    """Rule 28: a figure that is not there is no more than anything, and no less than nothing."""
-    return test.comparison in _UP_TO if amount is None else test.holds(Fraction(amount))
+def is_met(limit: Limit, amount: Amount | None) -> bool:
+    """Rule 28: a figure that is not there is no more than anything, and no less than nothing.
+
+    Rule 41: but a reading that is not there is nothing at all.
+    """
+    if amount is None:
+        kinds = [limit.figure.kind, *(part.kind for part in limit.figure.parts)]
+        return FigureKind.READING not in kinds and limit.test.comparison in _UP_TO
+    return limit.test.holds(Fraction(amount))
 
 
 def is_lost(hearing: Hearing, tally: Tally, limit: Limit, entry: Entry) -> Amount | None:

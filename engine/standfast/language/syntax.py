@@ -119,6 +119,7 @@ class FigureWord(Enum):
     EACH = "each"
     LAST = "last"
     RATE = "rate"
+    READING = "reading"
 
 
 @frozen

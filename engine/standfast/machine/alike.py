@@ -6,6 +6,7 @@ from fractions import Fraction
 from standfast.machine.outlook import Outlook
 from standfast.machine.panels import Names, Panel, renamed
 from standfast.machine.parts import FAULTS, LIVE, Keep, Location, Machine, Place, RoundsRow
+from standfast.machine.readings import folded
 from standfast.machine.registers import Registers
 from standfast.machine.state import State
 from standfast.model.rules import UntilTotals
@@ -30,6 +31,7 @@ def alike(
     values = [
         None if row.keep is Keep.NEAREST else value for row, value in zip(machine.values, work.values, strict=True)
     ]
+    readings = [folded(row.readings, run) for row, run in zip(machine.readings, work.readings, strict=True)]
     for place in machine.places:
         location = work.locations[place.index]
         if location not in LIVE and place.index != FAULTS:
@@ -45,6 +47,8 @@ def alike(
                 kept_sums[total] = (Fraction(0), Fraction(0))
             for value in place.values:
                 values[value] = None
+            for reading in place.readings:
+                readings[reading] = ()
         if location is not Location.WAITING and place.waiting.counter is not None:
             counters[place.waiting.counter] = 0
         if location is not Location.WAITING and place.waiting.roll is not None:
@@ -72,6 +76,7 @@ def alike(
         totals=(Fraction(0),) * len(machine.totals),
         values=tuple(values),
         kept=tuple(work.kept),
+        readings=tuple(readings),
         flags=tuple(flags),
         clocks=tuple(None if clock is None else _BEFORE for clock in work.clocks),
         longest=(0,) * len(machine.silences),

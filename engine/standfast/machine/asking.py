@@ -87,7 +87,7 @@ class Asking(Work):
         assert isinstance(row.breach.rule, Limit)
         if row.gauge is Gauge.TOTAL:
             return self.in_range(row, row.breach.rule.test)
-        if row.gauge in (Gauge.VALUE, Gauge.ROUNDS) or self.gauge(row.gauge, row.register) is None:
+        if row.gauge in (Gauge.VALUE, Gauge.ROUNDS, Gauge.READING) or self.gauge(row.gauge, row.register) is None:
             return super().holds(row)
         return self.asked_before(row)
 

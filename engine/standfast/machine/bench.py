@@ -28,6 +28,7 @@ from standfast.machine.parts import (
     Phase,
     Place,
     RateRow,
+    ReadingRow,
     RoundsRow,
     Row,
     SilenceRow,
@@ -78,6 +79,7 @@ class Own:
     totals: list[int] = field(factory=list)
     values: list[int] = field(factory=list)
     rates: list[int] = field(factory=list)
+    readings: list[int] = field(factory=list)
     keepings: list[Keeping] = field(factory=list)
     not_before: list[NotBefore] = field(factory=list)
     rows: list[Row] = field(factory=list)
@@ -97,6 +99,7 @@ class Own:
             tuple(self.totals),
             tuple(self.values),
             tuple(self.rates),
+            tuple(self.readings),
             tuple(self.keepings),
             tuple(sorted(self.rows, key=lambda row: row.rule.order)),
             None if self.rounds is None else evolve(self.rounds, outs=tuple(self.outs)),
@@ -111,6 +114,7 @@ _Registers = tuple[
     tuple[AtLeast, ...],
     tuple[Judged, ...],
     tuple[NotBefore, ...],
+    tuple[int, ...],
     tuple[int, ...],
     tuple[int, ...],
     tuple[int, ...],
@@ -130,6 +134,7 @@ class Bench:
     totals: list[TotalRow] = field(factory=list)
     values: list[ValueRow] = field(factory=list)
     rates: list[RateRow] = field(factory=list)
+    readings: list[ReadingRow] = field(factory=list)
     sums: list[tuple[Dial, ...]] = field(factory=list)
     kept: list[str] = field(factory=list)
     wanted: list[tuple[Part, int]] = field(factory=list)
@@ -296,6 +301,12 @@ class Bench:
             self.rates.append(rate)
             own.rates.append(len(self.rates) - 1)
             return Gauge.RATE, len(self.rates) - 1
+        if kind is FigureKind.READING:
+            declared = self.standard.mark(mark)
+            assert declared is not None and declared.readings is not None
+            self.readings.append(ReadingRow(mark, place, declared.readings))
+            own.readings.append(len(self.readings) - 1)
+            return Gauge.READING, len(self.readings) - 1
         if kind is FigureKind.TOTAL:
             bound = Fraction(0) if test is None else (test.second or test.first).base
             self.totals.append(TotalRow(name, place, mark, bound))

@@ -21,6 +21,7 @@ from standfast.machine.parts import (
     Phase,
     Place,
     RateRow,
+    ReadingRow,
     RestRow,
     RoundsRow,
     Row,
@@ -55,6 +56,7 @@ def compile_standard(standard: Standard) -> Machine:
         tuple(shop.totals),
         tuple(shop.values),
         tuple(shop.rates),
+        tuple(shop.readings),
         tuple(shop.sums),
         tuple(shop.kept),
         tuple(shop.flags),
@@ -221,7 +223,8 @@ class _Workshop(Bench):
 
     def noting(self, mark: str) -> tuple[int, ...]:
         """The places with a register for the mark's values or its rate."""
-        rows: list[TotalRow | ValueRow | RateRow] = [*self.totals, *self.values, *self.rates]
+        rows: list[TotalRow | ValueRow | RateRow | ReadingRow]
+        rows = [*self.totals, *self.values, *self.rates, *self.readings]
         return tuple(sorted({row.place for row in rows if row.mark == mark}))
 
     def watch(self, mark: str) -> Watch:

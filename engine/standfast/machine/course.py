@@ -86,6 +86,8 @@ class Course(Tries, ABC):
             self.totals[total] = Fraction(0)
         for value in place.values:
             self.values[value] = None
+        for reading in place.readings:
+            self.readings[reading] = ()
         for keeping in place.keepings:
             self.kept[keeping.register] = None
 

@@ -17,7 +17,7 @@ from fractions import Fraction
 
 from attrs import field, frozen
 
-from standfast.model.rules import Closing, Effect, FigureKind, Goal, Pattern, Rule, Start, Test
+from standfast.model.rules import Closing, Effect, FigureKind, Goal, Pattern, Readings, Rule, Start, Test
 from standfast.model.standard import Kind, Standard
 from standfast.quantity import Quantity
 
@@ -101,6 +101,15 @@ class RateRow:
     counter: int
     first: int
     last: int
+
+
+@frozen
+class ReadingRow:
+    """A register of the readings of a watch while its place is live, and how they make one."""
+
+    mark: str
+    place: int
+    readings: Readings
 
 
 @frozen
@@ -281,6 +290,7 @@ class Gauge(IntEnum):
     SUM = 8
     ROUNDS = 9  # rounds made, missed, or the furthest made
     MISSES = 10  # tries missed, in all or in the longest row
+    READING = 11
 
 
 Dial = tuple[Gauge, int]
@@ -405,6 +415,7 @@ class Place:
     totals: tuple[int, ...]
     values: tuple[int, ...]
     rates: tuple[int, ...]
+    readings: tuple[int, ...]
     keepings: tuple[Keeping, ...]
     rows: tuple[Row, ...]
     rounds: RoundsRow | None = None
@@ -443,6 +454,7 @@ class Machine:
     totals: tuple[TotalRow, ...]
     values: tuple[ValueRow, ...]
     rates: tuple[RateRow, ...]
+    readings: tuple[ReadingRow, ...]
     sums: tuple[tuple[Dial, ...], ...]
     kept: tuple[str, ...]
     flags: tuple[str, ...]

@@ -19,6 +19,7 @@ from standfast.machine.parts import (
     Place,
     RateRow,
 )
+from standfast.machine.readings import joined
 from standfast.machine.state import Breached, Figures, Reading, Rested, Signal, State, Unused
 from standfast.model.rules import Effect, FigureKind, Limit, RestBound
 from standfast.quantity import Comparison
@@ -36,6 +37,7 @@ class Registers:
     totals: list[Fraction]
     values: list[Fraction | None]
     kept: list[Fraction | None]
+    readings: list[tuple[Fraction, ...]]
     flags: list[bool]
     clocks: list[int | None]
     longest: list[int]
@@ -56,6 +58,7 @@ class Registers:
             list(state.totals),
             list(state.values),
             list(state.kept),
+            list(state.readings),
             list(state.flags),
             list(state.clocks),
             list(state.longest),
@@ -73,6 +76,7 @@ class Registers:
             tuple(self.totals),
             tuple(self.values),
             tuple(self.kept),
+            tuple(self.readings),
             tuple(self.flags),
             tuple(self.clocks),
             tuple(self.longest),
@@ -129,10 +133,11 @@ class Registers:
 
     def holds(self, row: Judged) -> bool:
         """Whether the limit is met; by a figure that is not there only if it asks for no more than so much."""
-        test, figure = _limit(row.breach).test, self.gauge(row.gauge, row.register)
+        limit, figure = _limit(row.breach), self.gauge(row.gauge, row.register)
         if figure is None:
-            return test.comparison in (Comparison.AT_MOST, Comparison.UNDER)
-        return test.holds(Fraction(figure))
+            no_more = limit.test.comparison in (Comparison.AT_MOST, Comparison.UNDER)
+            return no_more and not limit.figure.must_be_there
+        return limit.test.holds(Fraction(figure))
 
     def barred(self, bar: Bar, value: Fraction) -> bool:
         """Whether the limit can no longer be met once `value` has been logged."""
@@ -186,6 +191,8 @@ class Registers:
                 return self.kept[register]
             case Gauge.RATE:
                 return self.rate(self.machine.rates[register])
+            case Gauge.READING:
+                return joined(self.machine.readings[register].readings, self.readings[register])
             case Gauge.SUM:
                 parts = [self.gauge(*dial) for dial in self.machine.sums[register]]
                 return None if None in parts else sum((Fraction(p) for p in parts if p is not None), Fraction(0))
@@ -210,9 +217,17 @@ class Registers:
                 breach=breach,
                 figure=figure,
                 asked=asked,
+                readings=self.readings_of(breach) if figure is None else None,
                 round=self.open_round(breach.rounds),
             )
         )
+
+    def readings_of(self, breach: Breach) -> int | None:
+        """How many readings a limit on them has; None for any other rule."""
+        for row in self.machine.places[breach.place].judged:
+            if row.breach is breach and row.gauge is Gauge.READING:
+                return len(self.readings[row.register])
+        return None
 
     def tell_rested(self, place: Place) -> None:
         assert place.rest is not None

@@ -13,11 +13,11 @@ from standfast.model.rules import Closing, Effect, RestBound
 class State:
     """The whole position at the instant `now` (microseconds).
 
-    `clocks` hold the instant of the last reset, None while off. `values` and `kept` hold
-    what has been logged and looked back at (None: not there). `longest` holds each silence's longest finished
-    stretch: it is read for figures only and never decides. `standings`: None undecided, else whether the event
-    is GO. `open` is the event whose attempt is open. `decided`: None, else whether the test is GO. `rolls` hold
-    for each count of one entry a grader those who were counted.
+    `clocks` hold the instant of the last reset, None while off. `values` and `kept` hold what has been logged and
+    looked back at (None: not there), `readings` all readings of a watch. `longest` holds each silence's longest
+    finished stretch: it is read for figures only and never decides. `standings`: None undecided, else whether the
+    event is GO. `open` is the event whose attempt is open. `decided`: None, else whether the test is GO. `rolls`
+    hold for each count of one entry a grader those who were counted.
     """
 
     now: int
@@ -26,6 +26,7 @@ class State:
     totals: tuple[Fraction, ...]
     values: tuple[Fraction | None, ...]
     kept: tuple[Fraction | None, ...]
+    readings: tuple[tuple[Fraction, ...], ...]
     flags: tuple[bool, ...]
     clocks: tuple[int | None, ...]
     longest: tuple[int, ...]
@@ -85,12 +86,14 @@ class Restarted(Signal):
 class Breached(Signal):
     """A rule acted. `asked` is the number of restarts asked for where the greatest number was used up.
 
-    `round` is the name of the round that was open where the rule stands.
+    `readings` is the number of the readings of which none counts, `round` the name of the round that was open
+    where the rule stands.
     """
 
     breach: Breach
     figure: Reading
     asked: int | None = None
+    readings: int | None = None
     round: str | None = None
 
 

@@ -45,6 +45,7 @@ def initial(machine: Machine) -> Step:
         totals=(Fraction(0),) * len(machine.totals),
         values=(None,) * len(machine.values),
         kept=(None,) * len(machine.kept),
+        readings=((),) * len(machine.readings),
         flags=(False,) * len(machine.flags),
         clocks=(None,) * len(machine.clocks),
         longest=(0,) * len(machine.silences),
@@ -327,6 +328,9 @@ class Work(Course):
                     row = self.machine.values[value]
                     if row.mark == entry.mark:
                         self.values[value] = _kept_of(row, self.values[value], entry.value.base)
+                for reading in place.readings:
+                    if self.machine.readings[reading].mark == entry.mark:
+                        self.readings[reading] = (*self.readings[reading], entry.value.base)
             for rate in place.rates:
                 if self.machine.rates[rate].mark == entry.mark:
                     self.pace(rate)

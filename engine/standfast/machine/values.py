@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from standfast.machine.parts import Machine
-from standfast.model.rules import FULL_CIRCLE, Figure, FigureKind, Limit
-from standfast.model.standard import Mark
+from standfast.model.rules import FULL_CIRCLE, Figure, FigureKind, Limit, Readings, Test
+from standfast.model.standard import Mark, Standard
 from standfast.quantity import Quantity, Unit
 
 _ON_VALUES = (FigureKind.LARGEST, FigureKind.SMALLEST, FigureKind.EACH, FigureKind.LAST)
@@ -34,6 +34,9 @@ def value_classes(machine: Machine, mark: Mark) -> Iterator[Values]:
     tests = [test for test in (*counted, *struck, *used) if test is not None]
     tests += [rule.test for rule in machine.standard.rules() if isinstance(rule, Limit) and rule.figure in figures]
     constants = {q.base: q for test in tests for q in test.ends()}
+    for limit in limits_on_readings(machine.standard, mark.name):
+        for base in turning_points(mark.readings or Readings(), limit.test, grid):
+            constants.setdefault(base, Quantity(((base / mark.unit.factor, mark.unit),)))
     least = Fraction(0)
     for base, constant in sorted(constants.items()):
         if base > least:
@@ -44,6 +47,31 @@ def value_classes(machine: Machine, mark: Mark) -> Iterator[Values]:
         yield _between(mark.unit, least, least + 2 * mark.unit.factor), (least, None)
     elif least < FULL_CIRCLE:
         yield _between(mark.unit, least, FULL_CIRCLE - grid), (least, FULL_CIRCLE - grid)
+
+
+def limits_on_readings(standard: Standard, mark: str) -> Iterator[Limit]:
+    """The limits on a reading of the mark, or on a sum with one."""
+    for rule in standard.rules():
+        if isinstance(rule, Limit) and any(
+            part.kind is FigureKind.READING and part.mark == mark for part in rule.figure.all_parts()
+        ):
+            yield rule
+
+
+def turning_points(readings: Readings, test: Test, grid: Fraction) -> Iterator[Fraction]:
+    """The bounds of a test and where, one grid step on, the rounded value passes and the value before does not."""
+    bounds = [bound.base for bound in test.ends()]
+    yield from (bound // grid * grid for bound in bounds)
+    rounding = readings.rounding
+    if rounding is None:
+        return
+    step = rounding.step.base
+    for bound in bounds:
+        for halves in range(-3, 4):
+            point = (bound // step * step + halves * step / 2) // grid * grid
+            passes = [test.holds(rounding.of(point + by * grid)) for by in (-1, 0, 1)]
+            if point > 0 and len(set(passes)) > 1:
+                yield point
 
 
 def _between(unit: Unit, least: Fraction, most: Fraction) -> Quantity:

@@ -13,8 +13,8 @@ from standfast.machine.explore import Node
 from standfast.machine.parts import Bar, Gauge, Judged, Machine
 from standfast.machine.state import Began, Completed, Restarted
 from standfast.machine.values import Span
-from standfast.model.rules import Limit, Test
-from standfast.quantity import Comparison, Dimension, Quantity
+from standfast.model.rules import FigureKind, Limit, Test
+from standfast.quantity import Comparison, Quantity
 
 Apart = tuple[int, int, int]
 """One step, another, and the least distance in microseconds from the first to the second."""
@@ -76,7 +76,8 @@ def wishes(machine: Machine, path: Sequence[Node], demand: Demand | None) -> Ite
                 place = machine.places[signal.place]
                 since = before.get(place.clock, number)
                 for keeping in place.keepings:
-                    kept[keeping.register] = since, number
+                    if keeping.dial[0] is Gauge.CLOCK:
+                        kept[keeping.register] = since, number
         last = number == len(path) - 1
         rows: list[tuple[Row, bool, Fraction | None]] = [(row, answer, None) for row, answer in step.judged]
         if last and demand is not None:
@@ -86,7 +87,7 @@ def wishes(machine: Machine, path: Sequence[Node], demand: Demand | None) -> Ite
             if row.gauge is Gauge.RATE:
                 run = paced.get(row.register, [])
                 yield _of_rate(row, answer, exactly, len(run), (run[0], run[-1])) if len(run) > 1 else _NEVER
-            elif row.gauge is Gauge.SUM and _limit(row).test.first.dimension is Dimension.TIME:
+            elif by_clocks(row):
                 stretches = []
                 for gauge, register in machine.sums[row.register]:
                     if gauge is Gauge.CLOCK:
@@ -96,6 +97,11 @@ def wishes(machine: Machine, path: Sequence[Node], demand: Demand | None) -> Ite
                 least, most = _range(_limit(row).test, answer, exactly)
                 there = len(stretches) == len(machine.sums[row.register])
                 yield Wish(tuple(stretches), least, most) if there else _NEVER
+
+
+def by_clocks(row: Row) -> bool:
+    """Whether the figure of the limit is a sum of times that clocks show."""
+    return row.gauge is Gauge.SUM and all(part.kind is FigureKind.TIME for part in _limit(row).figure.parts)
 
 
 def _of_rate(row: Row, answer: bool, exactly: Fraction | None, many: int, stretch: tuple[int, int]) -> Wish:

@@ -2,6 +2,7 @@
 
 from standfast.codes import facts as fact_codes
 from standfast.codes import figures as codes
+from standfast.codes import watches
 from standfast.language import syntax
 from standfast.language.printer import figure_words, words
 from standfast.model import amounts
@@ -21,7 +22,7 @@ def figure(scope: Scope, place: Place, written: syntax.Figure) -> Figure:
     """The figure of a line in the clause at `place`; every mark and clause it names looked up."""
     parts = tuple(_part(scope, place, part) for part in written.parts)
     if len(parts) == 1 and parts[0].path is None:
-        return Figure(parts[0].kind, parts[0].mark)
+        return Figure(parts[0].kind, parts[0].mark, readings=parts[0].readings)
     if any(part.kind in _ALONE for part in parts):
         scope.refuse(codes.NOT_ADDED, written.span, figure=figure_words(written))
     dimensions = [dimension(scope, part) for part in written.parts]
@@ -37,14 +38,18 @@ def figure(scope: Scope, place: Place, written: syntax.Figure) -> Figure:
 
 def _part(scope: Scope, place: Place, part: syntax.FigurePart) -> Part:
     kind = FigureKind(part.word.value)
-    mark = None
+    mark = readings = None
     if part.mark is not None:
         known = scope.mark(part.mark)
         mark = part.mark.text if known is None else known.name
         if known is not None and known.unit is None and kind not in _MARKED:
             words_of = figure_words(syntax.Figure((part,), part.span))
             scope.refuse(codes.UNMEASURED, part.mark.span, figure=words_of, mark=known.name)
-    return Part(kind, mark, _path(scope, place, part))
+        elif known is not None and kind is FigureKind.READING:
+            readings = known.readings
+            if readings is None and known.unit is not None:
+                scope.refuse(watches.NO_WATCH, part.mark.span, mark=known.name, unit=known.unit.name)
+    return Part(kind, mark, _path(scope, place, part), readings)
 
 
 def _path(scope: Scope, place: Place, part: syntax.FigurePart) -> str | None:

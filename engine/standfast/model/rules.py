@@ -182,6 +182,7 @@ class FigureKind(Enum):
     EACH = "each"  # every value by itself
     LAST = "last"
     RATE = "rate"  # (count - 1) / (last - first), entries a microsecond
+    READING = "reading"  # of several readings of a watch, joined and rounded
     SUM = "sum"  # of parts, or one part of another clause
     MADE = "made"  # rounds
     MISSED = "missed"
@@ -198,6 +199,7 @@ class Part:
     kind: FigureKind
     mark: str | None
     path: str | None
+    readings: Readings | None = None
 
 
 @frozen
@@ -214,12 +216,29 @@ OWN = Counting()
 
 @frozen
 class Figure:
-    """A figure of the clause with the line; only a SUM has `parts`, and then no mark."""
+    """A figure of the clause with the line; only a SUM has `parts`, and no mark; only a READING `readings`."""
 
     kind: FigureKind
     mark: str | None = None
     counting: Counting = OWN
     parts: tuple[Part, ...] = ()
+    readings: Readings | None = None
+
+    def all_parts(self) -> tuple[Part, ...]:
+        """Its parts, or itself as the only one."""
+        return self.parts or (Part(self.kind, self.mark, None, self.readings),)
+
+    @property
+    def step(self) -> Quantity | None:
+        """Of readings that are all rounded, the least step to which they are."""
+        roundings = [None if part.readings is None else part.readings.rounding for part in self.all_parts()]
+        known = [rounding.step for rounding in roundings if rounding is not None]
+        return min(known, key=lambda step: step.base) if len(known) == len(roundings) else None
+
+    @property
+    def must_be_there(self) -> bool:
+        """Whether a limit on it is broken, whatever its test, where the figure is not there."""
+        return FigureKind.READING in (self.kind, *(part.kind for part in self.parts))
 
 
 @frozen(kw_only=True)
@@ -247,7 +266,7 @@ class Limit(Rule):
                 return self.test.has_least
             case FigureKind.EACH | FigureKind.SILENCE:
                 return True
-            case FigureKind.LAST | FigureKind.RATE | FigureKind.SUM:
+            case FigureKind.LAST | FigureKind.RATE | FigureKind.READING | FigureKind.SUM:
                 return False
             case FigureKind.MADE | FigureKind.MISSED | FigureKind.FURTHEST:
                 return False
@@ -262,7 +281,7 @@ class Limit(Rule):
                 return self.test.has_most
             case FigureKind.EACH | FigureKind.SILENCE:
                 return False
-            case FigureKind.LAST | FigureKind.RATE | FigureKind.SUM:
+            case FigureKind.LAST | FigureKind.RATE | FigureKind.READING | FigureKind.SUM:
                 return True
             case FigureKind.MADE | FigureKind.MISSED | FigureKind.FURTHEST:
                 return True

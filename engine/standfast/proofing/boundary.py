@@ -53,7 +53,7 @@ from standfast.proofing.checks import (
     used_up,
 )
 from standfast.proofing.coverage import clauses, touched, tried
-from standfast.proofing.edges import edges, step
+from standfast.proofing.edges import edges, edges_of, step
 from standfast.proofing.edits import edited
 from standfast.proofing.finding import Finding, about, accepted, block_of, owners
 from standfast.proofing.happenings import figures_of, signals
@@ -274,7 +274,7 @@ class _Maker:
         path, words = rule.path, rule.words
         owner = self.owners.get(path)
         found: list[tuple[Side, Page | None, str]] = []
-        for inside, outside in edges(rule.test):
+        for inside, outside in edges_of(rule):
             for side, amount in ((Side.KEPT, inside), (Side.BROKEN, outside)):
                 logs = self._edited(event, rule, amount, "" if owner is None else owner.path)
                 if side is Side.KEPT:

@@ -4,6 +4,7 @@ A check says what a verdict shows of one clause; None if it is not that.
 """
 
 from collections.abc import Callable
+from fractions import Fraction
 
 from standfast.log.entry import SessionLog
 from standfast.machine.parts import Machine
@@ -17,7 +18,15 @@ from standfast.quantity import SECOND, Comparison, Dimension, Quantity
 from standfast.verdict import Measure, Outcome, Reason, ReasonKind, Verdict, measured
 
 ON_VALUES = frozenset(
-    {FigureKind.TOTAL, FigureKind.LARGEST, FigureKind.SMALLEST, FigureKind.EACH, FigureKind.LAST, FigureKind.SUM}
+    {
+        FigureKind.TOTAL,
+        FigureKind.LARGEST,
+        FigureKind.SMALLEST,
+        FigureKind.EACH,
+        FigureKind.LAST,
+        FigureKind.READING,
+        FigureKind.SUM,
+    }
 )
 Check = Callable[[Verdict, SessionLog], Told | None]
 
@@ -87,6 +96,9 @@ def _nothing_to_spare(rule: Rule, margin: Measure) -> bool:
     if isinstance(rule, Limit) and rule.figure.kind is FigureKind.RATE:
         bounds = (rule.test.first, rule.test.second or rule.test.first)
         return 0 <= margin.amount * margin.unit.factor < min(bound.base for bound in bounds) / 1000
+    if isinstance(rule, Limit) and rule.figure.step is not None:
+        most = Fraction(0) if all(rule.test.holds(end.base) for end in rule.test.ends()) else rule.figure.step.base
+        return 0 <= margin.amount * margin.unit.factor <= most
     if isinstance(rule, Limit) and rule.test.first.dimension is Dimension.COUNT:
         return margin.amount == 0
     if isinstance(rule, Limit) and rule.test.comparison is Comparison.OVER:

@@ -2,12 +2,32 @@
 
 from collections.abc import Iterator
 from fractions import Fraction
+from itertools import pairwise
 
-from standfast.model.rules import FULL_CIRCLE, Test
-from standfast.quantity import Comparison, Dimension, Quantity
+from standfast.model.rules import FULL_CIRCLE, Limit, Test
+from standfast.quantity import Comparison, Dimension, Quantity, Unit
 
 FINEST = Fraction(1, 1_000_000)
 """The least difference between two amounts of one unit that a log can state."""
+
+
+def edges_of(limit: Limit) -> Iterator[tuple[Quantity, Quantity]]:
+    """The edges of a limit's test; where its figure is rounded, those among the amounts that it can be."""
+    size = limit.figure.step
+    if size is None:
+        yield from edges(limit.test)
+        return
+    for bound in dict.fromkeys(limit.test.ends()):
+        below, above = bound.base // size.base * size.base, -(-bound.base // size.base) * size.base
+        near = sorted({below - size.base, below, above, above + size.base})
+        for one, other in pairwise(near):
+            if one >= 0 and limit.test.holds(one) is not limit.test.holds(other):
+                inside, outside = (one, other) if limit.test.holds(one) else (other, one)
+                yield _in_unit(inside, bound.unit), _in_unit(outside, bound.unit)
+
+
+def _in_unit(base: Fraction, unit: Unit) -> Quantity:
+    return Quantity(((base / unit.factor, unit),))
 
 
 def edges(test: Test) -> Iterator[tuple[Quantity, Quantity]]:

@@ -16,7 +16,16 @@ from standfast.model.standard import Standard
 from standfast.quantity import Quantity, Unit
 from standfast.verdict import Measure
 
-_VALUES = frozenset((FigureKind.TOTAL, FigureKind.LARGEST, FigureKind.SMALLEST, FigureKind.EACH, FigureKind.LAST))
+_VALUES = frozenset(
+    {
+        FigureKind.TOTAL,
+        FigureKind.LARGEST,
+        FigureKind.SMALLEST,
+        FigureKind.EACH,
+        FigureKind.LAST,
+        FigureKind.READING,
+    }
+)
 
 
 _MOST_ADDED = 6

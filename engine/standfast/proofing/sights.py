@@ -20,11 +20,10 @@ from standfast.machine.state import (
     Rested,
     State,
 )
-from standfast.machine.wishes import Demand
+from standfast.machine.wishes import Demand, by_clocks
 from standfast.machine.witness import is_guess, log_of
 from standfast.model.rules import Effect, Fault, Limit, RestBound, Until, UntilTotals
 from standfast.proofing.edges import edges
-from standfast.quantity import Dimension
 
 
 @frozen
@@ -202,7 +201,7 @@ class Survey:
         """A rate or a sum of times that is met, or broken, as nearly as can be."""
         rule = judged.breach.rule
         assert isinstance(rule, Limit)
-        by_time = judged.gauge is Gauge.RATE or rule.test.first.dimension is Dimension.TIME
+        by_time = judged.gauge is Gauge.RATE or by_clocks(judged)
         if not by_time or self.sure(where, rule.path):
             return
         for inside, outside in edges(rule.test):

@@ -129,6 +129,7 @@ def _reason(reason: Reason) -> Plain:
         "figure": measure(reason.figure),
         "margin": measure(reason.margin),
         "logged": reason.logged,
+        "readings": reason.readings,
         "clock_began": instant(None if reason.deadline is None else reason.deadline.since),
         "round": reason.round,
     }

@@ -99,6 +99,8 @@ def _reason(reason: Reason, zero: datetime | None, indent: int) -> list[str]:
     parts = [_decided_by(reason, zero), *at_round, f"rule: {reason.words}"]
     if reason.figure is not None and reason.kind not in _CONDITIONS:
         parts.append(_measured(reason, reason.figure))
+    if reason.readings is not None:
+        parts.append(_no_reading(reason.readings))
     if reason.margin is not None:
         parts.append(unbroken(f"margin {margin_text(reason.margin)}"))
     return [
@@ -183,6 +185,11 @@ def _decided_by(reason: Reason, zero: datetime | None) -> str:
 def _measured(reason: Reason, figure: Measure) -> str:
     verb = "logged" if reason.logged else "counted" if figure.unit == COUNT else "measured"
     return unbroken(f"{verb} {_amount(reason, figure)}")
+
+
+def _no_reading(readings: int) -> str:
+    """Why there is no figure of a watch."""
+    return f"no rule says which of {readings} readings counts" if readings else "no reading was logged"
 
 
 def _amount(reason: Reason, figure: Measure) -> str:

@@ -2,7 +2,7 @@
 
 from standfast.model.rules import Figure, FigureKind, Limit, Part
 from standfast.report.brief.setting import Setting, called
-from standfast.report.brief.spoken import listed, name, tested
+from standfast.report.brief.spoken import amount, listed, name, tested
 
 _VALUES = {
     FigureKind.TOTAL: "the total of all",
@@ -28,6 +28,10 @@ def sentence(rule: Limit, setting: Setting, then: str) -> str:
         whens, there = ["at the first that is not"], ""
     if rule.figure.kind in (FigureKind.COUNT, FigureKind.TOTAL, FigureKind.TIME):
         there = ""
+    if rule.figure.must_be_there:
+        there = "; with no reading, or a number of them that has no rule, it is not met" + "".join(
+            f"; {joining(part, setting)}" for part in rule.figure.all_parts() if part.readings is not None
+        )
     return f"{what[0].upper()}{what[1:]}, {run}, is {allowed}; {' or '.join(whens)}, {then}{there}."
 
 
@@ -45,10 +49,23 @@ def _part(part: Part, setting: Setting) -> str:
     match part.kind:
         case FigureKind.COUNT:
             return f"the number of {mark}{where}"
+        case FigureKind.READING:
+            return f"the reading of {mark}{where}"
         case FigureKind.RATE:
             return f"the rate of {mark}, from the first to the last of them{where}"
         case _:
             return f"{_VALUES[part.kind]} {mark}{where}"
+
+
+def joining(part: Part, setting: Setting) -> str:
+    """`of 3 readings of “watch” the middle counts, of 2 the longer, rounded up to 0.1 seconds`."""
+    assert part.readings is not None and part.mark is not None
+    said = [f"of {number} the {pick.value}" for number, pick in part.readings.picks]
+    rounding = part.readings.rounding
+    if rounding is not None:
+        way, _, ties = rounding.way.value.partition(",")
+        said.append(f"rounded {way} to {amount(rounding.step)}{',' if ties else ''}{ties}")
+    return f"what counts of the readings of {setting.mark(part.mark)}: one by itself, {', '.join(said)}"
 
 
 def _clause(path: str, setting: Setting) -> str:
