@@ -46,7 +46,7 @@ from standfast.model.rules import (
     Test,
     UntilTotals,
 )
-from standfast.model.standard import Condition, Fact, Standard
+from standfast.model.standard import Condition, Standard
 from standfast.quantity import Comparison, Dimension, Quantity, count
 from standfast.verdict import (
     AttemptResult,
@@ -82,20 +82,16 @@ def replay(machine: Machine, log: SessionLog) -> tuple[Verdict, ...]:
 
 def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
     """Rule 36: by the machine for this candidate, if what it needs is stated."""
-    facts = log.facts.get(candidate, {})
-    missing = unstated(machine.standard, facts)
-    if missing:
-        return _void_for_want(machine.standard, missing, log, candidate)
-    return _judged(for_candidate(machine, facts), log, candidate)
-
-
-def _void_for_want(standard: Standard, missing: tuple[Fact, ...], log: SessionLog, candidate: str) -> Verdict:
-    known = known_conditions(standard, log.facts.get(candidate, {}))
+    standard, facts = machine.standard, log.facts.get(candidate, {})
+    wanting = unstated(standard, facts)
+    if not wanting:
+        return _judged(for_candidate(machine, facts), log, candidate)
     wanted = (
         Reason(kind=ReasonKind.NOT_STATED, path=fact.path, words=fact.words, sentence=fact.title, at=None)
-        for fact in missing
+        for fact in wanting
     )
-    return evolve(_void(standard, log, candidate), reasons=(*wanted, *_unmet_conditions(known, log)))
+    unmet = _unmet_conditions(known_conditions(standard, facts), log)
+    return evolve(_void(standard, log, candidate), reasons=(*wanted, *unmet))
 
 
 def _void(standard: Standard, log: SessionLog, candidate: str) -> Verdict:
@@ -103,6 +99,7 @@ def _void(standard: Standard, log: SessionLog, candidate: str) -> Verdict:
     return Verdict(
         log=log.name,
         zero=log.zero,
+        facts=log.facts_stated(candidate),
         session=log.session,
         candidate=candidate,
         standard=standard.name,

@@ -192,11 +192,13 @@ class Verdict:
     `reasons` are those that belong to no attempt: conditions, what acted while no attempt was open, what is
     owed at an end that fails it. `figures` are those of `always`, of a GO only. `decided_at` is the instant from
     which a GO or NO-GO was certain, else None. `log` is the name of the log's file, empty where it is in none;
-    `zero` what the log's clock showed at the session's zero, None where the log gives no times of a clock.
+    `zero` what the log's clock showed at the session's zero, None where the log gives no times of a clock. `facts`
+    are those stated of the candidate, as logged.
     """
 
     log: str = field(default="", eq=False)
     zero: datetime | None = None
+    facts: tuple[tuple[str, str], ...] = ()
     session: str
     candidate: str
     standard: str

@@ -18,7 +18,7 @@ from standfast.verdict import Outcome, Reason, ReasonKind, Verdict
 Findings = Callable[[str], tuple[Diagnostic, ...]]
 
 DOUBTS = sorted(code.number for code in vars(doubts).values() if isinstance(code, Code))
-CASES = ["C301", "C302", "C303", "C304", "C305", "C306", "C307"]
+CASES = ["C301", "C302", "C303", "C304", "C305", "C306", "C307", "C308"]
 BOOK = ["D120"]  # of the boundary book: their samples are tested with it
 WITH_A_LOG = ["D104", "D105", "D107", "D118"]
 PAIRS = [pytest.param(sample, id=f"{code}-{sample.bad}") for code in DOUBTS + CASES for sample in samples(code)]

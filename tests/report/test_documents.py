@@ -3,6 +3,7 @@ from collections.abc import Iterator
 from importlib.resources import files
 
 import pytest
+from attrs import evolve
 from jsonschema import Draft202012Validator
 from referencing import Registry, Resource
 
@@ -86,7 +87,14 @@ def test_amounts_and_instants_are_exact(no_go: Verdict) -> None:
     assert attempt["figures"][1]["margin"] == {"amount": "1/3", "unit": "ft"}
     assert attempt["figures"][0]["margin"] == {"amount": "0", "unit": None}
     assert attempt["reasons"][0]["margin"] == {"amount": "-100.5", "unit": "s"}
-    assert list(document)[:6] == ["schema", "session", "candidate", "standard", "log", "clock_at_zero"]
+    assert list(document)[:7] == ["schema", "session", "candidate", "facts", "standard", "log", "clock_at_zero"]
+
+
+def test_facts_stand_as_they_were_logged(no_go: Verdict) -> None:
+    stated = evolve(no_go, facts=(("body_mass", "80 kg"), ("duty", "boat")))
+    document = verdict_document(stated)
+    validator("verdict").validate(document)
+    assert document["facts"] == [{"name": "body_mass", "stated": "80 kg"}, {"name": "duty", "stated": "boat"}]
 
 
 def test_a_diagnostic_has_its_place(diagnostics: tuple[Diagnostic, ...]) -> None:

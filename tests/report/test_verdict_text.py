@@ -182,3 +182,12 @@ def test_a_value_that_is_a_fault_stands_as_it_was_logged(no_go: Verdict) -> None
     event = evolve(no_go.events[1], attempts=(evolve(attempt, reasons=(pulled,)),))
     text = verdict_text(evolve(no_go, events=(no_go.events[0], event)))
     assert "\n      logged 18.522 km/h, that is ~10.002 kt; margin ~-0.002 kt\n" in text
+
+
+def test_facts_of_the_candidate_are_told(no_go: Verdict, void: Verdict) -> None:
+    assert "\nfacts body_mass 80 kg, duty boat\n" in verdict_text(
+        evolve(no_go, facts=(("body_mass", "80 kg"), ("duty", "boat")))
+    )
+    reason = evolve(void.reasons[-1], path="candidate.duty", words="duty is one of shore, boat")
+    lines = verdict_text(evolve(void, reasons=(reason,)))
+    assert "because facts of the candidate are not stated (nothing else decides)\n" in lines

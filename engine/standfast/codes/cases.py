@@ -70,6 +70,14 @@ OTHER_FURTHEST = Code(
     about="The furthest round is the greatest one made, not the one that was open when the rounds ended. Of several"
     " attempts the last counts in which the rounds began.",
 )
+EVENT_FOR_OTHERS = Code(
+    "C308",
+    "a case of an event that is not for its candidate",
+    "the log of the case is of `{event}` alone, and {found}",
+    ("state another fact in its `with` line, or write `log` without an event for the whole test",),
+    about="The event the case's `log` names stands in the test only for candidates of another choice, so there is"
+    " nothing to judge.",
+)
 DISAGREEMENT = Code(
     "C390",
     "the two readings of the rules disagree",

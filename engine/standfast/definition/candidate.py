@@ -130,6 +130,7 @@ def void_for_want(standard: Standard, wanting: Iterable[str], log: SessionLog, c
     return Verdict(
         log=log.name,
         zero=log.zero,
+        facts=log.facts_stated(candidate),
         session=log.session,
         candidate=candidate,
         standard=standard.name,

@@ -41,6 +41,7 @@ def find(hearing: Hearing, log: SessionLog, candidate: str) -> Verdict:
     return Verdict(
         log=log.name,
         zero=log.zero,
+        facts=log.facts_stated(candidate),
         session=log.session,
         candidate=candidate,
         standard=standard.name,

@@ -133,6 +133,10 @@ class SessionLog:
     name: str = field(default="", eq=False)
     zero: datetime | None = None
 
+    def facts_stated(self, candidate: str) -> tuple[tuple[str, str], ...]:
+        """What is stated of the candidate, as logged."""
+        return tuple((name, str(value)) for name, value in self.facts.get(candidate, {}).items())
+
     def entries_for(self, candidate: str) -> tuple[Entry, ...]:
         """The candidate's own entries and those for all, in file order."""
         return tuple(e for e in self.entries if e.is_for(candidate))

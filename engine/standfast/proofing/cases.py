@@ -14,6 +14,7 @@ from standfast.definition import judge
 from standfast.diagnostic import Diagnostic
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.compile import compile_standard
+from standfast.model.candidate import in_play
 from standfast.model.standard import Case, Condition, Expectation, Given, Standard
 from standfast.quantity import clock
 from standfast.replay import replay
@@ -53,6 +54,9 @@ def case_findings(standard: Standard, case: Case) -> tuple[Diagnostic, ...]:
         return elsewhere
     about = case_standard(standard, case)
     log = case_log(standard, case)
+    for_others = tuple(_for_others(about, case, log))
+    if for_others:
+        return for_others
     verdicts = replay(compile_standard(about), log)
     defined = judge(about, log)
     several = len(verdicts) > 1
@@ -165,6 +169,16 @@ def _elsewhere(case: Case) -> Iterator[Diagnostic]:
         if expectation.path.split(".")[0] not in (case.event, "always", "conditions"):
             facts = {"event": case.event, "path": expectation.path}
             yield Diagnostic(cases.OTHER_EVENT, expectation.span, facts)
+
+
+def _for_others(about: Standard, case: Case, log: SessionLog) -> Iterator[Diagnostic]:
+    """A case of one event that is not in the test for a candidate of it."""
+    for candidate in log.candidates if case.event is not None else ():
+        only, facts = about.events[0].clause.only_for, log.facts.get(candidate, {})
+        if only is not None and only.fact in facts and not in_play(about.events[0].clause, facts):
+            told = {"event": case.event or "", "found": f"`{only.fact} {facts[only.fact]}` has no part in it"}
+            yield Diagnostic(cases.EVENT_FOR_OTHERS, case.span, told)
+            return
 
 
 def _expected_outcome(expectation: Expectation, verdict: Verdict, whose: str) -> Iterator[Diagnostic]:

@@ -66,6 +66,7 @@ def verdict_document(verdict: Verdict) -> Plain:
         "schema": "verdict/1",
         "session": verdict.session,
         "candidate": verdict.candidate,
+        "facts": [{"name": name, "stated": stated} for name, stated in verdict.facts],
         "standard": {
             "name": verdict.standard,
             "edition": verdict.edition,

@@ -36,6 +36,7 @@ def verdict_text(verdict: Verdict) -> str:
         *folded(f"{verdict.outcome.value}  candidate {verdict.candidate}, session {verdict.session}"),
         *folded(_standard(verdict)),
         *folded(_log(verdict)),
+        *_facts(verdict),
         "",
         *_why(verdict),
     ]
@@ -109,6 +110,11 @@ def _reason(reason: Reason, zero: datetime | None, indent: int) -> list[str]:
     ]
 
 
+def _facts(verdict: Verdict) -> list[str]:
+    stated = ", ".join(unbroken(f"{name} {value}") for name, value in verdict.facts)
+    return folded(f"facts {stated}") if stated else []
+
+
 def _standard(verdict: Verdict) -> str:
     decided = "" if verdict.decided_at is None else f"; decided at {when(verdict.decided_at, verdict.zero)}"
     return f"standard {verdict.standard}, edition {verdict.edition}{decided}"
@@ -128,8 +134,10 @@ def _why(verdict: Verdict) -> list[str]:
             owed = [line for one in verdict.owed for line in folded(f"{one.path}: {one.words}", 2)]
             return ["because the log ends with this still owed", *owed]
         case Outcome.VOID:
+            wanting = any(reason.path.startswith("candidate.") for reason in verdict.reasons)
+            what = "facts of the candidate are not stated" if wanting else "conditions do not hold"
             return [
-                "because conditions do not hold (nothing else decides)",
+                f"because {what} (nothing else decides)",
                 *_reasons(deciding(verdict), verdict.zero, 2),
             ]
         case _:
