@@ -18,7 +18,7 @@ from standfast.machine.registers import Struck
 from standfast.machine.state import Figures
 from standfast.machine.step import Work
 from standfast.machine.values import ANYTHING, Span
-from standfast.model.rules import Limit, Test, UntilTotals
+from standfast.model.rules import Figure, FigureKind, Limit, Test, UntilTotals
 from standfast.quantity import Comparison
 
 BEFORE, NOW = -1, 0
@@ -87,7 +87,8 @@ class Asking(Work):
         assert isinstance(row.breach.rule, Limit)
         if row.gauge is Gauge.TOTAL:
             return self.in_range(row, row.breach.rule.test)
-        if row.gauge in (Gauge.VALUE, Gauge.ROUNDS, Gauge.READING) or self.gauge(row.gauge, row.register) is None:
+        exact = row.gauge in (Gauge.VALUE, Gauge.ROUNDS, Gauge.READING) or _is_exact(row.breach.rule.figure)
+        if exact or self.gauge(row.gauge, row.register) is None:
             return super().holds(row)
         return self.asked_before(row)
 
@@ -155,3 +156,11 @@ class Asking(Work):
         if isinstance(place.goal, UntilTotals) and place.goal_register is not None:
             self.sums[place.goal_register] = (Fraction(0), Fraction(0))
         super().begin(place)
+
+
+def _is_exact(figure: Figure) -> bool:
+    """Whether what is looked back at is known here: counts added up, or one value of a class told apart."""
+    kinds = [part.kind for part in figure.parts]
+    if len(kinds) == 1:
+        return kinds[0] in (FigureKind.COUNT, FigureKind.LARGEST, FigureKind.SMALLEST, FigureKind.LAST)
+    return bool(kinds) and set(kinds) == {FigureKind.COUNT}

@@ -57,7 +57,7 @@ from standfast.model.rules import (
     Test,
 )
 from standfast.model.standard import Standard
-from standfast.quantity import Comparison, Quantity
+from standfast.quantity import Comparison, Dimension, Quantity
 
 
 def micros(length: Quantity) -> int:
@@ -285,6 +285,12 @@ class Bench:
         self.sums.append(tuple(dials))
         return len(self.sums) - 1
 
+    def most_added(self) -> int:
+        """The greatest number that counts added up are compared with."""
+        limits = (rule for rule in self.standard.rules() if isinstance(rule, Limit) and rule.figure.parts)
+        tests = (limit.test for limit in limits if limit.test.first.dimension is Dimension.COUNT)
+        return max((int((test.second or test.first).base) for test in tests), default=0)
+
     def reading(self, kind: FigureKind, mark: str | None, place: int, own: Own, test: Test | None = None) -> Dial:
         """A register of the figure in the place."""
         if kind is FigureKind.TIME:
@@ -292,7 +298,7 @@ class Bench:
         assert mark is not None
         name = f"{kind.value} of {mark} in place {place}"
         if kind in (FigureKind.COUNT, FigureKind.RATE):
-            counter = self.counter(name, 2)
+            counter = self.counter(name, max(2, self.most_added()))
             own.counters.append(counter)
             self.counts.append(Count(Pattern(mark), place, counter))
             if kind is FigureKind.COUNT:

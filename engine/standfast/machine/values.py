@@ -32,7 +32,8 @@ def value_classes(machine: Machine, mark: Mark) -> Iterator[Values]:
     struck = [row.pattern.test for row in watch.strikes]
     used = [row.pattern.test for row in watch.uses]
     tests = [test for test in (*counted, *struck, *used) if test is not None]
-    tests += [rule.test for rule in machine.standard.rules() if isinstance(rule, Limit) and rule.figure in figures]
+    limits = [rule for rule in machine.standard.rules() if isinstance(rule, Limit)]
+    tests += [limit.test for limit in limits if _own(limit.figure) in figures]
     constants = {q.base: q for test in tests for q in test.ends()}
     for limit in limits_on_readings(machine.standard, mark.name):
         for base in turning_points(mark.readings or Readings(), limit.test, grid):
@@ -82,3 +83,10 @@ def _between(unit: Unit, least: Fraction, most: Fraction) -> Quantity:
         if least <= rounded * unit.factor <= most:
             return Quantity(((rounded, unit),))
     return Quantity(((least / unit.factor, unit),))
+
+
+def _own(figure: Figure) -> Figure:
+    """A figure of one clause inside as if it were the clause's own."""
+    if len(figure.parts) != 1:
+        return figure
+    return Figure(figure.parts[0].kind, figure.parts[0].mark)
