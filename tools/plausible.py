@@ -49,6 +49,15 @@ _SHARES = ("25 %", "50 %", "100 %", "250 %")
 _GIVEN = ("depth 3 m", "guards 2", "helmet yes", "ice yes", "wind 20 kt", "crew 3", "load 20.5 kg")
 
 
+_SCORED = {
+    "heading": ("90 deg", "180 deg", "270 deg"),
+    "time": ("2 s", "3 s", "5 s"),
+    "count": ("1", "2", "3"),
+    "rate": ("20 per min", "30 per min", "1 per s"),
+    "length": ("2 m", "3 m", "5 m"),
+}
+
+
 @define
 class _Author:
     """Writes one random standard; `taken` holds the path ends used in the block being written.
@@ -72,6 +81,8 @@ class _Author:
     graded: bool = False
     facts: bool = False
     read: tuple[str, str, str] | None = None
+    scored: list[str] = field(factory=list)
+    grade_names: list[str] = field(factory=list)
 
     def chance(self, share: float) -> bool:
         return self.rng.random() < share
@@ -272,6 +283,87 @@ class _Author:
             return ""
         return self.figure_limit(pad, self.figure_inside(inside))
 
+    def score(self, pad: str) -> str:
+        """Now and then a score of the clause being written, and a limit on its points."""
+        if not self.chance(0.12):
+            return ""
+        self.scored.append(".".join(self.trail))
+        inner = pad + "    "
+        self.taken[-1].add("score")
+        self.rule_paths.append(f"{self.scored[-1]}.score")
+        if self.chance(0.6):
+            text = self.table(pad, inner)
+        else:
+            text = f"{pad}score\n"
+            for _ in range(self.rng.choice((1, 2, 2))):
+                words, measure = self.scored_figure()
+                test = self.rng.choice(("at least", "at most", "over", "under", "exactly"))
+                amount = self.rng.choice(_SCORED[measure])
+                text += f"{inner}{words} {test} {amount} gives {self.rng.randrange(6)}\n"
+        last = f"gives {self.rng.randrange(4)}" if self.chance(0.7) else 'fails "too little"'
+        text += f"{inner}otherwise {last}\n"
+        return text + (self.points(pad, "") if self.chance(0.3) else "")
+
+    def table(self, pad: str, inner: str) -> str:
+        words, measure = self.scored_figure()
+        text = f"{pad}score from {words}\n"
+        amounts = list(_SCORED[measure])[: self.rng.choice((1, 2, 3))]
+        upper = self.chance(0.5)
+        for amount in amounts if upper else reversed(amounts):
+            test = self.rng.choice(("under", "at most") if upper else ("over", "at least"))
+            text += f"{inner}{test} {amount} gives {self.rng.randrange(6)}\n"
+        return text
+
+    def scored_figure(self) -> tuple[str, str]:
+        words, measure = self.figure()
+        while words.startswith("each"):
+            words, measure = self.figure()
+        if measure == "time" and self.chance(0.2):
+            words = "time plus time"
+        return words, measure
+
+    def points(self, pad: str, inside: str) -> str:
+        test = self.rng.choice(("at least", "at least", "at most", "over", "under", "exactly"))
+        words = f"points in {inside}" if inside else "points"
+        last = (
+            "_".join(words.rpartition(".")[2].split())
+            if "." not in inside
+            else f"points_in_{inside.rpartition('.')[2]}"
+        )
+        return f"{pad}{words} {test} {self.rng.choice((2, 3, 4, 5))}{self.tail(last)}\n"
+
+    def points_inside(self, pad: str, before: int) -> str:
+        """Now and then a limit on the points given inside the block, after its items."""
+        whole = ".".join(self.trail)
+        inside = [path for path in self.scored[before:] if path != whole]
+        if not inside or not self.chance(0.4):
+            return ""
+        path = self.rng.choice(inside)
+        return self.points(pad, "" if self.chance(0.5) else path.removeprefix(f"{whole}."))
+
+    def grades(self) -> str:
+        """Grades and totals of the whole test, written when all its scores are known."""
+        text = ""
+        self.trail, self.taken = ["always"], [set()]
+        if self.chance(0.4):
+            text += "always\n" + self.points("    ", "" if self.chance(0.6) else self.rng.choice(self.scored))
+            text += self.figure_limit("    ", self.figure()) if self.chance(0.2) else ""
+            text += "\n"
+        least = self.rng.choice((4, 3, 2))
+        for _ in range(self.rng.choice((0, 1, 2, 3))):
+            name = self.name("grade")
+            self.grade_names.append(name)
+            self.trail, self.taken = ["grades", name], [set()]
+            text += f"grade {name}{self.title()}\n    points at least {least}{self.tail('points')}\n"
+            text += self.points("    ", self.rng.choice(self.scored)) if self.chance(0.3) else ""
+            figure = self.figure()
+            if self.chance(0.3) and not figure[0].startswith("each"):
+                text += self.figure_limit("    ", figure)
+            text += "\n"
+            least = max(1, least - self.rng.choice((0, 1, 2)))
+        self.trail, self.taken = [], []
+        return text
+
     def silence(self, mark: str) -> str:
         if self.chance(0.5):
             return f"no {mark} for over {self.length(2)}"
@@ -371,13 +463,14 @@ class _Author:
         begin += f"{inner}only if begun\n" if has_start and may_wait and self.chance(0.4) else ""
         if is_step:
             text = f"{pad}step {name}{self.title()}\n{begin}{self.goal(inner)}"
-            text += self.rules(inner, effects, 3)
+            text += self.rules(inner, effects, 3) + self.score(inner)
         else:
             order = self.rng.choice(("in order", "in any order", "any one of"))
             text = f"{pad}{order} {name}{self.title()}\n{begin}{self.rules(inner, effects, 2)}"
-            before = len(self.clause_paths)
+            before, scored = len(self.clause_paths), len(self.scored)
+            text += self.score(inner)
             items = self.items(depth + 1, order, effects)
-            text += items + self.looking_back(inner, before, items)
+            text += items + self.looking_back(inner, before, items) + self.points_inside(inner, scored)
         self.leave()
         return text, has_start
 
@@ -474,9 +567,11 @@ class _Author:
         if start is not None:
             text += self.start("    ", start)
         text += self.rules("    ", effects, 2)
-        before = len(self.clause_paths)
+        before, scored = len(self.clause_paths), len(self.scored)
+        text += self.score("    ")
         items = "" if self.chance(0.1) else self.items(1, "in order", effects)
         text += (items or self.goal("    ")) + self.looking_back("    ", before, items)
+        text += self.points_inside("    ", scored)
         self.leave()
         return text + "\n"
 
@@ -546,6 +641,11 @@ class _Author:
         whole = self.rng.choice(("GO", "NO-GO", "UNFINISHED", "VOID"))
         event = f"{self.rng.choice(events)} {self.rng.choice(('GO', 'NO-GO'))}"
         begins = f"{self.rng.choice(self.clause_paths)} begins at 1:00:05.25"
+        if self.scored and self.chance(0.3):
+            clause = self.rng.choice(("", f"{self.rng.choice(self.scored)} "))
+            return f"{clause}points {self.rng.randrange(8)}"
+        if self.grade_names and self.chance(0.2):
+            return f"grade {self.rng.choice(self.grade_names)}"
         if not self.rule_paths:
             return self.rng.choice((whole, event, begins))
         if self.rounds and self.chance(0.2):
@@ -591,6 +691,7 @@ class _Author:
             self.leave()
         for start in starts:
             text += self.event(start, halts=halts, any_order=any_order)
+        text += self.grades() if self.scored and self.chance(0.7) else ""
         names = "".join(f'    {mark} names a round "A mark of a round"\n' for mark in self.round_marks)
         text = before + names + text
         while self.chance(0.25 if self.demands or self.facts else 0.06):

@@ -72,6 +72,9 @@ def listing(verdict: dict[str, Any]) -> Listing:
             for reason in part["reasons"]
         ],
     }
+    for key in ("points", "grade"):
+        if verdict[key] is not None:
+            listed[key] = verdict[key]
     if verdict["remarks"]:
         listed["remarks"] = [
             [remark["kind"], remark["entry"], *([remark["path"]] if remark["path"] else [])]

@@ -11,9 +11,11 @@ from attrs import asdict, define, evolve, field
 
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.candidate import for_candidate
+from standfast.machine.margins import limit_and_margin, value_test
 from standfast.machine.parts import LIVE, Gauge, Location, Machine, Place
 from standfast.machine.standing import Standings
 from standfast.machine.state import (
+    Awarded,
     Began,
     Breached,
     Completed,
@@ -37,17 +39,14 @@ from standfast.model.rules import (
     Figure,
     FigureKind,
     Limit,
-    Misses,
-    Occurrence,
-    OutOfOrder,
     RestBound,
     Rule,
+    Score,
     Silence,
     Test,
-    UntilTotals,
 )
 from standfast.model.standard import Condition, Standard
-from standfast.quantity import Comparison, Dimension, Quantity, count
+from standfast.quantity import Comparison, Quantity, count
 from standfast.verdict import (
     AttemptResult,
     Deadline,
@@ -62,6 +61,7 @@ from standfast.verdict import (
     Remark,
     RemarkKind,
     RoundsResult,
+    Scored,
     Verdict,
     measured,
 )
@@ -145,6 +145,8 @@ def _judged(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
         figures=() if conditions else account.figures,
         remarks=tuple(account.remarks),
         owed=owed,
+        points=None if conditions else account.points(),
+        grade=None if conditions else account.grade,
     )
 
 
@@ -255,33 +257,9 @@ def _figure(rule: Rule, gauge: Gauge, figure: int | Fraction) -> _Figure:
         path, limit = f"{path}.at_most", count(rule.at_most)
         margin = limit.base - amount
     else:
-        limit, margin = _limit_and_margin(rule, amount)
+        limit, margin = limit_and_margin(rule, amount)
     row = Figured(path=path, words=rule.words, figure=measured(amount, limit), margin=measured(margin, limit))
     return _Figure(row, margin / (limit.base or 1), rule.order)
-
-
-def _limit_and_margin(rule: Rule, amount: Fraction) -> tuple[Quantity, Fraction]:
-    """The number a rule compares with, and how far the amount lies on the candidate's side of it."""
-    match rule:
-        case Limit(test=test):
-            margin = test.margin(amount)
-            if test.first.dimension is Dimension.COUNT and test.comparison in (Comparison.UNDER, Comparison.OVER):
-                margin -= 1
-            return test.first, margin
-        case Fault() if (compared := _value_test(rule)) is not None:
-            return compared.first, -compared.margin(amount)
-        case Fault(trigger=Occurrence(more_than=number)):
-            return count(number), number - amount
-        case Fault(trigger=Misses(number=number)):
-            return count(number), number - 1 - amount
-        case Fault(trigger=Silence(length=length)):
-            return length, length.base - amount
-        case RestBound(length=length):
-            least = not rule.path.endswith("at_most")
-            return length, amount - length.base if least else length.base - amount
-        case UntilTotals(amount=wanted):
-            return wanted, amount - wanted.base
-    raise AssertionError(f"no figure belongs to {rule.path}")
 
 
 def _narrowest_first(figures: Iterable[_Figure]) -> tuple[Figured, ...]:
@@ -303,6 +281,7 @@ class _Attempt:
     figures: dict[int, list[_Figure]] = field(factory=dict)
     moments: list[Moment] = field(factory=list)
     rests: dict[int, list[_Figure]] = field(factory=dict)
+    scores: dict[int, Scored] = field(factory=dict)
 
     def result(self) -> AttemptResult:
         rows = [figure for rows in self.figures.values() for figure in rows]
@@ -316,7 +295,12 @@ class _Attempt:
             figures=_narrowest_first(rows) if self.ending is Ending.GO else (),
             moments=tuple(self.moments),
             rounds=tuple(RoundsResult(**asdict(each)) for _, each in sorted(self.rounds.by_place.items())),
+            scores=self.scored() if self.ending is Ending.GO else (),
         )
+
+    def scored(self) -> tuple[Scored, ...]:
+        """As written."""
+        return tuple(scored for _, scored in sorted(self.scores.items()))
 
 
 @define
@@ -328,6 +312,7 @@ class _Account:
     reasons: list[Reason] = field(factory=list)
     remarks: list[Remark] = field(factory=list)
     figures: tuple[Figured, ...] = ()
+    grade: str | None = None
     decided_at: int | None = None
     failed: bool = False
 
@@ -358,9 +343,10 @@ class _Account:
                     self.attempts[event].append(self.open)
                 case Began(place=place):
                     self.moment(signal, place, False)
-                case Completed(place=place, figures=figures):
+                case Completed(place=place, figures=figures, scored=scored):
                     self.moment(signal, place, True)
                     self.keep(place, figures)
+                    self.keep_score(place, scored)
                 case Rested():
                     self.rested(signal)
                 case Restarted(place=place):
@@ -378,7 +364,8 @@ class _Account:
                     self.standings[event] = go
                     if not go:
                         self.fail(signal.at)
-                case Decided(go=go, figures=figures):
+                case Decided(go=go, figures=figures, grade=grade):
+                    self.grade = grade
                     if go:
                         self.decided_at = signal.at
                         self.figures = _narrowest_first(_figure(r.rule, r.gauge, f) for r, f in figures)
@@ -403,6 +390,26 @@ class _Account:
         rows += self.open.rests.pop(place, [])
         rows += [_figure(row.rule, row.gauge, figure) for row, figure in figures]
 
+    def keep_score(self, place: int, given: Awarded | None) -> None:
+        assert self.open is not None
+        if given is None or given.points is None:
+            return
+        score, figure = given.score, given.figure
+        row = None if given.row is None else score.rows[given.row]
+        unit = (row or score.rows[0]).test.first if score.rows else None
+        self.open.scores[place] = Scored(
+            path=score.path,
+            words=score.last_words if row is None else row.words,
+            points=given.points,
+            figure=None if figure is None or unit is None else measured(figure, unit),
+        )
+
+    def points(self) -> int | None:
+        """Those of the whole test, when every event is GO and some score is."""
+        every = [a for attempts in self.attempts for a in attempts if a.ending is Ending.GO]
+        given = [scored.points for attempt in every for scored in attempt.scored()]
+        return sum(given) if given and all(self.standings) else None
+
     def rested(self, signal: Rested) -> None:
         """A rest's figures belong to the clause around it when that completes; between attempts to the attempt."""
         assert self.open is not None
@@ -424,6 +431,7 @@ class _Account:
         for inner in range(row.index + 1, row.end):
             self.open.figures.pop(inner, None)
             self.open.rests.pop(inner, None)
+            self.open.scores.pop(inner, None)
 
 
 def _reason(signal: Breached) -> Reason:
@@ -435,16 +443,16 @@ def _reason(signal: Breached) -> Reason:
         path, kind = f"{path}.at_most", ReasonKind.FAIL
         figure, margin = (measured(each, count(1)) for each in (signal.asked, breach.at_most - signal.asked))
     elif signal.figure is not None:
-        limit, left = _limit_and_margin(rule, Fraction(signal.figure))
+        limit, left = limit_and_margin(rule, Fraction(signal.figure))
         figure, margin = measured(signal.figure, limit), measured(left, limit)
-        if _value_test(rule) is not None:
+        if value_test(rule) is not None:
             assert signal.entry is not None
             logged = str(signal.entry.value)
     entry = signal.entry
     return Reason(
         kind=kind,
         path=path,
-        words=rule.words,
+        words=rule.last_words if isinstance(rule, Score) else rule.words,
         sentence=rule.sentence,
         at=signal.at,
         entry=None if entry is None else entry.number,
@@ -458,20 +466,12 @@ def _reason(signal: Breached) -> Reason:
     )
 
 
-def _value_test(rule: Rule) -> Test | None:
-    """The test that a fault holds a value against and counts nothing by."""
-    match rule:
-        case Fault(trigger=Occurrence(pattern=pattern, more_than=0) | OutOfOrder(pattern=pattern)):
-            return pattern.test
-    return None
-
-
 def _deadline(rule: Rule, at: int) -> Deadline | None:
     """Of a rule that time alone broke at the instant; None where a completion judged it."""
     match rule:
         case Limit(figure=Figure(kind=FigureKind.TIME | FigureKind.SILENCE), test=test):
             length, reached = test.second or test.first, test.comparison is Comparison.UNDER
-        case Limit():
+        case Limit() | Score():
             return None
         case Fault(trigger=Silence(length=length, or_more=reached)):
             pass

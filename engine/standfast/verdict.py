@@ -111,6 +111,19 @@ class Figured:
     margin: Measure
 
 
+@frozen(kw_only=True)
+class Scored:
+    """The points of a clause's own score, by the row that gave them; `path` is the score's.
+
+    `figure` is what the row was tried on, None where it was not there and for the `otherwise` of several figures.
+    """
+
+    path: str
+    words: str
+    points: int
+    figure: Measure | None
+
+
 class RemarkKind(Enum):
     NO_USE = "no use"  # no clause could use the mark when it was logged
     UNFIT = "value does not fit"  # one could have, with another value
@@ -161,7 +174,8 @@ class RoundsResult:
 
 @frozen(kw_only=True)
 class AttemptResult:
-    """One attempt. Times in microseconds; `figures` only of an attempt that ended GO, the narrowest first.
+    """One attempt. Times in microseconds; `figures`, the narrowest first, and `scores`, as written, only of an
+    attempt that ended GO.
 
     `rounds` are those of each clause that has any and has begun, in written order, however the attempt ended.
     """
@@ -175,6 +189,7 @@ class AttemptResult:
     figures: tuple[Figured, ...]
     moments: tuple[Moment, ...]
     rounds: tuple[RoundsResult, ...] = ()
+    scores: tuple[Scored, ...] = ()
 
 
 @frozen(kw_only=True)
@@ -191,9 +206,10 @@ class Verdict:
 
     `reasons` are those that belong to no attempt: conditions, what acted while no attempt was open, what is
     owed at an end that fails it. `figures` are those of `always`, of a GO only. `decided_at` is the instant from
-    which a GO or NO-GO was certain, else None. `log` is the name of the log's file, empty where it is in none;
-    `zero` what the log's clock showed at the session's zero, None where the log gives no times of a clock. `facts`
-    are those stated of the candidate, as logged.
+    which a GO or NO-GO was certain, else None. `points` are those of the whole test, where there are scores and
+    every event is GO; `grade` is the one a GO was given. `log` is the name of the log's file, empty where it is
+    in none; `zero` what the log's clock showed at the session's zero, None where it gives no times of a clock.
+    `facts` are those stated of the candidate, as logged.
     """
 
     log: str = field(default="", eq=False)
@@ -212,3 +228,5 @@ class Verdict:
     figures: tuple[Figured, ...]
     remarks: tuple[Remark, ...]
     owed: tuple[Owed, ...]
+    points: int | None = None
+    grade: str | None = None

@@ -147,7 +147,8 @@ class Trees:
 
     def figure_part(self) -> syntax.FigurePart:
         word = self.pick(tuple(syntax.FigureWord))
-        mark = None if word is syntax.FigureWord.TIME else self.name()
+        unmarked = (syntax.FigureWord.TIME, syntax.FigureWord.POINTS)
+        mark = None if word in unmarked else self.name()
         return syntax.FigurePart(word, mark, self.some(self.name), NOWHERE)
 
     def limit(self) -> syntax.Line:
@@ -167,6 +168,27 @@ class Trees:
             case _:
                 more = self.random.random() < 0.5
                 return syntax.SilenceLimit(mark=self.name(), length=self.length(), or_more=more, **facts)
+
+    def score(self) -> syntax.Line:
+        figure = self.maybe(self.figure())
+        rows = self.some(lambda: self.score_row(figure), 1)
+        last = syntax.Otherwise(points=self.maybe(self.whole()), sentence=None, **self.comments())
+        if last.points is None:
+            last = attrs.evolve(last, sentence=self.maybe(self.text()))
+        return syntax.Score(figure=figure, lines=(*rows, last), below=self.below(), **self.comments())
+
+    def score_row(self, shared: syntax.Figure | None) -> syntax.ScoreRow:
+        figure = self.figure() if shared is None else None
+        return syntax.ScoreRow(figure=figure, test=self.test(), points=self.whole(), **self.comments())
+
+    def grade(self) -> Any:
+        lines = self.some(self.figure_limit, 1) + self.remarks()
+        title, name = self.maybe(self.text()), self.name()
+        return syntax.Grade(name=name, title=title, lines=lines, below=self.below(), **self.comments())
+
+    def figure_limit(self) -> syntax.FigureLimit:
+        said: dict[str, Any] = {"sentence": self.maybe(self.text()), "label": self.maybe(self.name())}
+        return syntax.FigureLimit(figure=self.figure(), test=self.test(), **said, **self.comments())
 
     def fault(self) -> syntax.Line:
         triggers: tuple[syntax.Occurrence | syntax.OutOfOrder | syntax.Silence, ...] = (
@@ -241,7 +263,7 @@ class Trees:
     # --- blocks --------------------------------------------------------------------------------------------
 
     def rules(self) -> tuple[Any, ...]:
-        return self.some(self.limit) + self.some(self.fault)
+        return self.some(self.limit) + self.some(self.score, 0, 1) + self.some(self.fault)
 
     def rest(self) -> Any:
         return syntax.Rest(**self.pause(), **self.comments())
@@ -398,8 +420,14 @@ class Trees:
         candidate = self.maybe(self.id())
         reserved = tuple(syntax.Name(word, NOWHERE) for word in ("rest", "within", "goal"))
         path = (self.name(), *self.some(self.name), *self.some(lambda: self.pick(reserved), 0, 1))
-        match self.random.randint(0, 3):
+        said: dict[str, Any] = {"at": None, "candidate": candidate}
+        match self.random.randint(0, 5):
             case 3:
+                path = self.pick(((), path))
+                return syntax.Gives(path=path, word="points", points=self.whole(), **said, **self.comments())
+            case 4:
+                return syntax.Gives(path=(), word="grade", grade=self.name(), **said, **self.comments())
+            case 5:
                 furthest = self.maybe(self.round())
                 facts: dict[str, Any] = {"furthest": furthest, "at": None, "candidate": candidate}
                 return syntax.Gives(path=path, word="furthest", **facts, **self.comments())
@@ -441,6 +469,7 @@ class Trees:
             + self.some(self.conditions, 0, 1)
             + self.some(self.marks, 0, 2)
             + self.some(self.always, 0, 1)
+            + self.some(self.grade, 0, 2)
         )
         return syntax.Standard(
             source=Source("", ""),

@@ -106,6 +106,7 @@ def _kind(line: syntax.Line) -> str:
     for kind, kinds in {
         "goal": (syntax.Until, syntax.UntilTotals, syntax.For),
         "limit": (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit, syntax.FigureLimit),
+        "row": (syntax.ScoreRow, syntax.Otherwise),
         "item": (syntax.Block, syntax.Rest),
     }.items():
         if isinstance(line, kinds):

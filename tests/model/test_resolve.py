@@ -355,7 +355,7 @@ def test_the_digest_is_that_of_the_canonical_text_without_comments(standard: Sta
     assert standard_of(tree_of("# said beside it\n" + TEXT)) == standard
 
 
-TopBlock = syntax.Candidate | syntax.Conditions | syntax.Marks | syntax.Always | syntax.Block | syntax.Case
+TopBlock = syntax.FileBlock
 Lines = TypeVar("Lines", syntax.Block, syntax.Always)
 KINDS = (
     (syntax.Until, syntax.UntilTotals, syntax.For),

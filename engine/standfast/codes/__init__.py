@@ -17,6 +17,7 @@ from standfast.codes import (
     reading,
     rounding,
     rounds,
+    scores,
     watches,
 )
 from standfast.codes.code import Code
@@ -32,6 +33,7 @@ CODES: dict[str, Code] = {
         figures,
         watches,
         counting,
+        scores,
         facts,
         rounds,
         cases,

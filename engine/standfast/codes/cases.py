@@ -78,6 +78,26 @@ EVENT_FOR_OTHERS = Code(
     about="The event the case's `log` names stands in the test only for candidates of another choice, so there is"
     " nothing to judge.",
 )
+OTHER_POINTS = Code(
+    "C309",
+    "a case gives other points or another grade",
+    "the test{whose} gives {found}, and {expected} was expected",
+    (
+        "what acted: {because}; correct the `gives` line, the case's log or the rule",
+        "correct the `gives` line, the case's log or the rule",
+    ),
+    about="Points of the whole test are there when every event is GO, and a grade when the test is.",
+)
+OTHER_POINTS_OF_CLAUSE = Code(
+    "C310",
+    "a case gives other points of a clause",
+    "`{path}`{whose} gives {found}, and {expected} was expected",
+    (
+        "what acted: {because}; correct the `gives` line, the case's log or the rule",
+        "correct the `gives` line, the case's log or the rule",
+    ),
+    about="The points of a clause are those of its own score and the scores inside it, in an attempt that ended GO.",
+)
 DISAGREEMENT = Code(
     "C390",
     "the two readings of the rules disagree",

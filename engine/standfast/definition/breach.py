@@ -13,6 +13,8 @@ from standfast.definition.measure import (
     is_met,
     least_and_most,
     margin,
+    own_points,
+    row_of,
 )
 from standfast.definition.rounds import round_words
 from standfast.definition.state import Attempt, Course, Hearing, Run, Tally, micros
@@ -28,6 +30,7 @@ from standfast.model.rules import (
     Pattern,
     RestBound,
     Rule,
+    Score,
     Silence,
 )
 from standfast.quantity import Comparison, Dimension, Quantity, count
@@ -54,7 +57,7 @@ class Breach:
     round that is open where the rule stands.
     """
 
-    rule: Limit | Fault | RestBound
+    rule: Limit | Fault | RestBound | Score
     weight: ReasonKind
     run: Run | None = None
     between: Course | None = None
@@ -80,7 +83,7 @@ class Breach:
         return Reason(
             kind=self.weight,
             path=self.rule.path + ".at_most" if self.used_up else self.rule.path,  # Rule 24
-            words=self.rule.words,
+            words=self.rule.last_words if isinstance(self.rule, Score) else self.rule.words,
             sentence=self.rule.sentence,
             at=at,
             entry=None if cause is None else cause.number,
@@ -101,7 +104,7 @@ def gravest_first(breaches: Iterable[Breach]) -> list[Breach]:
 
 def breach_of(
     hearing: Hearing,
-    rule: Limit | Fault | RestBound,
+    rule: Limit | Fault | RestBound | Score,
     run: Run | None,
     *,
     between: Course | None = None,
@@ -113,6 +116,8 @@ def breach_of(
     """The breach as it weighs in the attempt that is open now."""
     around = None if run is None else run.rounds_around()
     open_round = round_words(around)  # Rule 35
+    if isinstance(rule, Score):
+        return Breach(rule, ReasonKind.FAIL, run, figure=figure, margin=margin, round=open_round)
     if isinstance(rule, Limit):
         # Rule 4: weighs as a fail. Rule 32: inside a round it misses the try.
         weight = ReasonKind.FAIL if around is None or around is run else ReasonKind.MISS
@@ -186,6 +191,11 @@ def counts(hearing: Hearing, tally: Tally, entry: Entry) -> bool:
             return True
         if part.mark == entry.mark and tally.run is not None and part.path == tally.run.clause.path:
             return True
+    for path, part in _scored(hearing):
+        belongs_to_test = path is None and tally is hearing.limits
+        of_clause = tally.run is not None and path == tally.run.clause.path
+        if part.mark == entry.mark and (belongs_to_test or of_clause):
+            return True
     for fault in tally.faults:
         match fault.trigger:
             case Occurrence(pattern=pattern, counting=counting) if _takes(tally, pattern, counting, entry):
@@ -201,6 +211,18 @@ def _takes(tally: Tally, pattern: Pattern, counting: Counting, entry: Entry) -> 
         return False
     earlier = [each for each in tally.taken(pattern, counting) if each is not entry]
     return not (counting.once_a_grader and any(each.by == entry.by for each in earlier))
+
+
+def _scored(hearing: Hearing) -> Iterator[tuple[str | None, Part]]:
+    """Rules 28, 30 and 31: what scores and grades are worked out from, and in which clause (None: the test)."""
+    figures = [(clause.path, figure) for clause, score in hearing.standard.scores() for figure in score.figures]
+    for path, figure in figures:
+        for part in figure.parts or (Part(figure.kind, figure.mark, None),):
+            yield part.path or path, part
+    for grade in hearing.standard.grades:
+        for limit in grade.limits:
+            for part in limit.figure.parts or (Part(limit.figure.kind, limit.figure.mark, None),):
+                yield part.path, part
 
 
 def _looked_back_at(hearing: Hearing) -> Iterator[tuple[Limit, Part]]:
@@ -272,12 +294,12 @@ def too_early(hearing: Hearing, use: Run | Course | None) -> Iterator[Breach]:
 # --- at a completion -------------------------------------------------------------------------------------
 
 
-def unmet(hearing: Hearing, tally: Tally) -> list[Breach]:
+def unmet(hearing: Hearing, tally: Tally, until: int) -> list[Breach]:
     """Rules 2 and 29: each limit judged at completion that is not met, but for those on time, as written."""
     found = []
     for limit in sorted(tally.limits, key=lambda each: each.order):
         if is_judged_late(limit) and not is_kept(hearing.attempt, limit):
-            figure = figure_now(hearing, tally, limit, hearing.now)
+            figure = figure_now(hearing, tally, limit, until)
             least, _ = least_and_most(limit.test)
             if limit.figure.kind is FigureKind.COUNT:
                 met = least is None or (figure is not None and figure >= least)
@@ -285,18 +307,53 @@ def unmet(hearing: Hearing, tally: Tally) -> list[Breach]:
                 met = is_met(limit, figure)
             if not met:
                 breach = _with_figure(hearing, limit, tally.run, figure)
-                if limit.figure.kind is FigureKind.READING and figure is None:
-                    breach = evolve(breach, readings=len(tally.values(limit.figure.mark or "")))  # Rule 41
-                found.append(breach)
+                found.append(_with_readings(limit, tally, breach, figure))
     return found
 
 
+def _with_readings(limit: Limit, tally: Tally, breach: Breach, figure: Amount | None) -> Breach:
+    """Rule 41."""
+    if limit.figure.kind is FigureKind.READING and figure is None:
+        return evolve(breach, readings=len(tally.values(limit.figure.mark or "")))
+    return breach
+
+
 def at_completion(hearing: Hearing, tally: Tally) -> list[Breach]:
-    """Rules 2, 11 and 35: what a clause that would complete now has too few of, then what it is too early for."""
-    found = unmet(hearing, tally)
+    """Rules 2, 11 and 35: what a clause that would complete now has too few of, then what it is too early for,
+    then (rule 30) a score that fails.
+    """
+    found = unmet(hearing, tally, hearing.now)
     for limit in sorted(tally.limits, key=lambda each: each.order):
         if limit.figure.kind is FigureKind.TIME:
             lasted, (least, _) = hearing.now - tally.since, least_and_most(limit.test)
             if least is not None and lasted < least and not is_kept(hearing.attempt, limit):
                 found.append(_with_figure(hearing, limit, tally.run, lasted))
+    found += _failed_score(hearing, tally)
     return found
+
+
+def _failed_score(hearing: Hearing, tally: Tally) -> Iterator[Breach]:
+    """Rule 30."""
+    run = tally.run
+    if run is None or run.clause.score is None or is_kept(hearing.attempt, run.clause.score):
+        return
+    if own_points(hearing, run, hearing.now) is None:
+        score, (_, figure) = run.clause.score, row_of(hearing, run, hearing.now)
+        if figure is None or not score.rows:
+            yield breach_of(hearing, score, run)
+        else:
+            test = score.rows[-1].test  # Rule 23
+            near = measured(margin(test, figure), test.first)
+            yield breach_of(hearing, score, run, figure=measured(figure, test.first), margin=near)
+
+
+# --- grades ----------------------------------------------------------------------------------------------
+
+
+def of_lowest_grade(hearing: Hearing, tally: Tally) -> Breach | None:
+    """Rule 31: the first limit of the lowest grade that does not hold."""
+    for limit in hearing.standard.grades[-1].limits if hearing.standard.grades else ():
+        figure = figure_now(hearing, tally, limit, hearing.now)
+        if not is_met(limit, figure):
+            return _with_readings(limit, tally, _with_figure(hearing, limit, None, figure), figure)
+    return None

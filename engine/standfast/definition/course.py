@@ -3,7 +3,7 @@
 Every function acts at the hearing's `now`. `cause` is the entry that made it happen, None where time did.
 """
 
-from standfast.definition.breach import Breach, at_completion, breach_of
+from standfast.definition.breach import Breach, at_completion, breach_of, of_lowest_grade
 from standfast.definition.rounds import (
     close,
     missed_out,
@@ -13,7 +13,7 @@ from standfast.definition.rounds import (
 )
 from standfast.definition.state import Attempt, Course, Filed, Hearing, Run, Tally, Trial
 from standfast.log.entry import Entry
-from standfast.model.rules import Closing, Fault, Limit, Misses, RestBound
+from standfast.model.rules import Closing, Fault, Limit, Misses, RestBound, Score
 from standfast.model.standard import Clause, Kind
 from standfast.quantity import count
 from standfast.verdict import Ending, Moment, Outcome, ReasonKind, Remark, RemarkKind, measured
@@ -248,9 +248,12 @@ def decide(hearing: Hearing, cause: Entry | None) -> None:
             hearing.over = True
     elif None not in outcomes:
         # Rule 13: `at least N MARK` and `not before D` of `always` are judged when the test would be GO.
-        broken = at_completion(hearing, hearing.limits) if hearing.limits is not None else []
-        if broken:
-            act(hearing, broken[0], cause)
+        broken: Breach | None = None
+        if hearing.limits is not None:
+            of_always = at_completion(hearing, hearing.limits)
+            broken = of_always[0] if of_always else of_lowest_grade(hearing, hearing.limits)  # Rule 31
+        if broken is not None:
+            act(hearing, broken, cause)
         else:
             hearing.outcome, hearing.decided_at, hearing.over = Outcome.GO, hearing.now, True
 
@@ -332,9 +335,9 @@ def _act_between(hearing: Hearing, breach: Breach, course: Course, cause: Entry 
     _end(hearing, course, attempt, Ending.FAILED, True, cause)
 
 
-def _at_once(rule: Limit | Fault | RestBound) -> bool:
-    return not isinstance(rule, Limit) and rule.at_once
+def _at_once(rule: Limit | Fault | RestBound | Score) -> bool:
+    return not isinstance(rule, Limit | Score) and rule.at_once
 
 
-def _charged(rule: Limit | Fault | RestBound) -> bool:
-    return not isinstance(rule, Limit) and rule.charged
+def _charged(rule: Limit | Fault | RestBound | Score) -> bool:
+    return not isinstance(rule, Limit | Score) and rule.charged

@@ -147,7 +147,7 @@ def _for(hearing: Hearing, run: Run) -> Iterator[Due]:
     goal = run.clause.goal
     if isinstance(goal, For) and run.tally is not None:
         at = run.tally.since + micros(goal.length)
-        too_few = unmet(hearing, run.tally)
+        too_few = unmet(hearing, run.tally, at)
         if not too_few:
             yield _completion(at, goal, LastsLongEnough(run))
         else:  # Rule 2: it stays open for the entries of its last instant

@@ -6,13 +6,13 @@ from fractions import Fraction
 from attrs import frozen
 
 from standfast.definition.breach import limit_margin
-from standfast.definition.measure import figure_now
+from standfast.definition.measure import figure_now, is_met, own_points, row_of
 from standfast.definition.rounds import misses_in_all, most_misses_in_a_row
 from standfast.definition.state import Attempt, Course, Hearing, Run, Tally, micros
-from standfast.model.rules import Fault, Misses, Occurrence, Rest, RestBound, Rule, Silence, UntilTotals
-from standfast.model.standard import bounds
+from standfast.model.rules import Fault, Limit, Misses, Occurrence, Rest, RestBound, Rule, Silence, UntilTotals
+from standfast.model.standard import Grade, bounds
 from standfast.quantity import Quantity, count
-from standfast.verdict import Figured, ReasonKind, measured
+from standfast.verdict import Figured, ReasonKind, Scored, measured
 
 
 @frozen
@@ -51,12 +51,48 @@ def figures_of_attempt(hearing: Hearing, course: Course, attempt: Attempt) -> tu
 
 
 def figures_of_always(hearing: Hearing) -> tuple[Figured, ...]:
-    """A GO lists so those of `always`, up to the instant of the GO."""
+    """A GO lists so those of `always` and of the grade it is given, up to the instant of the GO."""
     rows: list[Row] = []
     for tally in (hearing.limits, hearing.faults):
         if tally is not None and hearing.decided_at is not None:
             rows += _of_tally(hearing, tally, hearing.decided_at)
+    grade, tally = grade_given(hearing), hearing.limits
+    if grade is not None and tally is not None and hearing.decided_at is not None:
+        rows += _of_limits(hearing, tally, grade.limits, hearing.decided_at)
     return _sorted(rows)
+
+
+def grade_given(hearing: Hearing) -> Grade | None:
+    """Rule 31: of a GO, the first grade from the top that is met."""
+    tally, at = hearing.limits, hearing.decided_at
+    for grade in hearing.standard.grades if tally is not None and at is not None else ():
+        assert tally is not None and at is not None
+        if all(is_met(limit, figure_now(hearing, tally, limit, at)) for limit in grade.limits):
+            return grade
+    return None
+
+
+def scores_of_attempt(hearing: Hearing, attempt: Attempt) -> tuple[Scored, ...]:
+    """Rules 23 and 30: of the clauses that completed, in the run that completed."""
+    found = []
+    for run in attempt.root.completed_runs() if attempt.root is not None else ():
+        score = run.clause.score
+        if score is not None and run.completed_at is not None:
+            (row, figure), points = (
+                row_of(hearing, run, run.completed_at),
+                own_points(hearing, run, run.completed_at),
+            )
+            unit = (row or score.rows[0]).test.first if score.rows else None
+            assert points is not None
+            found.append(
+                Scored(
+                    path=score.path,
+                    words=score.last_words if row is None else row.words,
+                    points=points,
+                    figure=None if figure is None or unit is None else measured(figure, unit),
+                )
+            )
+    return tuple(found)
 
 
 def _sorted(rows: Iterable[Row]) -> tuple[Figured, ...]:
@@ -81,12 +117,16 @@ def _of_run(hearing: Hearing, attempt: Attempt, run: Run) -> Iterator[Row]:
 
 
 def _of_tally(hearing: Hearing, tally: Tally, until: int) -> Iterator[Row]:
-    for limit in tally.limits:
+    yield from _of_limits(hearing, tally, tally.limits, until)
+    for fault in tally.faults:
+        yield from _of_fault(tally, fault, until)
+
+
+def _of_limits(hearing: Hearing, tally: Tally, limits: Iterable[Limit], until: int) -> Iterator[Row]:
+    for limit in limits:
         figure = figure_now(hearing, tally, limit, until)
         if figure is not None:
             yield Row(limit, Fraction(figure), limit_margin(limit, figure), limit.test.first)
-    for fault in tally.faults:
-        yield from _of_fault(tally, fault, until)
 
 
 def _of_fault(tally: Tally, fault: Fault, until: int) -> Iterator[Row]:

@@ -2,8 +2,13 @@
 
 from collections.abc import Iterator
 
-from standfast.definition.figures import figures_of_always, figures_of_attempt
-from standfast.definition.measure import margin
+from standfast.definition.figures import (
+    figures_of_always,
+    figures_of_attempt,
+    grade_given,
+    scores_of_attempt,
+)
+from standfast.definition.measure import margin, points_of_test
 from standfast.definition.rounds import results, round_words
 from standfast.definition.state import Attempt, Course, Hearing, Run
 from standfast.log.entry import SessionLog
@@ -38,6 +43,7 @@ def find(hearing: Hearing, log: SessionLog, candidate: str) -> Verdict:
             outcome, decided_at = Outcome.NO_GO, log.end
             reasons += tuple(_owed_at_end(each, log.end) for each in owed)
             owed = ()
+    grade = grade_given(hearing) if outcome is Outcome.GO else None
     return Verdict(
         log=log.name,
         zero=log.zero,
@@ -55,7 +61,23 @@ def find(hearing: Hearing, log: SessionLog, candidate: str) -> Verdict:
         figures=figures_of_always(hearing) if outcome is Outcome.GO else (),
         remarks=tuple(hearing.remarks),
         owed=owed,
+        points=_points(hearing) if not conditions else None,
+        grade=None if grade is None else grade.name,
     )
+
+
+def _points(hearing: Hearing) -> int | None:
+    """Rule 23: of the whole test, when every event is GO and some score is."""
+    scored = any(
+        attempt.ending is Ending.GO and scores_of_attempt(hearing, attempt) for attempt in _attempts(hearing)
+    )
+    every = all(course.outcome is Outcome.GO for course in hearing.courses)
+    return points_of_test(hearing) if scored and every else None
+
+
+def _attempts(hearing: Hearing) -> Iterator[Attempt]:
+    for course in hearing.courses:
+        yield from course.attempts
 
 
 # --- conditions ------------------------------------------------------------------------------------------
@@ -127,6 +149,7 @@ def _attempt(hearing: Hearing, course: Course, attempt: Attempt) -> AttemptResul
         figures=figures_of_attempt(hearing, course, attempt) if attempt.ending is Ending.GO else (),
         moments=tuple(attempt.moments),
         rounds=tuple(results(attempt.root)),  # Rule 35
+        scores=scores_of_attempt(hearing, attempt) if attempt.ending is Ending.GO else (),
     )
 
 

@@ -315,7 +315,9 @@ def _goal_is_reached(run: Run) -> bool:
 
 def _complete_what_waited(hearing: Hearing, entry: Entry) -> None:
     """Rule 2: a `for` that had too few at its last instant completes with the entry that gives it enough."""
-    while waited := [run for run in _lasted(hearing) if run.tally is not None and not unmet(hearing, run.tally)]:
+    while waited := [
+        run for run in _lasted(hearing) if run.tally is not None and not unmet(hearing, run.tally, hearing.now)
+    ]:
         waited.sort(key=lambda run: (-run.clause.depth, run.clause.order))  # Rule 1: the deeper first
         complete(hearing, waited[0], entry)
 

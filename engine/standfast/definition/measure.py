@@ -6,7 +6,7 @@ from fractions import Fraction
 from standfast.definition.rounds import figure as figure_of_rounds
 from standfast.definition.state import Hearing, Run, Tally
 from standfast.log.entry import Entry
-from standfast.model.rules import FigureKind, Limit, Part, Pattern, Test
+from standfast.model.rules import Figure, FigureKind, Limit, Part, Pattern, ScoreRow, Test
 from standfast.quantity import Comparison, Quantity
 from standfast.verdict import Ending
 
@@ -24,14 +24,22 @@ def figure_now(hearing: Hearing, tally: Tally, limit: Limit, until: int) -> Amou
         case FigureKind.EACH:
             # The one that lies least on the candidate's side, the first of equals.
             return min(tally.values(figure.mark or ""), key=lambda value: margin(limit.test, value), default=None)
+        case FigureKind.COUNT if figure.counting.by_anyone and least_and_most(limit.test)[0] is None:
+            return tally.compared(Pattern(figure.mark or ""), figure.counting)  # Rule 38
+        case _:
+            return amount_of(hearing, tally, figure, until)
+
+
+def amount_of(hearing: Hearing, tally: Tally, figure: Figure, until: int) -> Amount | None:
+    """Rule 28, of a figure that needs no test to be one."""
+    match figure.kind:
         case FigureKind.SUM:
             parts = [_part(hearing, tally, part, until) for part in figure.parts]
             return None if None in parts else sum((Fraction(p) for p in parts if p is not None), Fraction(0))
         case FigureKind.COUNT:
-            pattern, counting = Pattern(figure.mark or ""), figure.counting
-            if counting.by_anyone and least_and_most(limit.test)[0] is None:
-                return tally.compared(pattern, counting)  # Rule 38
-            return tally.fitting(pattern, counting)  # Rule 10
+            return tally.fitting(Pattern(figure.mark or ""), figure.counting)  # Rule 10
+        case FigureKind.POINTS:
+            return _points(hearing, tally, until)
         case _:
             return _of_tally(hearing, tally, figure.kind, figure.mark, until)
 
@@ -59,7 +67,7 @@ def _of_tally(hearing: Hearing, tally: Tally, kind: FigureKind, mark: str | None
             return figure_of_rounds(tally.run, kind)  # Rule 35
         case FigureKind.READING:
             return _reading(hearing, tally, name)
-        case FigureKind.SILENCE | FigureKind.EACH | FigureKind.SUM:
+        case FigureKind.SILENCE | FigureKind.EACH | FigureKind.POINTS | FigureKind.SUM:
             raise AssertionError(f"no part of a sum: {kind.value}")
 
 
@@ -93,9 +101,13 @@ def _reading(hearing: Hearing, tally: Tally, mark: str) -> Fraction | None:
 def _part(hearing: Hearing, tally: Tally, part: Part, until: int) -> Amount | None:
     """A clause inside has its figure when it is completed, in the run that completed."""
     if part.path is None:
+        if part.kind is FigureKind.POINTS:
+            return _points(hearing, tally, until)
         return _of_tally(hearing, tally, part.kind, part.mark, until)
     for run in _completed(hearing, tally):
         if run.clause.path == part.path and run.tally is not None and run.completed_at is not None:
+            if part.kind is FigureKind.POINTS:
+                return points_of(hearing, run, run.completed_at)
             return _of_tally(hearing, run.tally, part.kind, part.mark, run.completed_at)
     return None
 
@@ -109,6 +121,54 @@ def _completed(hearing: Hearing, tally: Tally) -> Iterator[Run]:
         for attempt in course.attempts:
             if attempt.ending is Ending.GO and attempt.root is not None:
                 yield from attempt.root.completed_runs()
+
+
+# --- points ----------------------------------------------------------------------------------------------
+
+
+def row_of(hearing: Hearing, run: Run, until: int) -> tuple[ScoreRow | None, Amount | None]:
+    """Rule 30: the first row that its figure fits, and that figure; None for what is left to `otherwise`."""
+    score, tally = run.clause.score, run.tally
+    assert score is not None and tally is not None
+    for row in score.rows:
+        figure = amount_of(hearing, tally, row.figure, until)
+        if figure is not None and row.test.holds(Fraction(figure)):
+            return row, figure
+    return None, None if score.figure is None else amount_of(hearing, tally, score.figure, until)
+
+
+def own_points(hearing: Hearing, run: Run, until: int) -> int | None:
+    """Rule 30: of its own score; None where it fails."""
+    row, _ = row_of(hearing, run, until)
+    if row is not None:
+        return row.points
+    return None if run.clause.score is None else run.clause.score.otherwise
+
+
+def points_of(hearing: Hearing, run: Run, until: int) -> int | None:
+    """Rule 30: of its own score and those inside it, in the runs that completed; `run` is taken to complete."""
+    given = []
+    for each in (run, *(inner for item in run.items for inner in item.completed_runs())):
+        if each.clause.score is not None:
+            at = each.completed_at
+            given.append(own_points(hearing, each, until if at is None else at))
+    return None if None in given else sum(points for points in given if points is not None)
+
+
+def _points(hearing: Hearing, tally: Tally, until: int) -> int | None:
+    """Of a clause, or in `always` of the attempts that ended GO."""
+    if tally.run is not None:
+        return points_of(hearing, tally.run, until)
+    return points_of_test(hearing)
+
+
+def points_of_test(hearing: Hearing) -> int | None:
+    given = []
+    for course in hearing.courses:
+        for attempt in course.attempts:
+            if attempt.ending is Ending.GO and attempt.root is not None and attempt.ended_at is not None:
+                given.append(points_of(hearing, attempt.root, attempt.ended_at))
+    return None if None in given else sum(points for points in given if points is not None)
 
 
 def is_met(limit: Limit, amount: Amount | None) -> bool:

@@ -6,10 +6,11 @@ from typing import cast
 
 from attrs import frozen
 
-from standfast.codes import reading
+from standfast.codes import reading, scores
 from standfast.language import syntax
 from standfast.language.nodes import Node, Word
 from standfast.language.parts import AMOUNT, Parts, sure
+from standfast.quantity import Comparison
 
 
 @frozen
@@ -167,6 +168,40 @@ class Builder(Parts):
             **self.facts(node),
         )
 
+    def score(self, node: Node) -> syntax.Line:
+        head = self.head(node)
+        figure = head.node("figure")
+        return syntax.Score(
+            figure=None if figure is None else self.figure(figure),
+            lines=cast("tuple[syntax.ScoreRow | syntax.Otherwise, ...]", tuple(self.inner(node))),
+            below=self.below(head),
+            **self.facts(head),
+        )
+
+    def score_row(self, node: Node) -> syntax.Line:
+        figure, test = node.node("figure"), node.node("test")
+        return syntax.ScoreRow(
+            figure=None if figure is None else self.figure(figure),
+            test=self.printed_test(node) if test is None else self.test(test),
+            points=self.amounts.whole(node.words("INT")[-1]),
+            **self.facts(node),
+        )
+
+    def printed_test(self, node: Node) -> syntax.Test:
+        """A row of a printed table, which is refused."""
+        first, second = self.printed_ends(node)
+        facts = {"second": str(second.quantity), "points": node.words("INT")[-1].text}
+        self.amounts.report(scores.PRINTED_ROW, node, **facts)
+        return syntax.Test(Comparison.FROM_TO, first, second, first.span.to(second.span))
+
+    def otherwise(self, node: Node) -> syntax.Line:
+        points = node.word("INT")
+        return syntax.Otherwise(
+            points=None if points is None else self.amounts.whole(points),
+            sentence=self.text(node),
+            **self.facts(node),
+        )
+
     def fault(self, node: Node) -> syntax.Line:
         consequence = sure(self.consequence(node))
         trigger: syntax.Occurrence | syntax.OutOfOrder | syntax.Silence
@@ -277,7 +312,7 @@ class Builder(Parts):
         return None
 
     def gives(self, node: Node) -> syntax.Line:
-        path, clock = node.node("path"), node.word("CLOCK")
+        path, clock, points = node.node("path"), node.word("CLOCK"), node.word("INT")
         word = sure(node.word(*_GIVEN_WORDS))
         furthest = node.node("round")
         return syntax.Gives(
@@ -286,6 +321,8 @@ class Builder(Parts):
             at=None if clock is None else self.amounts.clock(clock),
             candidate=self.id_after(node, "FOR"),
             furthest=None if furthest is None else self.round(furthest),
+            points=None if points is None else self.amounts.whole(points),
+            grade=self.own_name(node) if word.kind == "GRADE" else None,
             **self.facts(node),
         )
 
@@ -318,6 +355,18 @@ class Builder(Parts):
         head = self.head(node)
         lines = cast("tuple[syntax.BlockLine, ...]", tuple(self.inner(node)))
         return syntax.Always(lines=lines, below=self.below(head), **self.facts(head))
+
+    def grade(self, node: Node) -> syntax.Line:
+        head = self.head(node)
+        return syntax.Grade(
+            name=self.own_name(head),
+            title=self.text(head),
+            lines=cast(
+                "tuple[syntax.FigureLimit | syntax.Guidance | syntax.Accept, ...]", tuple(self.inner(node))
+            ),
+            below=self.below(head),
+            **self.facts(head),
+        )
 
     def block(self, node: Node) -> syntax.Line:
         """An event, a step or a group."""
@@ -354,7 +403,9 @@ class Builder(Parts):
 
     def standard(self, node: Node) -> syntax.Standard:
         """The whole `file`."""
-        own, *blocks = node.nodes("standard", "candidate", "conditions", "marks", "always", "event", "case")
+        own, *blocks = node.nodes(
+            "standard", "candidate", "conditions", "marks", "always", "grade", "event", "case"
+        )
         head = self.head(own)
         return syntax.Standard(
             source=self.amounts.source,
@@ -362,8 +413,7 @@ class Builder(Parts):
             title=self.text(head),
             header=cast("tuple[syntax.HeaderLine, ...]", tuple(self.inner(own))),
             blocks=cast(
-                "tuple[syntax.Candidate | syntax.Conditions | syntax.Marks | syntax.Always | syntax.Block"
-                " | syntax.Case, ...]",
+                "tuple[syntax.FileBlock, ...]",
                 tuple(map(self.line, blocks)),
             ),
             below=self.comments.end,
@@ -384,6 +434,8 @@ _GIVEN_WORDS = (
     "BEGINS",
     "OUT",
     "FURTHEST",
+    "POINTS",
+    "GRADE",
 )
 
 _BLOCKS: dict[str, Callable[[Builder, Node], syntax.Line]] = {
@@ -414,6 +466,7 @@ _LINES: dict[str, Callable[[Builder, Node], syntax.Line]] = {
             Builder.marks,
             Builder.mark,
             Builder.always,
+            Builder.grade,
             Builder.attempts,
             Builder.rest,
             Builder.start,
@@ -425,6 +478,9 @@ _LINES: dict[str, Callable[[Builder, Node], syntax.Line]] = {
             Builder.count_limit,
             Builder.silence_limit,
             Builder.figure_limit,
+            Builder.score,
+            Builder.score_row,
+            Builder.otherwise,
             Builder.fault,
             Builder.levels,
             Builder.heights,

@@ -1,5 +1,6 @@
 """From the parser's nodes to the parts of a line: names, sentences, tests, patterns, consequences, bounds."""
 
+from fractions import Fraction
 from typing import TypedDict, TypeVar
 
 from attrs import frozen
@@ -11,7 +12,7 @@ from standfast.language.comments import Comments
 from standfast.language.nodes import Node, Word
 from standfast.language.syntax import Effect
 from standfast.language.words import CALENDAR, UNIT_MEANT, near_word
-from standfast.quantity import Comparison, Way
+from standfast.quantity import UNITS, Comparison, Quantity, Way
 from standfast.source import Span
 
 _T = TypeVar("_T")
@@ -130,6 +131,19 @@ class Parts:
             () if path is None else self.path(path),
             self.amounts.span(node),
         )
+
+    def printed_ends(self, node: Node) -> tuple[syntax.Amount, syntax.Amount]:
+        """The ends of a row of a printed table; `6:30` means six minutes and a half there."""
+        ends: list[syntax.Amount] = []
+        for part in node.parts:
+            if isinstance(part, Node):
+                ends.append(self.amounts.amount(part))
+            elif part.kind == "CLOCK":
+                seconds = Fraction(self.amounts.clock(part).micros, 1_000_000)
+                minutes = ((Fraction(seconds // 60), UNITS["min"]), (seconds % 60, UNITS["s"]))
+                shown = tuple(each for each in minutes if each[0]) or minutes[:1]
+                ends.append(syntax.Amount(Quantity(shown), self.amounts.span(part)))
+        return ends[0], ends[1]
 
     def test(self, node: Node) -> syntax.Test:
         word = sure(node.word(*_TESTS))

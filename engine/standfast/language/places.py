@@ -16,10 +16,12 @@ class Place(Enum):
     CONDITIONS = "`conditions`"
     MARKS = "`marks`"
     ALWAYS = "`always`"
+    GRADE = "a grade"
     EVENT = "an event"
     STEP = "a step"
     GROUP = "a group"
     ROUNDS = "`rounds`"
+    SCORE = "a score"
     CASE = "a case"
     LOG = "a log"
 
@@ -47,6 +49,7 @@ OPENINGS: dict[Place, Opening] = {
     Place.ALWAYS: Opening(
         ("always",), "always_head", "always_line", (Place.FILE,), 'halt on stop_call "stopped for safety"'
     ),
+    Place.GRADE: Opening(("grade",), "grade_head", "grade_line", (Place.FILE,), "points at least 12"),
     Place.EVENT: Opening(("event",), "event_head", "event_line", (Place.FILE,), "attempts 2"),
     Place.STEP: Opening(
         ("step",), "step_head", "step_line", (Place.EVENT, Place.GROUP, Place.ROUNDS), "until 2 hits"
@@ -59,6 +62,9 @@ OPENINGS: dict[Place, Opening] = {
         "step reach",
     ),
     Place.ROUNDS: Opening(("rounds",), "rounds_head", "rounds_line", (Place.EVENT, Place.GROUP), "tries 3"),
+    Place.SCORE: Opening(
+        ("score",), "score_head", "score_line", (Place.EVENT, Place.STEP, Place.GROUP), "otherwise gives 1"
+    ),
     Place.CASE: Opening(("case",), "case_head", "case_line", (Place.FILE,), "log"),
     Place.LOG: Opening(("log",), "log_head", "log_line", (Place.CASE,), "0:00 end"),
 }

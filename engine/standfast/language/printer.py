@@ -1,8 +1,8 @@
 """The canonical layout: one text for one meaning.
 
 Four blanks a level and one empty line between the blocks of the file. In a block: attempts, carry on, rounds and
-what is said of them, start, goal, limits, faults, guidance, acceptances, conditions, each kind as written, then
-the items. Numbers lose noughts that say nothing; names, sentences and comments stay as written.
+what is said of them, start, goal, limits, score, faults, guidance, acceptances, conditions, each kind as written,
+then the items. Numbers lose noughts that say nothing; names, sentences and comments stay as written.
 """
 
 from collections.abc import Iterable, Sequence
@@ -35,6 +35,8 @@ _BLOCK_ORDER: tuple[tuple[type[syntax.Line], ...], ...] = (
     (syntax.Start,),
     (syntax.Until, syntax.UntilTotals, syntax.For),
     (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit, syntax.FigureLimit, syntax.RoundLimit),
+    (syntax.Score,),
+    (syntax.ScoreRow, syntax.Otherwise),
     (syntax.Fault, syntax.Out),
     (syntax.Condition, syntax.Mark, syntax.Fact),
     (syntax.Guidance,),
@@ -47,6 +49,7 @@ _FILE_ORDER: tuple[type[syntax.Line], ...] = (
     syntax.Conditions,
     syntax.Marks,
     syntax.Always,
+    syntax.Grade,
     syntax.Block,
     syntax.Case,
 )
@@ -104,7 +107,15 @@ class _Page:
                 for gives in line.gives:
                     self.line(level + 1, gives)
                 self.comments(level + 1, line.below)
-            case syntax.Candidate() | syntax.Conditions() | syntax.Marks() | syntax.Always() | syntax.Block():
+            case (
+                syntax.Candidate()
+                | syntax.Conditions()
+                | syntax.Marks()
+                | syntax.Always()
+                | syntax.Grade()
+                | syntax.Score()
+                | syntax.Block()
+            ):
                 for inner in _sorted(line.lines):
                     self.line(level + 1, inner)
                 self.comments(level + 1, line.below)
@@ -144,6 +155,10 @@ def _whole(line: syntax.Line) -> str:
             return _titled(words(line), line.title)
         case syntax.Mark() | syntax.Fact():
             return _titled(words(line), line.title)
+        case syntax.Grade():
+            return _titled(f"grade {line.name.text}", line.title)
+        case syntax.Otherwise():
+            return _titled(words(line), line.sentence)
         case syntax.Block():
             return _titled(f"{line.word.value} {line.name.text}", line.title)
         case syntax.Case():
@@ -171,6 +186,13 @@ def words(line: syntax.Line) -> str:
             return _silence(line)
         case syntax.FigureLimit():
             return f"{figure_words(line.figure)} {_test(line.test)}{_whose(line.whose)}"
+        case syntax.Score():
+            return "score" if line.figure is None else f"score from {figure_words(line.figure)}"
+        case syntax.ScoreRow():
+            figure = "" if line.figure is None else f"{figure_words(line.figure)} "
+            return f"{figure}{_test(line.test)} gives {line.points.number}"
+        case syntax.Otherwise():
+            return "otherwise fails" if line.points is None else f"otherwise gives {line.points.number}"
         case syntax.Until():
             number = "" if line.number is None else f"{line.number.number} "
             return f"until {number}{_pattern(line.pattern)}{_whose(line.whose)}"
@@ -242,7 +264,8 @@ def figure_words(figure: syntax.Figure) -> str:
 def _figure_part(part: syntax.FigurePart) -> str:
     path = ".".join(name.text for name in part.path)
     if part.mark is None:
-        return f"{part.word.value} of {path}" if path else part.word.value
+        inside = "in" if part.word is syntax.FigureWord.POINTS else "of"
+        return f"{part.word.value} {inside} {path}" if path else part.word.value
     return f"{part.word.value} of {part.mark.text}" + (f" in {path}" if path else "")
 
 
@@ -419,6 +442,10 @@ def _gives(gives: syntax.Gives) -> str:
     said = ["gives", *([".".join(name.text for name in gives.path)] if gives.path else []), gives.word]
     if gives.word == "furthest":
         said.append("no round" if gives.furthest is None else round_words(gives.furthest))
+    if gives.points is not None:
+        said.append(str(gives.points.number))
+    if gives.grade is not None:
+        said.append(gives.grade.text)
     if gives.at is not None:
         said.append(f"at {clock(gives.at.micros)}")
     if gives.candidate is not None:

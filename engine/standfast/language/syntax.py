@@ -12,6 +12,15 @@ from enum import Enum
 
 from attrs import field, frozen
 
+from standfast.language.syntax_figures import UNSAID
+from standfast.language.syntax_figures import Figure as Figure
+from standfast.language.syntax_figures import FigureLimit as FigureLimit
+from standfast.language.syntax_figures import FigurePart as FigurePart
+from standfast.language.syntax_figures import FigureWord as FigureWord
+from standfast.language.syntax_figures import Otherwise as Otherwise
+from standfast.language.syntax_figures import Score as Score
+from standfast.language.syntax_figures import ScoreRow as ScoreRow
+from standfast.language.syntax_figures import Whose as Whose
 from standfast.language.syntax_parts import Amount as Amount
 from standfast.language.syntax_parts import Choices as Choices
 from standfast.language.syntax_parts import Line as Line
@@ -36,15 +45,6 @@ from standfast.language.syntax_watches import Rounding as Rounding
 from standfast.source import Source, Span
 
 # --- rules ---------------------------------------------------------------------------------------------
-
-
-@frozen
-class Whose:
-    """Whose entries a number counts; `span` is that of what says so, None where nothing does."""
-
-    once_a_grader: bool = False
-    by_anyone: bool = False
-    span: Span | None = None
 
 
 class Effect(Enum):
@@ -94,7 +94,7 @@ class CountLimit(Line):
     word: str
     number: Whole
     mark: Name
-    whose: Whose = Whose()
+    whose: Whose = UNSAID
     sentence: Text | None
     label: Name | None
 
@@ -106,45 +106,6 @@ class SilenceLimit(Line):
     mark: Name
     length: Amount
     or_more: bool
-    sentence: Text | None
-    label: Name | None
-
-
-class FigureWord(Enum):
-    TIME = "time"
-    COUNT = "count"
-    TOTAL = "total"
-    LARGEST = "largest"
-    SMALLEST = "smallest"
-    EACH = "each"
-    LAST = "last"
-    RATE = "rate"
-    READING = "reading"
-
-
-@frozen
-class FigurePart:
-    """`largest of load`, `time of carry`; `path` names the clause inside that it is the figure of."""
-
-    word: FigureWord
-    mark: Name | None
-    path: tuple[Name, ...]
-    span: Span
-
-
-@frozen
-class Figure:
-    """One part, or several added up."""
-
-    parts: tuple[FigurePart, ...]
-    span: Span
-
-
-@frozen(kw_only=True)
-class FigureLimit(Line):
-    figure: Figure
-    test: Test
-    whose: Whose = Whose()
     sentence: Text | None
     label: Name | None
 
@@ -173,7 +134,7 @@ class Silence:
 class Fault(Line):
     consequence: Consequence
     trigger: Occurrence | OutOfOrder | Silence
-    whose: Whose = Whose()
+    whose: Whose = UNSAID
     label: Name | None
 
 
@@ -186,7 +147,7 @@ class Until(Line):
 
     number: Whole | None
     pattern: Pattern
-    whose: Whose = Whose()
+    whose: Whose = UNSAID
 
 
 @frozen(kw_only=True)
@@ -207,7 +168,7 @@ class Start(Line):
     first: bool
     pattern: Pattern
     more_than: Whole | None = None
-    whose: Whose = Whose()
+    whose: Whose = UNSAID
 
 
 @frozen(kw_only=True)
@@ -386,6 +347,16 @@ class Always(Line):
     below: tuple[str, ...] = ()
 
 
+@frozen(kw_only=True)
+class Grade(Line):
+    """What a GO is worth, with the limits that it asks for."""
+
+    name: Name
+    title: Text | None
+    lines: tuple[FigureLimit | Guidance | Accept, ...]
+    below: tuple[str, ...] = ()
+
+
 BlockLine = (
     Attempts
     | CarryOn
@@ -401,6 +372,7 @@ BlockLine = (
     | CountLimit
     | SilenceLimit
     | FigureLimit
+    | Score
     | Fault
     | Levels
     | Heights
@@ -453,7 +425,8 @@ class Gives(Line):
 
     `word` is GO, NO-GO, UNFINISHED, VOID, fails, restarts, notes, disqualifies, halts, begins, out or furthest;
     `path` and `at` stand with all from `fails` on, but `furthest` has `furthest` (None: no round) for a time, and
-    `path` may be an event's label before GO and NO-GO.
+    `path` may be an event's label before GO and NO-GO. With the word points there is
+    `points`, of the whole test or of the clause at `path`; with the word grade there is `grade`.
     """
 
     path: tuple[Name, ...]
@@ -461,6 +434,8 @@ class Gives(Line):
     at: Clock | None
     candidate: Name | None
     furthest: Round | None = None
+    points: Whole | None = None
+    grade: Name | None = None
 
 
 @frozen(kw_only=True)
@@ -480,6 +455,9 @@ class Case(Line):
     below: tuple[str, ...] = ()
 
 
+FileBlock = Candidate | Conditions | Marks | Always | Grade | Block | Case
+
+
 @frozen(kw_only=True)
 class Standard:
     """One file. `blocks` in written order."""
@@ -489,7 +467,7 @@ class Standard:
     name: Name
     title: Text | None
     header: tuple[HeaderLine, ...]
-    blocks: tuple[Candidate | Conditions | Marks | Always | Block | Case, ...]
+    blocks: tuple[FileBlock, ...]
     above: tuple[str, ...] = ()
     beside: str | None = None
     below: tuple[str, ...] = ()

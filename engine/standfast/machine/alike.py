@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from standfast.machine.outlook import Outlook
 from standfast.machine.panels import Names, Panel, renamed
-from standfast.machine.parts import FAULTS, LIVE, Keep, Location, Machine, Place, RoundsRow
+from standfast.machine.parts import FAULTS, LIMITS, LIVE, Keep, Location, Machine, Place, RoundsRow
 from standfast.machine.readings import folded
 from standfast.machine.registers import Registers
 from standfast.machine.state import State
@@ -69,6 +69,7 @@ def alike(
         if work.standings[number] is not None:
             counters[event.charged] = 0
     named, names = renamed(panels, rolls)
+    points = tuple(_points(machine, work, place) for place in machine.places)
     state = State(
         now=0,
         locations=tuple(work.locations),
@@ -84,8 +85,17 @@ def alike(
         open=work.open,
         decided=work.decided,
         rolls=named,
+        points=points,
     )
     return state, kept_sums, names
+
+
+def _points(machine: Machine, work: Registers, place: Place) -> int | None:
+    """Those of a clause in progress, up to one past what they are compared with."""
+    bound, points = machine.point_bounds[place.index], work.points[place.index]
+    if bound < 0 or (place.index != LIMITS and work.locations[place.index] not in LIVE):
+        return 0
+    return None if points is None else min(points, bound + 1)
 
 
 def _can_be_owed(work: Registers, place: Place) -> bool:

@@ -1,6 +1,6 @@
 """A step of which the questions are not worked out: they are answered one way or the other, and written down."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from attrs import define, field, frozen
@@ -13,12 +13,14 @@ from standfast.machine.parts import (
     Judged,
     Place,
     RateRow,
+    Row,
+    Rung,
 )
 from standfast.machine.registers import Struck
 from standfast.machine.state import Figures
 from standfast.machine.step import Work
 from standfast.machine.values import ANYTHING, Span
-from standfast.model.rules import Figure, FigureKind, Limit, Test, UntilTotals
+from standfast.model.rules import Figure, FigureKind, Test, UntilTotals
 from standfast.quantity import Comparison
 
 BEFORE, NOW = -1, 0
@@ -35,7 +37,7 @@ class Question:
     clock: int | None
     length: int
     answer: bool
-    limit: Judged | Bar | None = None
+    limit: Judged | Bar | Rung | None = None
 
 
 @define
@@ -56,17 +58,17 @@ class Asking(Work):
     def age(self, clock: int) -> int:
         return 0
 
-    def figures(self, place: Place) -> Figures:
+    def figures(self, rows: Iterable[Row]) -> Figures:
         """Only what is exact here: counts, up to one past their bound; of rounds those that can still matter."""
         counted = (Gauge.COUNTER, Gauge.RESTARTS, Gauge.ROUNDS)
-        return tuple((row, self.counters[row.register]) for row in place.rows if row.gauge in counted)
+        return tuple((row, self.counters[row.register]) for row in rows if row.gauge in counted)
 
     def hush(self, silence: int) -> None:
         if self.clocks[self.machine.silences[silence].clock] == BEFORE:
             self.hushed.append(silence)
         super().hush(silence)
 
-    def ask(self, clock: int | None, length: int, limit: Judged | Bar | None = None) -> bool:
+    def ask(self, clock: int | None, length: int, limit: Judged | Bar | Rung | None = None) -> bool:
         known = len(self.asked)
         answer = self.script[known] if known < len(self.script) else True
         self.asked.append(Question(clock, length, answer, limit))
@@ -84,24 +86,35 @@ class Asking(Work):
         super().pace(rate)
 
     def holds(self, row: Judged) -> bool:
-        assert isinstance(row.breach.rule, Limit)
         if row.gauge is Gauge.TOTAL:
-            return self.in_range(row, row.breach.rule.test)
-        exact = row.gauge in (Gauge.VALUE, Gauge.ROUNDS, Gauge.READING) or _is_exact(row.breach.rule.figure)
-        if exact or self.gauge(row.gauge, row.register) is None:
+            return self.in_range(row, row.test)
+        if self.is_exact(row) or self.gauge(row.gauge, row.register) is None:
             return super().holds(row)
         return self.asked_before(row)
+
+    def fits(self, rung: Rung) -> bool:
+        if rung.gauge is Gauge.TOTAL:
+            return self.in_range(rung, rung.test)
+        if self.is_exact(rung) or self.gauge(rung.gauge, rung.register) is None:
+            return super().fits(rung)
+        return self.asked_before(rung)
+
+    def is_exact(self, row: Judged | Rung) -> bool:
+        """Whether the figure is known here; a clock is asked against each constant."""
+        if row.gauge is Gauge.SUM:
+            return _is_exact(row.figure)
+        exact = (Gauge.CLOCK, Gauge.COUNTER, Gauge.POINTS, Gauge.READING, Gauge.ROUNDS, Gauge.VALUE)
+        return row.gauge in exact
 
     def barred(self, bar: Bar, value: Fraction) -> bool:
         if bar.gauge is not Gauge.TOTAL:
             return super().barred(bar, value)
-        assert isinstance(bar.breach.rule, Limit)
-        test = bar.breach.rule.test
+        test = bar.test
         if test.comparison is Comparison.UNDER:
             return not self.in_range(bar, test)
         return not self.in_range(bar, Test(Comparison.AT_MOST, test.second or test.first))
 
-    def in_range(self, row: Judged | Bar, test: Test) -> bool:
+    def in_range(self, row: Judged | Bar | Rung, test: Test) -> bool:
         """Whether a total passes; where it can do both, it is asked, and then is only what the answer leaves."""
         low, high = self.sums[row.register]
         if test.holds(low) and test.holds(high):
@@ -117,7 +130,7 @@ class Asking(Work):
             self.sums[row.register] = (max(low, bound), high) if answer else (low, min(high, bound))
         return answer
 
-    def asked_before(self, row: Judged | Bar) -> bool:
+    def asked_before(self, row: Judged | Bar | Rung) -> bool:
         for question in self.asked:
             if question.limit is row:
                 return question.answer
@@ -158,9 +171,12 @@ class Asking(Work):
         super().begin(place)
 
 
+_ADDED = (FigureKind.COUNT, FigureKind.POINTS)
+
+
 def _is_exact(figure: Figure) -> bool:
-    """Whether what is looked back at is known here: counts added up, or one value of a class told apart."""
+    """Whether what is looked back at is known here: counts and points added up, or a value of a class."""
     kinds = [part.kind for part in figure.parts]
     if len(kinds) == 1:
-        return kinds[0] in (FigureKind.COUNT, FigureKind.LARGEST, FigureKind.SMALLEST, FigureKind.LAST)
-    return bool(kinds) and set(kinds) == {FigureKind.COUNT}
+        return kinds[0] in (*_ADDED, FigureKind.LARGEST, FigureKind.SMALLEST, FigureKind.LAST)
+    return bool(kinds) and set(kinds) <= set(_ADDED)

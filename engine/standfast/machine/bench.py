@@ -1,10 +1,11 @@
 """The registers of a machine that is being laid out, and what each limit and fault needs of them."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from attrs import define, evolve, field
 
+from standfast.machine.bounds import least_of, most_of
 from standfast.machine.parts import (
     LIMITS,
     LIVE,
@@ -19,6 +20,7 @@ from standfast.machine.parts import (
     Due,
     EventRow,
     Gauge,
+    GradeRow,
     Hush,
     Judged,
     Keep,
@@ -31,6 +33,8 @@ from standfast.machine.parts import (
     ReadingRow,
     RoundsRow,
     Row,
+    Rung,
+    Scale,
     SilenceRow,
     Strike,
     TotalRow,
@@ -53,10 +57,11 @@ from standfast.model.rules import (
     Pattern,
     RestBound,
     Rule,
+    Score,
     Silence,
     Test,
 )
-from standfast.model.standard import Standard
+from standfast.model.standard import Grade, Standard
 from standfast.quantity import Comparison, Dimension, Quantity
 
 
@@ -85,6 +90,7 @@ class Own:
     rows: list[Row] = field(factory=list)
     outs: list[MissedOut] = field(factory=list)
     rounds: RoundsRow | None = None
+    scale: Scale | None = None
 
     def registers(self, waiting: Waiting) -> "_Registers":
         """As the last parts of a place."""
@@ -102,6 +108,7 @@ class Own:
             tuple(self.readings),
             tuple(self.keepings),
             tuple(sorted(self.rows, key=lambda row: row.rule.order)),
+            self.scale,
             None if self.rounds is None else evolve(self.rounds, outs=tuple(self.outs)),
         )
 
@@ -120,6 +127,7 @@ _Registers = tuple[
     tuple[int, ...],
     tuple[Keeping, ...],
     tuple[Row, ...],
+    Scale | None,
     RoundsRow | None,
 ]
 
@@ -183,9 +191,11 @@ class Bench:
 
     # --- rules -----------------------------------------------------------------------------------------
 
-    def breach(self, rule: Limit | Fault | RestBound, place: int, *, between: bool = False) -> Breach:
+    def breach(self, rule: Limit | Fault | RestBound | Score, place: int, *, between: bool = False) -> Breach:
         kept = self.flag(f"{rule.path} is kept as a failure")
         rounds = self.rounds_around.get(place)
+        if isinstance(rule, Score):
+            return Breach(rule, Effect.FAIL, place, kept, rounds=rounds)
         if isinstance(rule, Limit):
             effect = Effect.MISS if rule.misses else Effect.FAIL
             return Breach(rule, effect, place, kept, ends_test=place == LIMITS, rounds=rounds)
@@ -233,7 +243,7 @@ class Bench:
 
     def time_limit(self, limit: Limit, breach: Breach, own: Own) -> None:
         own.rows.append(Row(limit, Gauge.CLOCK, own.clock))
-        least, most = _least(limit.test), _most(limit.test)
+        least, most = least_of(limit.test), most_of(limit.test)
         if most is not None:
             strict = limit.test.comparison is Comparison.UNDER
             after = self.read(own.clock, most + strict)
@@ -247,7 +257,7 @@ class Bench:
     def count_limit(self, limit: Limit, breach: Breach, own: Own) -> None:
         assert limit.figure.mark is not None
         pattern, place, counting = Pattern(limit.figure.mark), breach.place, limit.figure.counting
-        least, most = _least(limit.test), _most(limit.test)
+        least, most = least_of(limit.test), most_of(limit.test)
         bound = max(least or 0, most or 0)
         count = self.count(pattern, limit, bound, place, own, counting, at_end=least is not None)
         if most is not None:
@@ -263,6 +273,8 @@ class Bench:
             gauge, register = Gauge.ROUNDS, own.rounds.counter_of(figure.kind)
         elif figure.kind is FigureKind.SUM:
             gauge, register = Gauge.SUM, self.sum(figure, breach.place, own)
+        elif figure.kind is FigureKind.POINTS:
+            gauge, register = Gauge.POINTS, breach.place
         else:
             gauge, register = self.reading(figure.kind, figure.mark, breach.place, own, limit.test)
         own.rows.append(Row(limit, gauge, register))
@@ -272,6 +284,43 @@ class Bench:
             self.bars.append(Bar(figure.mark, breach.place, breach, None if each else gauge, register))
         if limit.judged_late:
             own.judged.append(Judged(breach, gauge, register))
+
+    def dial(self, figure: Figure, place: int, own: Own, tests: Sequence[Test]) -> Dial:
+        """A register of the figure that is exact enough for all these tests when the place completes."""
+        amounts = [amount for test in tests for amount in (test.first, test.second) if amount is not None]
+        match figure.kind:
+            case FigureKind.TIME:
+                for length in amounts:
+                    self.read(own.clock, int(length.base) + 1)
+                return Gauge.CLOCK, own.clock
+            case FigureKind.COUNT:
+                assert figure.mark is not None
+                counter = self.counter(
+                    f"count of {figure.mark} in place {place}", int(max(a.base for a in amounts))
+                )
+                own.counters.append(counter)
+                self.counts.append(Count(Pattern(figure.mark), place, counter))
+                return Gauge.COUNTER, counter
+            case FigureKind.SUM:
+                return Gauge.SUM, self.sum(figure, place, own)
+            case _:
+                greatest = max(tests, key=lambda test: (test.second or test.first).base)
+                return self.reading(figure.kind, figure.mark, place, own, greatest)
+
+    def scale(self, score: Score, place: int, own: Own) -> None:
+        dials: dict[Figure, Dial] = {}
+        for figure in dict.fromkeys(score.figures):
+            tests = [row.test for row in score.rows if row.figure == figure]
+            dials[figure] = self.dial(figure, place, own, tests)
+        rungs = tuple(Rung(row, *dials[row.figure]) for row in score.rows)
+        own.scale = Scale(score, rungs, self.breach(score, place))
+
+    def grade(self, grade: Grade, place: int, own: Own) -> GradeRow:
+        limits = []
+        for limit in grade.limits:
+            dial = self.dial(limit.figure, place, own, [limit.test])
+            limits.append(Judged(self.breach(limit, place), *dial))
+        return GradeRow(grade, tuple(limits), tuple(Row(j.breach.rule, j.gauge, j.register) for j in limits))
 
     def sum(self, figure: Figure, place: int, own: Own) -> int:
         dials: list[Dial] = []
@@ -287,14 +336,18 @@ class Bench:
 
     def most_added(self) -> int:
         """The greatest number that counts added up are compared with."""
-        limits = (rule for rule in self.standard.rules() if isinstance(rule, Limit) and rule.figure.parts)
-        tests = (limit.test for limit in limits if limit.test.first.dimension is Dimension.COUNT)
+        limits = [rule for rule in self.standard.rules() if isinstance(rule, Limit) and rule.figure.parts]
+        rows = [row for _, score in self.standard.scores() for row in score.rows if row.figure.parts]
+        every = [*(limit.test for limit in limits), *(row.test for row in rows)]
+        tests = [test for test in every if test.first.dimension is Dimension.COUNT]
         return max((int((test.second or test.first).base) for test in tests), default=0)
 
     def reading(self, kind: FigureKind, mark: str | None, place: int, own: Own, test: Test | None = None) -> Dial:
         """A register of the figure in the place."""
         if kind is FigureKind.TIME:
             return Gauge.CLOCK, own.clock
+        if kind is FigureKind.POINTS:
+            return Gauge.POINTS, place
         assert mark is not None
         name = f"{kind.value} of {mark} in place {place}"
         if kind in (FigureKind.COUNT, FigureKind.RATE):
@@ -391,28 +444,3 @@ _KEEPS = {
     FigureKind.LAST: Keep.LAST,
     FigureKind.EACH: Keep.NEAREST,
 }
-
-
-def _least(test: Test) -> int | None:
-    """The least whole number that passes, None if any small one does; times in microseconds."""
-    match test.comparison:
-        case Comparison.AT_LEAST | Comparison.EXACTLY | Comparison.FROM_TO:
-            return int(test.first.base)
-        case Comparison.OVER:
-            return int(test.first.base) + 1
-        case Comparison.AT_MOST | Comparison.UNDER | Comparison.WITHIN:
-            return None
-
-
-def _most(test: Test) -> int | None:
-    """The greatest whole number that passes, None if any great one does."""
-    match test.comparison:
-        case Comparison.AT_MOST | Comparison.EXACTLY:
-            return int(test.first.base)
-        case Comparison.UNDER:
-            return int(test.first.base) - 1
-        case Comparison.FROM_TO:
-            assert test.second is not None
-            return int(test.second.base)
-        case Comparison.AT_LEAST | Comparison.OVER | Comparison.WITHIN:
-            return None

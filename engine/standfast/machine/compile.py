@@ -4,7 +4,9 @@ Nothing is decided here that the rules of meaning do not say; the compiler only 
 needs and which transitions read them.
 """
 
-from attrs import define, evolve
+from collections.abc import Iterator
+
+from attrs import define, evolve, field
 
 from standfast.machine.bench import Bench, Own, micros
 from standfast.machine.parts import (
@@ -15,6 +17,7 @@ from standfast.machine.parts import (
     Due,
     EventRow,
     Gauge,
+    GradeRow,
     Keeping,
     Location,
     Machine,
@@ -65,11 +68,15 @@ def compile_standard(standard: Standard) -> Machine:
         {mark.name: shop.watch(mark.name) for mark in standard.marks},
         tuple(shop.dues),
         shop.round_marks(),
+        tuple(shop.grades),
+        tuple(_point_bounds(shop)),
     )
 
 
 @define
 class _Workshop(Bench):
+    grades: list[GradeRow] = field(factory=list)
+
     # --- places ----------------------------------------------------------------------------------------
 
     def test_places(self) -> None:
@@ -80,6 +87,8 @@ class _Workshop(Bench):
         ):
             own = Own(self.clock(name))
             self.rules(rules, index, own)
+            if index == LIMITS:
+                self.grades += (self.grade(grade, index, own) for grade in self.standard.grades)
             self.places.append(
                 Place(
                     index, index + 1, name, Kind.STEP, -1, None, (), 0, index, None, None, None, None, own.clock,
@@ -108,6 +117,8 @@ class _Workshop(Bench):
         rest = self.rest(between or clause.rest, index, parent, clause.start is not None)
         waiting = self.start(clause, index)
         self.rules((*clause.limits, *clause.faults), index, own)
+        if clause.score is not None:
+            self.scale(clause.score, index, own)
         for part, kept in self.wanted:
             if part.path == clause.path:
                 own.keepings.append(Keeping(self.reading(part.kind, part.mark, index, own), kept))
@@ -236,6 +247,28 @@ class _Workshop(Bench):
             tuple(sorted((row for row in self.uses if row.pattern.mark == mark), key=lambda row: row.place)),
             self.noting(mark),
         )
+
+
+def _point_bounds(shop: _Workshop) -> Iterator[int]:
+    """For each place the greatest number that its points, or those of a clause around it, are compared with."""
+    compared: dict[int, int] = {}
+    limits = [judged for grade in shop.grades for judged in grade.limits]
+    for judged in (*limits, *(judged for place in shop.places for judged in place.judged)):
+        bound = int((judged.test.second or judged.test.first).base)
+        dials = shop.sums[judged.register] if judged.gauge is Gauge.SUM else ((judged.gauge, judged.register),)
+        for gauge, register in dials:
+            if gauge is Gauge.KEPT:
+                kept = ((p.index, k) for p in shop.places for k in p.keepings if k.register == register)
+                gauge, register = next(((k.dial[0], index) for index, k in kept), (gauge, register))
+            if gauge is Gauge.POINTS:
+                compared[register] = max(bound, compared.get(register, -1))
+    for place in shop.places:
+        around: int | None = place.index
+        bounds = [compared.get(LIMITS, -1)]
+        while around is not None:
+            bounds.append(compared.get(around, -1))
+            around = shop.places[around].parent
+        yield max(bounds)
 
 
 def _blank(index: int) -> Place:

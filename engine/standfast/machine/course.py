@@ -10,7 +10,7 @@ from fractions import Fraction
 from attrs import define
 
 from standfast.log.entry import Entry
-from standfast.machine.parts import FAULTS, LIMITS, Breach, EventRow, Keeping, Location, Place
+from standfast.machine.parts import FAULTS, LIMITS, Breach, EventRow, GradeRow, Keeping, Location, Place
 from standfast.machine.registers import Struck
 from standfast.machine.rounds import Tries
 from standfast.machine.state import Began, Completed, Decided, Ended, Figures, Opened, Reading, Restarted, Settled
@@ -82,6 +82,7 @@ class Course(Tries, ABC):
 
     def forget(self, place: Place) -> None:
         """What was logged for the place and kept of it counts no longer: it begins, or waits to begin anew."""
+        self.points[place.index] = 0
         for total in place.totals:
             self.totals[total] = Fraction(0)
         for value in place.values:
@@ -124,17 +125,23 @@ class Course(Tries, ABC):
         for breach, figure in self.broken_at_completion(place):
             if self.act(breach, figure):
                 return
+        scored = None if place.scale is None else self.scored(place.scale)
+        figures = self.figures(place.rows)
         self.signals.append(
-            Completed(at=self.now, entry=self.entry, place=place.index, figures=self.figures(place))
+            Completed(at=self.now, entry=self.entry, place=place.index, figures=figures, scored=scored)
         )
         for keeping in place.keepings:
             self.kept[keeping.register] = self.kept_figure(keeping)
+        points = self.points_of(place)
         self.put_to_sleep(place)
         self.locations[place.index] = Location.DONE
         if place.parent is None:
             failing = self.flags[self.machine.events[place.event].failing]
+            if not failing:
+                self.add_points(LIMITS, points)
             self.close(Effect.FAIL if failing else None)
             return
+        self.add_points(place.parent, points)
         parent = self.machine.places[place.parent]
         match parent.kind:
             case Kind.IN_ORDER | Kind.ROUNDS:
@@ -153,6 +160,11 @@ class Course(Tries, ABC):
                 self.complete(parent)
             case Kind.STEP:
                 raise AssertionError("a step has no items")
+
+    def add_points(self, around: int, points: int | None) -> None:
+        """To those of a clause around, or of the test."""
+        known = self.points[around]
+        self.points[around] = None if known is None or points is None else known + points
 
     def is_owed(self, item: Place) -> bool:
         """Whether a group in any order still waits for the item."""
@@ -315,6 +327,10 @@ class Course(Tries, ABC):
         for breach, figure in self.broken_at_completion(self.machine.places[LIMITS]):
             if self.act(breach, figure):
                 return
+        for row in self.machine.grades[-1].limits if self.machine.grades else ():
+            if not self.holds(row):
+                self.act(row.breach, self.gauge(row.gauge, row.register))
+                return
         self.decide(True)
 
     def decide(self, go: bool, effect: Effect | None = None) -> None:
@@ -328,9 +344,16 @@ class Course(Tries, ABC):
             self.put_to_sleep(self.machine.places[self.machine.events[number].place])
             self.settle(number, False)
         figures: Figures = ()
+        grade = self.grade() if go else None
         if go:
             test = (self.machine.places[place] for place in (LIMITS, FAULTS))
             figures = tuple(
-                row for p in test if self.locations[p.index] is Location.OPEN for row in self.figures(p)
+                row for p in test if self.locations[p.index] is Location.OPEN for row in self.figures(p.rows)
             )
-        self.signals.append(Decided(at=self.now, entry=self.entry, go=go, figures=figures))
+            figures += () if grade is None else self.figures(grade.rows)
+        name = None if grade is None else grade.grade.name
+        self.signals.append(Decided(at=self.now, entry=self.entry, go=go, figures=figures, grade=name))
+
+    def grade(self) -> GradeRow | None:
+        """The highest that is met."""
+        return next((row for row in self.machine.grades if all(map(self.holds, row.limits))), None)

@@ -32,6 +32,7 @@ from standfast.machine.parts import (
     Machine,
     Phase,
     RoundsRow,
+    Rung,
 )
 from standfast.machine.passing_over import GoneOver, strays
 from standfast.machine.state import Opened, Signal, State
@@ -93,7 +94,7 @@ class Node:
     added: tuple[tuple[int, bool], ...] = field(default=(), eq=False, repr=False)
     noted: tuple[int, ...] = field(default=(), eq=False, repr=False)
     paced: tuple[int, ...] = field(default=(), eq=False, repr=False)
-    judged: "tuple[tuple[Judged | Bar, bool], ...]" = field(default=(), eq=False, repr=False)
+    judged: "tuple[tuple[Judged | Bar | Rung, bool], ...]" = field(default=(), eq=False, repr=False)
     wait: int = field(default=0, eq=False, repr=False)
     names: Names = field(default=NOBODY, eq=False, repr=False)
 

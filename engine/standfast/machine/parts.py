@@ -12,39 +12,38 @@ follows from its kind and its row here.
 """
 
 from collections.abc import Mapping
-from enum import IntEnum
 from fractions import Fraction
 
 from attrs import field, frozen
 
-from standfast.model.rules import Closing, Effect, FigureKind, Goal, Pattern, Readings, Rule, Start, Test
-from standfast.model.standard import Kind, Standard
+from standfast.machine.kinds import Deed as Deed
+from standfast.machine.kinds import Gauge as Gauge
+from standfast.machine.kinds import Keep as Keep
+from standfast.machine.kinds import Location as Location
+from standfast.machine.kinds import Phase as Phase
+from standfast.model.rules import (
+    Closing,
+    Effect,
+    Figure,
+    FigureKind,
+    Goal,
+    Limit,
+    Pattern,
+    Readings,
+    Rule,
+    Score,
+    ScoreRow,
+    Start,
+    Test,
+)
+from standfast.model.standard import Grade, Kind, Standard
 from standfast.quantity import Quantity
 
 LIMITS = 0
 FAULTS = 1
 
 
-class Location(IntEnum):
-    """Where one clause stands."""
-
-    ASLEEP = 0  # not reached
-    RESTING = 1  # in a rest that time alone ends
-    WAITING = 2  # for its start mark
-    OPEN = 3
-    LATE = 4  # its `for` is over, but an `at least` of it is not met: open for this instant only
-    DONE = 5
-
-
 LIVE = frozenset({Location.OPEN, Location.LATE})
-
-
-class Phase(IntEnum):
-    """The order of what happens at one instant (rule 1); entries stand between STRICT and LAST."""
-
-    COMPLETION = 0
-    STRICT = 1
-    LAST = 3
 
 
 @frozen
@@ -61,15 +60,6 @@ class Counter:
 
     name: str
     bound: int
-
-
-class Keep(IntEnum):
-    """Which of a mark's values a register keeps."""
-
-    LARGEST = 0
-    SMALLEST = 1
-    LAST = 2
-    NEAREST = 3  # with the smallest margin to the test
 
 
 @frozen
@@ -189,6 +179,14 @@ class Bar:
     gauge: "Gauge | None"
     register: int
 
+    @property
+    def test(self) -> Test:
+        return _limit_of(self.breach).test
+
+    @property
+    def figure(self) -> Figure:
+        return _limit_of(self.breach).figure
+
 
 @frozen
 class Use:
@@ -217,17 +215,6 @@ class Watch:
     bars: tuple[Bar, ...]
     uses: tuple[Use, ...]
     places: tuple[int, ...]
-
-
-class Deed(IntEnum):
-    """What a `Due` does."""
-
-    COMPLETE = 0  # the goal of the place is reached; without an `at least` it becomes late
-    BEGIN = 1  # the rest before the place is over
-    BREAK = 2  # a time limit is broken
-    SILENCE = 3  # a silence acts
-    OVERSTAY = 4  # a rest has lasted too long
-    TOO_FEW = 5  # a late place is judged
 
 
 @frozen
@@ -276,34 +263,60 @@ class NotBefore:
     length: int
 
 
-class Gauge(IntEnum):
-    """Where the figure of a row is read."""
-
-    CLOCK = 0
-    COUNTER = 1
-    SILENCE = 2
-    TOTAL = 3
-    RESTARTS = 4
-    VALUE = 5
-    RATE = 6
-    KEPT = 7  # the figure of a clause inside, from when it was completed
-    SUM = 8
-    ROUNDS = 9  # rounds made, missed, or the furthest made
-    MISSES = 10  # tries missed, in all or in the longest row
-    READING = 11
-
-
 Dial = tuple[Gauge, int]
 """Where a figure is read: the gauge and the number of its register."""
 
 
 @frozen
 class Judged:
-    """A limit on values, a rate or a sum, judged when its place would complete."""
+    """A limit on values, a rate or a sum, judged when its place would complete; of a grade, on any figure."""
 
     breach: Breach
     gauge: Gauge
     register: int
+
+    @property
+    def test(self) -> Test:
+        return _limit_of(self.breach).test
+
+    @property
+    def figure(self) -> Figure:
+        return _limit_of(self.breach).figure
+
+
+@frozen
+class Rung:
+    """One row of a score: the figure it is tried on."""
+
+    row: ScoreRow
+    gauge: Gauge
+    register: int
+
+    @property
+    def test(self) -> Test:
+        return self.row.test
+
+    @property
+    def figure(self) -> Figure:
+        return self.row.figure
+
+
+@frozen
+class Scale:
+    """The score of a place; `breach` is what happens when no row fits and `otherwise` fails."""
+
+    score: Score
+    rungs: tuple[Rung, ...]
+    breach: Breach
+
+
+@frozen
+class GradeRow:
+    """A grade with its limits and the rows of their figures."""
+
+    grade: Grade
+    limits: tuple[Judged, ...]
+    rows: "tuple[Row, ...]"
 
 
 @frozen
@@ -418,6 +431,7 @@ class Place:
     readings: tuple[int, ...]
     keepings: tuple[Keeping, ...]
     rows: tuple[Row, ...]
+    scale: Scale | None
     rounds: RoundsRow | None = None
 
 
@@ -444,6 +458,7 @@ class Machine:
 
     `round_marks` has the place whose rounds a mark names. `of_candidates` keeps the machines made of it for
     candidates, by what is stated of them.
+    `point_bounds` has for each place the greatest number that points of it are compared with, -1 for none.
     """
 
     standard: Standard
@@ -463,6 +478,13 @@ class Machine:
     watches: Mapping[str, Watch]
     dues: tuple[Due, ...]
     round_marks: Mapping[str, int]
+    grades: tuple[GradeRow, ...]
+    point_bounds: tuple[int, ...]
     of_candidates: "dict[tuple[tuple[str, Quantity | str], ...], Machine]" = field(
         init=False, eq=False, repr=False, factory=dict
     )
+
+
+def _limit_of(breach: Breach) -> Limit:
+    assert isinstance(breach.rule, Limit)
+    return breach.rule

@@ -1,12 +1,13 @@
 """The position of a machine laid open while a step is taken: registers to read and set, signals to tell."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from typing import Self
 
 from attrs import define, field
 
 from standfast.log.entry import Entry
+from standfast.machine.bounds import least_of, most_of
 from standfast.machine.parts import (
     FAULTS,
     AtLeast,
@@ -18,10 +19,13 @@ from standfast.machine.parts import (
     Machine,
     Place,
     RateRow,
+    Row,
+    Rung,
+    Scale,
 )
 from standfast.machine.readings import joined
-from standfast.machine.state import Breached, Figures, Reading, Rested, Signal, State, Unused
-from standfast.model.rules import Effect, FigureKind, Limit, RestBound
+from standfast.machine.state import Awarded, Breached, Figures, Reading, Rested, Signal, State, Unused
+from standfast.model.rules import Effect, FigureKind, Limit, RestBound, Test
 from standfast.quantity import Comparison
 
 Struck = tuple[Breach, Reading]
@@ -45,6 +49,7 @@ class Registers:
     open: int | None
     decided: bool | None
     rolls: list[tuple[str, ...]]
+    points: list[int | None]
     entry: Entry | None = None
     signals: list[Signal] = field(factory=list)
 
@@ -66,6 +71,7 @@ class Registers:
             state.open,
             state.decided,
             list(state.rolls),
+            list(state.points),
         )
 
     def frozen(self) -> tuple[State, tuple[Signal, ...]]:
@@ -84,6 +90,7 @@ class Registers:
             self.open,
             self.decided,
             tuple(self.rolls),
+            tuple(self.points),
         )
         return state, tuple(self.signals)
 
@@ -134,6 +141,8 @@ class Registers:
     def holds(self, row: Judged) -> bool:
         """Whether the limit is met; by a figure that is not there only if it asks for no more than so much."""
         limit, figure = _limit(row.breach), self.gauge(row.gauge, row.register)
+        if row.gauge is Gauge.CLOCK:
+            return self.clock_passes(row.register, row.test)
         if figure is None:
             no_more = limit.test.comparison in (Comparison.AT_MOST, Comparison.UNDER)
             return no_more and not limit.figure.must_be_there
@@ -160,7 +169,7 @@ class Registers:
             for row in place.not_before
             if not self.flags[row.breach.kept] and self.younger(row.clock, row.length)
         ]
-        return [*self.too_little(place), *early]
+        return [*self.too_little(place), *early, *self.failed_score(place)]
 
     def open_round(self, place: int | None) -> str | None:
         """The name of the round that is open in a place with rounds."""
@@ -170,9 +179,44 @@ class Registers:
         number = self.counters[rounds.open]
         return rounds.names[number] if number < len(rounds.names) else None
 
-    def figures(self, place: Place) -> Figures:
-        read = ((row, self.gauge(row.gauge, row.register)) for row in place.rows)
+    def figures(self, rows: Iterable[Row]) -> Figures:
+        read = ((row, self.gauge(row.gauge, row.register)) for row in rows)
         return tuple((row, figure) for row, figure in read if figure is not None)
+
+    # --- points ----------------------------------------------------------------------------------------
+
+    def clock_passes(self, clock: int, test: Test) -> bool:
+        least, most = least_of(test), most_of(test)
+        if least is not None and self.younger(clock, least):
+            return False
+        return most is None or self.younger(clock, most + 1)
+
+    def fits(self, rung: Rung) -> bool:
+        """Whether a figure that is there fits a row of a score."""
+        if rung.gauge is Gauge.CLOCK:
+            return self.clock_passes(rung.register, rung.test)
+        figure = self.gauge(rung.gauge, rung.register)
+        return figure is not None and rung.test.holds(Fraction(figure))
+
+    def scored(self, scale: Scale) -> Awarded:
+        """What the score would give if its place completed now."""
+        for number, rung in enumerate(scale.rungs):
+            if self.fits(rung):
+                return Awarded(scale.score, number, rung.row.points, self.gauge(rung.gauge, rung.register))
+        table = scale.score.figure is not None and scale.rungs
+        figure = self.gauge(scale.rungs[0].gauge, scale.rungs[0].register) if table else None
+        return Awarded(scale.score, None, scale.score.otherwise, figure)
+
+    def failed_score(self, place: Place) -> Iterator[Struck]:
+        if place.scale is not None and not self.flags[place.scale.breach.kept]:
+            scored = self.scored(place.scale)
+            if scored.points is None:
+                yield place.scale.breach, scored.figure
+
+    def points_of(self, place: Place) -> int | None:
+        """Those the place would have if it completed now; None where a score gives none."""
+        inside, own = self.points[place.index], 0 if place.scale is None else self.scored(place.scale).points
+        return None if inside is None or own is None else inside + own
 
     def gauge(self, gauge: Gauge, register: int) -> int | Fraction | None:
         """The figure a register has now; None where it is not there."""
@@ -189,6 +233,8 @@ class Registers:
                 return self.values[register]
             case Gauge.KEPT:
                 return self.kept[register]
+            case Gauge.POINTS:
+                return self.points_of(self.machine.places[register])
             case Gauge.RATE:
                 return self.rate(self.machine.rates[register])
             case Gauge.READING:
@@ -224,7 +270,8 @@ class Registers:
 
     def readings_of(self, breach: Breach) -> int | None:
         """How many readings a limit on them has; None for any other rule."""
-        for row in self.machine.places[breach.place].judged:
+        graded = (row for grade in self.machine.grades for row in grade.limits)
+        for row in (*self.machine.places[breach.place].judged, *graded):
             if row.breach is breach and row.gauge is Gauge.READING:
                 return len(self.readings[row.register])
         return None

@@ -6,7 +6,7 @@ from attrs import frozen
 
 from standfast.log.entry import Entry
 from standfast.machine.parts import Breach, Location, Row
-from standfast.model.rules import Closing, Effect, RestBound
+from standfast.model.rules import Closing, Effect, RestBound, Score
 
 
 @frozen
@@ -17,7 +17,8 @@ class State:
     looked back at (None: not there), `readings` all readings of a watch. `longest` holds each silence's longest
     finished stretch: it is read for figures only and never decides. `standings`: None undecided, else whether the
     event is GO. `open` is the event whose attempt is open. `decided`: None, else whether the test is GO. `rolls`
-    hold for each count of one entry a grader those who were counted.
+    hold for each count of one entry a grader those who were counted. `points` hold for each place those of
+    what is inside it and has completed (None: it failed to give any); the first has those of the test.
     """
 
     now: int
@@ -34,10 +35,22 @@ class State:
     open: int | None
     decided: bool | None
     rolls: tuple[tuple[str, ...], ...]
+    points: tuple[int | None, ...]
 
 
 Reading = Fraction | int | None
 """What a breach measured: microseconds, a count, a value in base units; None: nothing."""
+
+
+@frozen
+class Awarded:
+    """What a score gave: the number of the `row` (None: `otherwise`), and the figure it was tried on, if there."""
+
+    score: Score
+    row: int | None
+    points: int | None
+    figure: Reading
+
 
 Figures = tuple[tuple[Row, Fraction | int], ...]
 
@@ -66,6 +79,7 @@ class Completed(Signal):
 
     place: int
     figures: Figures
+    scored: "Awarded | None" = None
 
 
 @frozen(kw_only=True)
@@ -139,6 +153,7 @@ class Settled(Signal):
 class Decided(Signal):
     go: bool
     figures: Figures
+    grade: str | None = None
 
 
 @frozen(kw_only=True)

@@ -53,6 +53,7 @@ def initial(machine: Machine) -> Step:
         open=None,
         decided=None,
         rolls=((),) * len(machine.rolls),
+        points=(0,) * len(machine.places),
     )
     work = Work.of(machine, state)
     work.next_event()

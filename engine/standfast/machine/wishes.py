@@ -10,16 +10,16 @@ from fractions import Fraction
 from attrs import frozen
 
 from standfast.machine.explore import Node
-from standfast.machine.parts import Bar, Gauge, Judged, Machine
+from standfast.machine.parts import Bar, Gauge, Judged, Machine, Rung
 from standfast.machine.state import Began, Completed, Restarted
 from standfast.machine.values import Span
-from standfast.model.rules import FigureKind, Limit, Test
+from standfast.model.rules import FigureKind, Test
 from standfast.quantity import Comparison, Quantity
 
 Apart = tuple[int, int, int]
 """One step, another, and the least distance in microseconds from the first to the second."""
 
-Row = Judged | Bar
+Row = Judged | Bar | Rung
 Demand = tuple[Row, Fraction]
 """A limit that was asked about at the last step, and the figure it must have there, in base units."""
 
@@ -94,19 +94,19 @@ def wishes(machine: Machine, path: Sequence[Node], demand: Demand | None) -> Ite
                         stretches.append((before.get(register, number), number))
                     elif register in kept:
                         stretches.append(kept[register])
-                least, most = _range(_limit(row).test, answer, exactly)
+                least, most = _range(row.test, answer, exactly)
                 there = len(stretches) == len(machine.sums[row.register])
                 yield Wish(tuple(stretches), least, most) if there else _NEVER
 
 
 def by_clocks(row: Row) -> bool:
     """Whether the figure of the limit is a sum of times that clocks show."""
-    return row.gauge is Gauge.SUM and all(part.kind is FigureKind.TIME for part in _limit(row).figure.parts)
+    return row.gauge is Gauge.SUM and all(part.kind is FigureKind.TIME for part in row.figure.parts)
 
 
 def _of_rate(row: Row, answer: bool, exactly: Fraction | None, many: int, stretch: tuple[int, int]) -> Wish:
     """`many` entries have the rate asked for if they take so long."""
-    test, between = _limit(row).test, Fraction(many - 1)
+    test, between = row.test, Fraction(many - 1)
 
     def longest(rate: Fraction, *, counts: bool) -> int:
         taken = between / rate
@@ -192,7 +192,7 @@ def _total_range(
 ) -> tuple[Fraction | None, Fraction | None]:
     if exactly is not None:
         return exactly, exactly
-    test = _limit(row).test
+    test = row.test
     first, second = test.first.base, (test.second or test.first).base
     if isinstance(row, Bar):
         if test.comparison is Comparison.UNDER:
@@ -229,8 +229,3 @@ def _shift(
         wanted = -(-wanted // grid) * grid if least is not None and total < least else wanted // grid * grid
         total += wanted - amounts[number]
         values[number] = Quantity(((wanted / value.unit.factor, value.unit),))
-
-
-def _limit(row: Row) -> Limit:
-    assert isinstance(row.breach.rule, Limit)
-    return row.breach.rule

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
-from standfast.codes import counting
+from standfast.codes import counting, scores
 from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
 from standfast.codes import rounds as round_codes
@@ -44,7 +44,12 @@ def _dimension(scope: Scope, demand: Test) -> Dimension:
 
 
 def case(
-    scope: Scope, written: syntax.Case, known: Demands, events: tuple[str, ...], once_a_grader: frozenset[str]
+    scope: Scope,
+    written: syntax.Case,
+    known: Demands,
+    events: tuple[str, ...],
+    once_a_grader: frozenset[str],
+    grades: tuple[str, ...],
 ) -> Case:
     """The case as meant; all paths of the standard must have been given before.
 
@@ -62,7 +67,7 @@ def case(
         event=None if event is None else event.text,
         entries=entries,
         end=end,
-        expectations=tuple(_expectation(scope, line, events) for line in written.gives),
+        expectations=tuple(_expectation(scope, line, events, grades) for line in written.gives),
         span=written.title.span,
     )
 
@@ -207,18 +212,26 @@ def _check_value(scope: Scope, mark: Mark, name: syntax.Name, value: syntax.Name
             amounts.below_a_circle(scope, value)
 
 
-def _expectation(scope: Scope, line: syntax.Gives, events: tuple[str, ...]) -> Expectation:
+def _expectation(
+    scope: Scope, line: syntax.Gives, events: tuple[str, ...], grades: tuple[str, ...]
+) -> Expectation:
     word = Given(line.word)
     path = ".".join(name.text for name in line.path)
     if word is Given.FURTHEST:
         return _furthest(scope, line, path)
-    if line.path:
+    if word is Given.POINTS:
+        _check_points(scope, line, path)
+    elif line.path:
         _check_path(scope, line, path, word, events)
+    if line.grade is not None and line.grade.text not in grades:
+        scope.refuse(scores.UNKNOWN_GRADE, line.grade.span, **near(line.grade.text, grades))
     return Expectation(
         path=path or None,
         word=word,
         at=None if line.at is None else line.at.micros,
         candidate=None if line.candidate is None else line.candidate.text,
+        points=None if line.points is None else line.points.number,
+        grade=None if line.grade is None else line.grade.text,
         span=line.span,
     )
 
@@ -238,7 +251,18 @@ def _furthest(scope: Scope, line: syntax.Gives, path: str) -> Expectation:
         named_round = find(scope, clause.label, line.furthest, clause.rounds)
         furthest = None if named_round is None else named_round.words
     candidate = None if line.candidate is None else line.candidate.text
-    return Expectation(path, Given.FURTHEST, None, candidate, line.span, furthest)
+    return Expectation(path, Given.FURTHEST, None, candidate, span=line.span, furthest=furthest)
+
+
+def _check_points(scope: Scope, line: syntax.Gives, path: str) -> None:
+    """Of the whole test, or of a clause with a score in it."""
+    span = line.path[0].span.to(line.path[-1].span) if line.path else line.span
+    if path and path not in scope.paths.clauses:
+        known = near(path, scope.paths.clauses)
+        facts = {"path": path, **({"near": known["near"]} if "near" in known else {})}
+        scope.refuse(codes.UNKNOWN_PATH, span, **facts)
+    elif not any(f"{each}.".startswith(f"{path}." if path else "") for each in scope.scored_paths):
+        scope.refuse(scores.NO_POINTS, span, name=path or "the whole test")
 
 
 def _check_path(scope: Scope, line: syntax.Gives, path: str, word: Given, events: tuple[str, ...]) -> None:

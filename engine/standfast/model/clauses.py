@@ -1,6 +1,6 @@
 """Blocks as meant: events, steps and groups become clauses, `always` its rules, conditions their demands.
 
-A block's lines may stand in any order; they are resolved in the canonical one (start, goal, limits, faults,
+A block's lines may stand in any order; they are resolved in the canonical one (start, goal, limits, score, faults,
 each kind as written, then the items, a rest before its item), which is the order that decides among equals.
 """
 
@@ -11,12 +11,13 @@ from standfast.codes import Code
 from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
 from standfast.codes import rounds as round_codes
+from standfast.codes import scores as score_codes
 from standfast.diagnostic import Label
 from standfast.language import syntax
 from standfast.language.printer import words
-from standfast.model import amounts, lines, rounds
+from standfast.model import amounts, lines, rounds, scores
 from standfast.model.patterns import choice, once
-from standfast.model.rules import Fault, Limit, OnlyFor, Rest, Rounds, Test
+from standfast.model.rules import Fault, Limit, OnlyFor, Rest, Rounds, Score, Test
 from standfast.model.scope import Place, Scope
 from standfast.model.standard import Always, Clause, Condition, Event, Kind
 
@@ -47,7 +48,7 @@ def only_one(scope: Scope, written: Sequence[syntax.Line], code: Code, **facts: 
 
 
 def always(scope: Scope, blocks: Iterable[syntax.Always]) -> Always:
-    limits, faults = _rules(scope, Place("always", 0), tuple(line for block in blocks for line in block.lines))
+    limits, _, faults = _rules(scope, Place("always", 0), tuple(line for block in blocks for line in block.lines))
     for fault in faults:
         if fault.effect is syntax.Effect.RESTART:
             scope.refuse(codes.RESTART_IN_ALWAYS, fault.span)
@@ -56,10 +57,15 @@ def always(scope: Scope, blocks: Iterable[syntax.Always]) -> Always:
 
 def _rules(
     scope: Scope, place: Place, written: tuple[syntax.BlockLine, ...]
-) -> tuple[tuple[Limit, ...], tuple[Fault, ...]]:
+) -> tuple[tuple[Limit, ...], Score | None, tuple[Fault, ...]]:
     limits = tuple(lines.limit(scope, place, line) for line in written if isinstance(line, _LIMITS))
+    tables = of(written, syntax.Score)
+    only_one(scope, tables, score_codes.SCORE_TWICE, name=place.path.rpartition(".")[2])
+    score = scores.score(scope, place, tables[0]) if tables else None
+    for second in tables[1:]:
+        scores.score(scope.apart(), place, second)
     faults = tuple(lines.fault(scope, place, line) for line in of(written, syntax.Fault))
-    return limits, faults
+    return limits, score, faults
 
 
 def _rules_of_rounds(
@@ -192,8 +198,9 @@ def _inside(scope: Scope, block: syntax.Block, place: Place, order: int, rest: R
     for other in goals[1:]:
         lines.goal(scope.apart(), place, other)
     only_one(scope, of(block.lines, syntax.OnlyIfBegun), codes.LINE_TWICE, word="only if begun")
+    score = None
     if held is None:
-        limits, faults = _rules(scope, place, block.lines)
+        limits, score, faults = _rules(scope, place, block.lines)
     else:
         limits, faults = _rules_of_rounds(scope, place, block, held)
     return Clause(
@@ -207,6 +214,7 @@ def _inside(scope: Scope, block: syntax.Block, place: Place, order: int, rest: R
         goal=goal,
         limits=limits,
         faults=faults,
+        score=score,
         rest=rest,
         items=_items(scope, block, place, kind),
         only_for=_only_for(scope, of(block.lines, syntax.OnlyFor)),

@@ -2,7 +2,7 @@
 
 from standfast.codes import facts as fact_codes
 from standfast.codes import figures as codes
-from standfast.codes import watches
+from standfast.codes import scores, watches
 from standfast.language import syntax
 from standfast.language.printer import figure_words, words
 from standfast.model import amounts
@@ -15,6 +15,7 @@ _ALONE = frozenset({FigureKind.EACH, FigureKind.RATE})
 _MARKED = {
     FigureKind.COUNT: Dimension.COUNT,
     FigureKind.RATE: Dimension.RATE,
+    FigureKind.POINTS: Dimension.COUNT,
 }
 
 
@@ -49,14 +50,25 @@ def _part(scope: Scope, place: Place, part: syntax.FigurePart) -> Part:
             readings = known.readings
             if readings is None and known.unit is not None:
                 scope.refuse(watches.NO_WATCH, part.mark.span, mark=known.name, unit=known.unit.name)
-    return Part(kind, mark, _path(scope, place, part), readings)
+    path = _path(scope, place, part)
+    if kind is FigureKind.POINTS:
+        _has_points(scope, place, part, path)
+    return Part(kind, mark, path, readings)
+
+
+def _has_points(scope: Scope, place: Place, part: syntax.FigurePart, path: str | None) -> None:
+    around = place.path if path is None else path
+    whole_test = path is None and place.depth == 0
+    known = path is None or path in scope.clause_paths
+    if known and not any(whole_test or f"{each}.".startswith(f"{around}.") for each in scope.scored_paths):
+        scope.refuse(scores.NO_POINTS, part.span, name="the whole test" if whole_test else around)
 
 
 def _path(scope: Scope, place: Place, part: syntax.FigurePart) -> str | None:
     if not part.path:
         return None
     written = ".".join(name.text for name in part.path)
-    around = "" if place.path == "always" else f"{place.path}."
+    around = "" if place.depth == 0 else f"{place.path}."
     inside = {path for path in scope.clause_paths if path.startswith(around)}
     for path in (f"{around}{written}", written):
         if path in inside:
@@ -78,18 +90,18 @@ def dimension(scope: Scope, part: syntax.FigurePart) -> Dimension | None:
     return None if mark is None or mark.unit is None else mark.unit.dimension
 
 
-def test(scope: Scope, line: syntax.FigureLimit) -> Test:
-    wanted = dimension(scope, line.figure.parts[0])
+def test(scope: Scope, line: syntax.FigureLimit | syntax.ScoreRow, figure: syntax.Figure) -> Test:
+    wanted = dimension(scope, figure.parts[0])
     written = line.test
     known = written.first.quantity.dimension if wanted is None else wanted
     if wanted is None and written.of is not None:
         scope.fact(written.of)
         found = Test(Comparison.AT_MOST, written.first.quantity)
-    elif wanted is Dimension.TIME and written.of is not None and line.figure.parts[0].mark is None:
+    elif wanted is Dimension.TIME and written.of is not None and figure.parts[0].mark is None:
         scope.refuse(fact_codes.TIME_OF_FACT, written.span, words=words(line))
         found = Test(Comparison.AT_MOST, written.first.quantity)
     else:
-        found = amounts.test(scope, written, known, heading=_of_values(scope, line))
+        found = amounts.test(scope, written, known, heading=_of_values(scope, figure, written))
     if found.first.base == 0 and found.comparison in (Comparison.AT_LEAST, Comparison.UNDER):
         says = "is met whatever happens" if found.comparison is Comparison.AT_LEAST else "can never be met"
         scope.refuse(codes.DECIDES_NOTHING, written.span, words=words(line), found=says)
@@ -100,19 +112,19 @@ def test(scope: Scope, line: syntax.FigureLimit) -> Test:
     return found
 
 
-def _of_values(scope: Scope, line: syntax.FigureLimit) -> bool:
+def _of_values(scope: Scope, figure: syntax.Figure, test: syntax.Test) -> bool:
     """Whether the figure is of headings; refused are figures that only amounts have."""
-    (first, *others) = line.figure.parts
+    (first, *others) = figure.parts
     kind = FigureKind(first.word.value)
     single = kind in _SINGLE and not others and not first.path
-    marks = [scope.marks.get(part.mark.text) for part in line.figure.parts if part.mark is not None]
+    marks = [scope.marks.get(part.mark.text) for part in figure.parts if part.mark is not None]
     heading = next((mark for mark in marks if mark is not None and mark.heading), None)
     if heading is not None and kind not in _MARKED and not single:
-        facts = {"figure": figure_words(line.figure), "mark": heading.name}
-        scope.refuse(fact_codes.FIGURE_OF_HEADINGS, line.figure.span, **facts)
-    elif line.test.comparison is Comparison.WITHIN and not single and first.mark is not None:
-        facts = {"figure": figure_words(line.figure), "mark": first.mark.text}
-        scope.refuse(fact_codes.WITHIN_OF_FIGURE, line.figure.span, **facts)
+        facts = {"figure": figure_words(figure), "mark": heading.name}
+        scope.refuse(fact_codes.FIGURE_OF_HEADINGS, figure.span, **facts)
+    elif test.comparison is Comparison.WITHIN and not single and first.mark is not None:
+        facts = {"figure": figure_words(figure), "mark": first.mark.text}
+        scope.refuse(fact_codes.WITHIN_OF_FIGURE, figure.span, **facts)
     return heading is not None and kind not in _MARKED
 
 
@@ -124,5 +136,6 @@ def path_part(written: syntax.Figure) -> str:
 def _path_part(part: syntax.FigurePart) -> str:
     said = [part.word.value, *([] if part.mark is None else [part.mark.text])]
     if part.path:
-        said += ["of" if part.mark is None else "in", part.path[-1].text]
+        of_time = part.word is syntax.FigureWord.TIME
+        said += ["of" if of_time else "in", part.path[-1].text]
     return "_".join(said)

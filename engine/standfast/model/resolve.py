@@ -15,7 +15,7 @@ from standfast.codes import meaning as codes
 from standfast.diagnostic import Diagnostic, Label, has_errors, in_reading_order
 from standfast.language import syntax
 from standfast.language.printer import canonical, words
-from standfast.model import cases, clauses, round_marks, watches
+from standfast.model import cases, clauses, round_marks, scores, watches
 from standfast.model.clauses import of, only_one
 from standfast.model.patterns import once
 from standfast.model.refusals import refuse_for_candidates, refuse_openings
@@ -29,7 +29,9 @@ def resolve(tree: syntax.Standard) -> tuple[Standard | None, tuple[Diagnostic, .
 
     The tree is one that was read without an error: its times, dates and numbers are such.
     """
-    scope = Scope(clause_paths=frozenset(_clause_paths(tree)))
+    inside = dict(_clause_paths(tree))
+    scored = frozenset(path for path, block in inside.items() if of(block.lines, syntax.Score))
+    scope = Scope(clause_paths=frozenset(inside), scored_paths=scored)
     _declare_marks(scope, tree)
     _declare_facts(scope, tree)
     standard = _standard(scope, tree)
@@ -44,6 +46,7 @@ def _standard(scope: Scope, tree: syntax.Standard) -> Standard:
     edition, in_force = _edition(scope, tree), _in_force(scope, tree)
     conditions = clauses.conditions(scope, "conditions", of(tree.blocks, syntax.Conditions))
     always = clauses.always(scope, of(tree.blocks, syntax.Always))
+    grades = scores.grades(scope, of(tree.blocks, syntax.Grade))
     events = tuple(clauses.event(scope, block) for block in of(tree.blocks, syntax.Block))
     if not events:
         scope.refuse(codes.NO_EVENT, tree.name.span, name=tree.name.text)
@@ -75,22 +78,25 @@ def _standard(scope: Scope, tree: syntax.Standard) -> Standard:
         marks=tuple(scope.marks.values()),
         always=always,
         events=events,
+        grades=grades,
         cases=(),
         acceptances=tuple(_acceptances(tree)),
         digest=sha256(canonical(tree, comments=False).encode()).hexdigest(),
         span=tree.span,
     )
-    graded = standard.once_a_grader
+    graded, named = standard.once_a_grader, tuple(grade.name for grade in grades)
     worked = of(tree.blocks, syntax.Case)
-    return evolve(standard, cases=tuple(cases.case(scope, each, demands, labels, graded) for each in worked))
+    return evolve(
+        standard, cases=tuple(cases.case(scope, each, demands, labels, graded, named) for each in worked)
+    )
 
 
-def _clause_paths(tree: syntax.Standard) -> Iterator[str]:
-    """The path of every event, group and step as written."""
+def _clause_paths(tree: syntax.Standard) -> Iterator[tuple[str, syntax.Block]]:
+    """Every event, group and step as written, with its path."""
     waiting = [(block.name.text, block) for block in of(tree.blocks, syntax.Block)]
     while waiting:
         path, block = waiting.pop()
-        yield path
+        yield path, block
         waiting += [(f"{path}.{item.name.text}", item) for item in of(block.lines, syntax.Block)]
 
 
@@ -187,6 +193,7 @@ def _shared(tree: syntax.Standard) -> Iterator[tuple[str, tuple[syntax.Line, ...
     yield from (("conditions", block.lines) for block in of(tree.blocks, syntax.Conditions))
     yield from (("marks", block.lines) for block in of(tree.blocks, syntax.Marks))
     yield from (("always", block.lines) for block in of(tree.blocks, syntax.Always))
+    yield from ((f"grades.{block.name.text}", block.lines) for block in of(tree.blocks, syntax.Grade))
 
 
 def _guidance(tree: syntax.Standard) -> Iterator[str]:

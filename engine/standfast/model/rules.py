@@ -12,108 +12,10 @@ from attrs import field, frozen
 
 from standfast.language.syntax import Effect as Effect
 from standfast.language.syntax import PickWord as PickWord
-from standfast.quantity import Comparison, Quantity, Rounding, spoken_in
+from standfast.model.comparing import FULL_CIRCLE as FULL_CIRCLE
+from standfast.model.comparing import Test as Test
+from standfast.quantity import Quantity, Rounding
 from standfast.source import Span
-
-
-@frozen
-class Test:
-    """A comparison with constants; `FROM_TO` has both ends, and both count.
-
-    With `of`, the name of a fact, it waits for a candidate: its ends are percentages of the fact or, with
-    `WITHIN`, `first` is how far from it an amount may lie. When the fact is known, `around` holds it for `WITHIN`;
-    `heading`: the difference is taken the short way round.
-    """
-
-    comparison: Comparison
-    first: Quantity
-    second: Quantity | None = None
-    of: str | None = None
-    around: Quantity | None = None
-    heading: bool = False
-
-    def holds(self, amount: Fraction) -> bool:
-        """Whether an amount in the base unit of the dimension passes; of a test that waits for no fact."""
-        assert self.of is None
-        bound = self.first.base
-        match self.comparison:
-            case Comparison.AT_LEAST:
-                return amount >= bound
-            case Comparison.AT_MOST:
-                return amount <= bound
-            case Comparison.OVER:
-                return amount > bound
-            case Comparison.UNDER:
-                return amount < bound
-            case Comparison.EXACTLY:
-                return amount == bound
-            case Comparison.FROM_TO:
-                assert self.second is not None
-                return bound <= amount <= self.second.base
-            case Comparison.WITHIN:
-                return self.apart(amount) <= bound
-
-    def ends(self) -> tuple[Quantity, ...]:
-        """The amounts from which on others pass; of `WITHIN` none below nought, and headings as such."""
-        if self.comparison is not Comparison.WITHIN:
-            return (self.first,) if self.second is None else (self.first, self.second)
-        assert self.around is not None
-        both = (self.around.base - self.first.base, self.around.base + self.first.base)
-        turned = [end % FULL_CIRCLE if self.heading else end for end in both]
-        return tuple(spoken_in(end, self.around.unit, self.first.unit) for end in turned if end >= 0)
-
-    def apart(self, amount: Fraction) -> Fraction:
-        """Of `WITHIN`: how far an amount lies from the fact, in the base unit."""
-        assert self.around is not None
-        difference = abs(amount - self.around.base)
-        return min(difference, abs(FULL_CIRCLE - difference)) if self.heading else difference
-
-    @property
-    def has_least(self) -> bool:
-        """Whether an amount can be too small to pass."""
-        return self.comparison not in (Comparison.AT_MOST, Comparison.UNDER)
-
-    @property
-    def has_most(self) -> bool:
-        """Whether an amount can be too great to pass."""
-        return self.comparison not in (Comparison.AT_LEAST, Comparison.OVER)
-
-    def meets(self, low: Fraction, high: Fraction) -> bool:
-        """Whether some amount from `low` to `high` passes."""
-        bound = self.first.base
-        match self.comparison:
-            case Comparison.AT_LEAST | Comparison.OVER:
-                return self.holds(high)
-            case Comparison.AT_MOST | Comparison.UNDER:
-                return self.holds(low)
-            case Comparison.EXACTLY:
-                return low <= bound <= high
-            case Comparison.FROM_TO:
-                assert self.second is not None
-                return low <= self.second.base and bound <= high
-            case Comparison.WITHIN:
-                assert self.around is not None and not self.heading
-                return low <= self.around.base + bound and self.around.base - bound <= high
-
-    def margin(self, amount: Fraction) -> Fraction:
-        """How far an amount lies on the candidate's side, in the base unit; negative where it does not pass."""
-        bound = self.first.base
-        match self.comparison:
-            case Comparison.AT_LEAST | Comparison.OVER:
-                return amount - bound
-            case Comparison.AT_MOST | Comparison.UNDER:
-                return bound - amount
-            case Comparison.EXACTLY:
-                return -abs(amount - bound)
-            case Comparison.FROM_TO:
-                assert self.second is not None
-                return min(amount - bound, self.second.base - amount)
-            case Comparison.WITHIN:
-                return bound - self.apart(amount)
-
-
-FULL_CIRCLE = 360
-"""Degrees; a heading is less."""
 
 
 @frozen
@@ -181,6 +83,7 @@ class FigureKind(Enum):
     SMALLEST = "smallest"
     EACH = "each"  # every value by itself
     LAST = "last"
+    POINTS = "points"  # of the clause's own score and those inside it
     RATE = "rate"  # (count - 1) / (last - first), entries a microsecond
     READING = "reading"  # of several readings of a watch, joined and rounded
     SUM = "sum"  # of parts, or one part of another clause
@@ -266,7 +169,7 @@ class Limit(Rule):
                 return self.test.has_least
             case FigureKind.EACH | FigureKind.SILENCE:
                 return True
-            case FigureKind.LAST | FigureKind.RATE | FigureKind.READING | FigureKind.SUM:
+            case FigureKind.LAST | FigureKind.RATE | FigureKind.POINTS | FigureKind.READING | FigureKind.SUM:
                 return False
             case FigureKind.MADE | FigureKind.MISSED | FigureKind.FURTHEST:
                 return False
@@ -281,10 +184,37 @@ class Limit(Rule):
                 return self.test.has_most
             case FigureKind.EACH | FigureKind.SILENCE:
                 return False
-            case FigureKind.LAST | FigureKind.RATE | FigureKind.READING | FigureKind.SUM:
+            case FigureKind.LAST | FigureKind.RATE | FigureKind.POINTS | FigureKind.READING | FigureKind.SUM:
                 return True
             case FigureKind.MADE | FigureKind.MISSED | FigureKind.FURTHEST:
                 return True
+
+
+@frozen
+class ScoreRow:
+    """One row of a score; `words` are its own in canonical form."""
+
+    figure: Figure
+    test: Test
+    points: int
+    words: str
+
+
+@frozen(kw_only=True)
+class Score(Rule):
+    """What a completed clause is worth: the points of the first row that fits, else of `otherwise` (None: fails).
+
+    INVARIANT: rows of a table, which are all of its `figure`, are open to one side and reach further one by one.
+    """
+
+    figure: Figure | None
+    rows: tuple[ScoreRow, ...]
+    otherwise: int | None
+    last_words: str
+
+    @property
+    def figures(self) -> tuple[Figure, ...]:
+        return tuple(row.figure for row in self.rows)
 
 
 @frozen
@@ -477,10 +407,13 @@ class Rounds:
 
 
 def marks_named(rule: Rule) -> tuple[str, ...]:
-    """The marks a rule names; several only where it adds figures up."""
+    """The marks a rule names; several only where it adds or scores figures."""
     match rule:
         case Limit(figure=Figure(parts=parts)) if parts:
             return tuple(dict.fromkeys(part.mark for part in parts if part.mark is not None))
+        case Score():
+            named = [(figure.mark, *(part.mark for part in figure.parts)) for figure in rule.figures]
+            return tuple(dict.fromkeys(mark for marks in named for mark in marks if mark is not None))
         case Limit(figure=Figure(mark=str(mark))) | UntilTotals(mark=mark) | Fault(trigger=Silence(mark=mark)):
             return (mark,)
         case Start(pattern=pattern) | Until(pattern=pattern):

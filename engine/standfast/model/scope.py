@@ -53,6 +53,7 @@ class Scope:
     clause_paths: frozenset[str] = frozenset()
     rounds: dict[str, Clause] = field(factory=dict)
     round_marks: dict[str, Clause] = field(factory=dict)
+    scored_paths: frozenset[str] = frozenset()
     numbers: Iterator[int] = field(factory=lambda: count(1))
 
     def refuse(self, code: Code, span: Span, *also: Label, **facts: str) -> None:

@@ -20,6 +20,7 @@ from standfast.model.rules import (
     RestBound,
     Rounds,
     Rule,
+    Score,
     Start,
     Test,
     counted,
@@ -124,6 +125,7 @@ class Clause:
     items: "tuple[Clause, ...]"
     only_for: OnlyFor | None = None
     only_if_begun: bool = False
+    score: Score | None = None
     guidance: tuple[str, ...] = ()
     rounds: Rounds | None = None
     span: Span = field(eq=False, repr=False)
@@ -135,7 +137,7 @@ class Clause:
             yield from item.walk()
 
     def rules(self) -> Iterator[Rule]:
-        """The rules of this clause itself, in canonical order: rest before it, start, goal, limits, faults."""
+        """The rules of this clause itself, as printed: rest before it, start, goal, limits, score, faults."""
         if self.rest is not None:
             yield from bounds(self.rest)
         if self.start is not None:
@@ -143,6 +145,8 @@ class Clause:
         if self.goal is not None:
             yield self.goal
         yield from self.limits
+        if self.score is not None:
+            yield self.score
         yield from self.faults
 
 
@@ -193,6 +197,16 @@ class Always:
     faults: tuple[Fault, ...] = ()
 
 
+@frozen
+class Grade:
+    """What a GO is worth: its limits are judged when the test would be GO."""
+
+    name: str
+    title: str | None
+    limits: tuple[Limit, ...]
+    span: Span = field(eq=False, repr=False)
+
+
 class Given(Enum):
     """What a case may say it gives."""
 
@@ -208,6 +222,8 @@ class Given(Enum):
     BEGINS = "begins"
     OUT = "out"
     FURTHEST = "furthest"
+    POINTS = "points"
+    GRADE = "grade"
 
 
 @frozen
@@ -222,17 +238,20 @@ class CaseEntry:
 
 @frozen
 class Expectation:
-    """One `gives` line. `path` None with GO, NO-GO, UNFINISHED or VOID is the whole test's verdict.
+    """One `gives` line. `path` None with GO, NO-GO, UNFINISHED, VOID or points is that of the whole test.
 
-    `furthest` is the round that FURTHEST says, in words; None: no round.
+    `furthest` is the round that FURTHEST says, in words; None: no round. `points` are there with the word
+    points alone, and `grade` with grade.
     """
 
     path: str | None
     word: Given
     at: int | None
     candidate: str | None
-    span: Span = field(eq=False, repr=False)
     furthest: str | None = None
+    points: int | None = None
+    grade: str | None = None
+    span: Span = field(kw_only=True, eq=False, repr=False)
 
 
 @frozen
@@ -254,7 +273,8 @@ class Case:
 
 @frozen(kw_only=True)
 class Standard:
-    """A standard as meant. `digest` is the SHA-256, in hexadecimal, of its canonical text without comments.
+    """A standard as meant; `grades` from the highest. `digest` is the SHA-256, in hexadecimal, of its
+    canonical text without comments.
 
     `facts` are those it asks of each candidate. One that is specialised for a candidate asks for none; `settled`
     holds those it was specialised by.
@@ -276,6 +296,7 @@ class Standard:
     marks: tuple[Mark, ...]
     always: Always
     events: tuple[Event, ...]
+    grades: tuple[Grade, ...] = ()
     cases: tuple[Case, ...]
     acceptances: tuple[Acceptance, ...]
     digest: str
@@ -312,5 +333,14 @@ class Standard:
         yield from self.conditions
         yield from self.always.limits
         yield from self.always.faults
+        for grade in self.grades:
+            yield from grade.limits
         for event in self.events:
             yield from event.rules()
+
+    def scores(self) -> Iterator[tuple[Clause, Score]]:
+        """Every clause with a score, in written order."""
+        for event in self.events:
+            for clause in event.clause.walk():
+                if clause.score is not None:
+                    yield clause, clause.score

@@ -16,6 +16,7 @@ from standfast.log.entry import Entry, SessionLog
 from standfast.machine.compile import compile_standard
 from standfast.model.candidate import in_play
 from standfast.model.standard import Case, Condition, Expectation, Given, Standard
+from standfast.proofing.slices import without_total
 from standfast.quantity import clock
 from standfast.replay import replay
 from standfast.verdict import AttemptResult, Outcome, Reason, ReasonKind, Verdict
@@ -78,6 +79,8 @@ def case_standard(standard: Standard, case: Case) -> Standard:
     def kept(conditions: Iterable[Condition]) -> tuple[Condition, ...]:
         return tuple(condition for condition in conditions if condition.name in stated)
 
+    if case.event is not None:  # Rule 26
+        standard = without_total(standard)
     events = tuple(
         evolve(event, conditions=kept(event.conditions))
         for event in standard.events
@@ -129,6 +132,9 @@ def _expected(expectation: Expectation, verdict: Verdict, whose: str) -> Iterato
     if expectation.word is Given.FURTHEST:
         yield from _expected_furthest(expectation, verdict, whose)
         return
+    if expectation.word in (Given.POINTS, Given.GRADE):
+        yield from _expected_points(expectation, verdict, whose)
+        return
     assert expectation.path is not None and expectation.at is not None
     facts = {
         "path": expectation.path,
@@ -159,6 +165,33 @@ def _expected_furthest(expectation: Expectation, verdict: Verdict, whose: str) -
     facts = {"path": expectation.path or "", "whose": whose, "found": found}
     facts["expected"] = f"`{expectation.furthest or 'no round'}`"
     yield Diagnostic(cases.OTHER_FURTHEST, expectation.span, facts)
+
+
+def _expected_points(expectation: Expectation, verdict: Verdict, whose: str) -> Iterator[Diagnostic]:
+    """Points of the whole test or of a clause, or the grade."""
+    if expectation.word is Given.GRADE:
+        expected, found = (
+            f"grade `{expectation.grade}`",
+            f"grade `{verdict.grade}`" if verdict.grade else "no grade",
+        )
+    else:
+        points = clause_points(verdict, expectation.path)
+        expected, found = f"{expectation.points} points", "no points" if points is None else f"{points} points"
+    if found != expected:
+        of = {} if expectation.path is None else {"path": expectation.path}
+        code = cases.OTHER_POINTS if expectation.path is None else cases.OTHER_POINTS_OF_CLAUSE
+        reasons = (r for r in all_reasons(verdict) if r.kind not in (ReasonKind.NOTE, ReasonKind.RESTART))
+        facts = {"whose": whose, "expected": expected, "found": found}
+        yield Diagnostic(code, expectation.span, facts | of | _because(reasons))
+
+
+def clause_points(verdict: Verdict, path: str | None) -> int | None:
+    """Those of the whole test, or of a clause with all inside it, in an attempt that ended GO."""
+    if path is None:
+        return verdict.points
+    scored = [scored for attempt in all_attempts(verdict) for scored in attempt.scores]
+    given = [each.points for each in scored if each.path.startswith(f"{path}.")]
+    return sum(given) if given else None
 
 
 def _elsewhere(case: Case) -> Iterator[Diagnostic]:

@@ -39,8 +39,25 @@ def alone(standard: Standard, event: Event) -> Standard:
     attempts = 1 if event.rest_between is None or event.attempts == 1 else 2
     one = evolve(event, attempts=attempts, conditions=())
     return evolve(
-        standard, events=(one,), conditions=(), carry_on=False, events_in_any_order=False, owed_fails=False
+        without_total(standard),
+        events=(one,),
+        conditions=(),
+        carry_on=False,
+        events_in_any_order=False,
+        owed_fails=False,
     )
+
+
+def without_total(standard: Standard) -> Standard:
+    """Rule 26: without grades, and without limits on the points of the whole test."""
+    limits = tuple(limit for limit in standard.always.limits if not _of_all_points(limit))
+    return evolve(standard, grades=(), always=evolve(standard.always, limits=limits))
+
+
+def _of_all_points(limit: Limit) -> bool:
+    figure = limit.figure
+    parts = [part.path for part in figure.parts if part.kind is FigureKind.POINTS]
+    return figure.kind is FigureKind.POINTS or None in parts
 
 
 def secluded(standard: Standard) -> tuple[Limit | Fault, ...]:

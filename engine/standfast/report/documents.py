@@ -21,6 +21,7 @@ from standfast.verdict import (
     Reason,
     Remark,
     RoundsResult,
+    Scored,
     Verdict,
 )
 
@@ -79,6 +80,8 @@ def verdict_document(verdict: Verdict) -> Plain:
         "decided_at": instant(verdict.decided_at),
         "reasons": [_reason(reason) for reason in verdict.reasons],
         "figures": [_figured(figured) for figured in verdict.figures],
+        "points": verdict.points,
+        "grade": verdict.grade,
         "events": [_event(event) for event in verdict.events],
         "remarks": [_remark(remark) for remark in verdict.remarks],
         "owed": [_owed(owed) for owed in verdict.owed],
@@ -103,6 +106,7 @@ def _attempt(attempt: AttemptResult) -> Plain:
         "charged": attempt.charged,
         "reasons": [_reason(reason) for reason in attempt.reasons],
         "figures": [_figured(figured) for figured in attempt.figures],
+        "scores": [_scored(scored) for scored in attempt.scores],
         "moments": [_moment(moment) for moment in attempt.moments],
         "rounds": [_rounds(rounds) for rounds in attempt.rounds],
     }
@@ -142,6 +146,15 @@ def _figured(figured: Figured) -> Plain:
         "words": figured.words,
         "figure": measure(figured.figure),
         "margin": measure(figured.margin),
+    }
+
+
+def _scored(scored: Scored) -> Plain:
+    return {
+        "path": scored.path,
+        "words": scored.words,
+        "points": scored.points,
+        "figure": measure(scored.figure),
     }
 
 

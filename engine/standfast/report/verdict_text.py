@@ -20,6 +20,7 @@ from standfast.verdict import (
     Remark,
     RemarkKind,
     RoundsResult,
+    Scored,
     Verdict,
 )
 
@@ -42,8 +43,8 @@ def verdict_text(verdict: Verdict) -> str:
     ]
     for event in verdict.events:
         lines += ["", *_event(event, verdict.zero)]
-    if verdict.figures:
-        lines += ["", "the whole test", *_figures(verdict.figures, 2)]
+    if verdict.figures or verdict.points is not None:
+        lines += ["", "the whole test", *_total(verdict), *_figures(verdict.figures, 2)]
     decided = deciding(verdict)
     others = [reason for reason in verdict.reasons if reason not in decided]
     if others:
@@ -129,7 +130,8 @@ def _log(verdict: Verdict) -> str:
 def _why(verdict: Verdict) -> list[str]:
     match verdict.outcome:
         case Outcome.GO:
-            return ["because every event was passed"]
+            grade = "" if verdict.grade is None else f"; grade {verdict.grade}"
+            return [f"because every event was passed{grade}"]
         case Outcome.UNFINISHED:
             owed = [line for one in verdict.owed for line in folded(f"{one.path}: {one.words}", 2)]
             return ["because the log ends with this still owed", *owed]
@@ -150,6 +152,7 @@ def _event(event: EventResult, zero: datetime | None) -> list[str]:
     for attempt in event.attempts:
         lines += folded(_attempt(attempt, zero), 2)
         lines += _reasons(attempt.reasons, zero, 4)
+        lines += _scores(attempt.scores, 4)
         lines += [line for each in attempt.rounds for line in folded(_rounds(each), 4)]
         lines += _figures(attempt.figures, 4)
     return lines
@@ -206,6 +209,19 @@ def _amount(reason: Reason, figure: Measure) -> str:
     return text if reason.logged in (None, str(figure)) else f"{reason.logged}, that is {text}"
 
 
+def _total(verdict: Verdict) -> list[str]:
+    return [] if verdict.points is None else [f"  {verdict.points} points"]
+
+
+def _scores(scores: Sequence[Scored], indent: int) -> list[str]:
+    """What each score gave: its points, the row in its own words and the figure it was tried on."""
+    lines = []
+    for scored in scores:
+        figure = "" if scored.figure is None else unbroken(f"; measured {figure_text(scored.figure, None)}")
+        lines += folded(f"{scored.points} points: {scored.path}, {scored.words}{figure}", indent)
+    return lines
+
+
 def _figures(figures: Sequence[Figured], indent: int) -> list[str]:
     """The figures in columns, the rules' words beside them or, where one would not fit, all below."""
     if not figures:
@@ -245,7 +261,10 @@ def _clause(verdict: Verdict) -> str:
 
 def _has_rounded(verdict: Verdict) -> bool:
     shown: list[Figured | Reason] = [*verdict.figures, *verdict.reasons]
+    scored: list[Scored] = []
     for event in verdict.events:
         for attempt in event.attempts:
             shown += [*attempt.figures, *attempt.reasons]
-    return any(m is not None and is_rounded(m) for one in shown for m in (one.figure, one.margin))
+            scored += attempt.scores
+    measures = [m for one in shown for m in (one.figure, one.margin)] + [one.figure for one in scored]
+    return any(m is not None and is_rounded(m) for m in measures)

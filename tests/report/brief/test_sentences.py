@@ -92,7 +92,8 @@ def limits(like: Limit) -> Iterator[Limit]:
             amounts = [(seconds(20), seconds(50)), (seconds(100), seconds(200))]
         for first, second in amounts:
             for test in comparisons(first, second):
-                figure = Figure(kind, None if kind is FigureKind.TIME else "throw")
+                unmarked = kind in (FigureKind.TIME, FigureKind.POINTS)
+                figure = Figure(kind, None if unmarked else "throw")
                 if kind is FigureKind.SUM:
                     figure = Figure(
                         kind, parts=(Part(FigureKind.TIME, None, "heaving"), Part(FigureKind.TIME, None, None))
@@ -424,7 +425,7 @@ def test_marks_cases_and_acceptances(harbour: Standard) -> None:
     assert "Log which: kill_cord, fuel or neutral." in said[3] and "in metres (`m`)" in said[6]
     case = harbour.cases[0]
     expected = case.expectations[1]
-    given = [evolve(case, expectations=(evolve(expected, word=word),)) for word in Given]
+    given = [evolve(case, expectations=(evolve(expected, word=word, points=3, grade="boat"),)) for word in Given]
     whole = [evolve(case, expectations=(evolve(expected, path=None, word=word),)) for word in list(Given)[:4]]
     event = [evolve(case, expectations=(evolve(expected, at=None, word=word),)) for word in list(Given)[:2]]
     for each in distinct(course.example(each) for each in (*given[4:], *whole, *event)):
@@ -437,14 +438,16 @@ def test_marks_cases_and_acceptances(harbour: Standard) -> None:
 
 def test_every_kind_of_rule_is_said() -> None:
     kinds = {kind for kind in vars(model).values() if isinstance(kind, type) and issubclass(kind, Rule)}
-    assert kinds - {Rule} == {Limit, Fault, RestBound, model.Start, Until, model.UntilTotals, model.For}
+    said = {Limit, Fault, RestBound, model.Start, Until, model.UntilTotals, model.For, model.Score}
+    assert kinds - {Rule} == said
 
 
 SAID: dict[type, str] = {
     Standard: "name title edition in_force authority cautions guidance carry_on events_in_any_order owed_fails "
-    "facts conditions marks always events cases acceptances digest",
+    "facts conditions marks always grades events cases acceptances digest",
     Event: "clause attempts rest_between carry_on conditions",
-    Clause: "label path title kind start goal limits faults rest items only_for only_if_begun guidance rounds",
+    Clause: "label path title kind start goal limits score faults rest items only_for only_if_begun guidance "
+    "rounds",
     Always: "limits faults",
     Fact: "name title choices unit heading",
     Mark: "name title choices unit readings heading names_round",

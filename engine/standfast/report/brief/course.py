@@ -46,6 +46,13 @@ def _order(standard: Standard) -> str:
     return f"The test is {number} in this order: {listed(events, 'then')}."
 
 
+def _and_grade(standard: Standard) -> str:
+    if not standard.grades:
+        return ""
+    lowest = name(standard.grades[-1].name)
+    return f" and what the grade “{lowest}” asks for is met; the verdict names the highest grade that is"
+
+
 def _verdicts(standard: Standard) -> tuple[str, ...]:
     later = "the other events are judged all the same" if standard.carry_on else "later events are not judged"
     one = len(standard.events) == 1
@@ -56,7 +63,7 @@ def _verdicts(standard: Standard) -> tuple[str, ...]:
     )
     conditions = any((standard.conditions, *(event.conditions for event in standard.events)))
     return (
-        "GO: the event is passed." if one else "GO: every event is passed.",
+        f"GO: {'the event' if one else 'every event'} is passed{_and_grade(standard)}.",
         "NO-GO: the event is failed." if one else f"NO-GO: an event is failed; {later}.",
         owed,
         *_void(conditions=conditions, facts=bool(standard.facts)),
@@ -219,6 +226,10 @@ def _fact(value: Quantity | bool) -> str:
 
 def _expected(each: Expectation) -> str:
     who = f" for {each.candidate}" if each.candidate else ""
+    if each.word is Given.POINTS:
+        return f"{'the test' if each.path is None else f'`{each.path}`'} gives {each.points} points{who}"
+    if each.word is Given.GRADE:
+        return f"the grade is {name(each.grade or '')}{who}"
     if each.path is None:
         return f"the test is {each.word.value}{who}"
     if each.word is Given.FURTHEST:

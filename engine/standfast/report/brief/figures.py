@@ -26,7 +26,7 @@ def sentence(rule: Limit, setting: Setting, then: str) -> str:
     there = "" if rule.test.has_most and not rule.test.has_least else "; with nothing logged for it it is not met"
     if rule.figure.kind is FigureKind.EACH:
         whens, there = ["at the first that is not"], ""
-    if rule.figure.kind in (FigureKind.COUNT, FigureKind.TOTAL, FigureKind.TIME):
+    if rule.figure.kind in (FigureKind.COUNT, FigureKind.TOTAL, FigureKind.TIME, FigureKind.POINTS):
         there = ""
     if rule.figure.must_be_there:
         there = "; with no reading, or a number of them that has no rule, it is not met" + "".join(
@@ -45,6 +45,9 @@ def _part(part: Part, setting: Setting) -> str:
     where = "" if part.path is None else f" in {_clause(part.path, setting)}"
     if part.kind is FigureKind.TIME:
         return f"the time{'' if part.path is None else f' of {_clause(part.path, setting)}'}"
+    if part.kind is FigureKind.POINTS:
+        own = "the sum of all points" if setting.clause is None else "the sum of the points in it"
+        return own if part.path is None else f"the points for {_clause(part.path, setting)}"
     mark = setting.mark(part.mark or "")
     match part.kind:
         case FigureKind.COUNT:
@@ -75,11 +78,14 @@ def _clause(path: str, setting: Setting) -> str:
 
 def short(rule: Limit) -> str:
     """The same in few words, for a picture: `largest load, at most 30 kilograms`."""
-    figure = rule.figure
+    return f"{short_figure(rule.figure)}, {tested(rule.test)}"
+
+
+def short_figure(figure: Figure) -> str:
     parts = figure.parts or (Part(figure.kind, figure.mark, None),)
     said = []
     for part in parts:
         words = [part.kind.value, *([] if part.mark is None else [name(part.mark)])]
         last = [] if part.path is None else [f"in {name(part.path.rpartition('.')[2])}"]
         said.append(" ".join((*words, *last)))
-    return f"{listed(said, 'plus')}, {tested(rule.test)}"
+    return listed(said, "plus")

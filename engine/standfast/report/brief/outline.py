@@ -22,7 +22,7 @@ from standfast.model.rules import (
     UntilTotals,
 )
 from standfast.model.standard import Clause, Condition, Event, Kind, Standard
-from standfast.report.brief import course, rules
+from standfast.report.brief import course, points, rules
 from standfast.report.brief.cautions import usual_cautions
 from standfast.report.brief.setting import Setting, Voice
 from standfast.report.brief.spoken import day, name
@@ -169,7 +169,11 @@ def outline(standard: Standard, voice: Voice) -> Outline:
         guidance=tuple(map(safe, standard.guidance)),
         course=course.of_the_test(standard),
         conditions=_conditions(standard.conditions),
-        always=(*_limits(standard.always.limits, whole), *_faults(standard.always.faults, whole)),
+        always=(
+            *_limits(standard.always.limits, whole),
+            *_faults(standard.always.faults, whole),
+            *_grades(whole),
+        ),
         events=tuple(_event(event, whole, number) for number, event in enumerate(standard.events, 1)),
         marks=tuple(
             Logged(name=each.name, text=course.mark(each, graded=each.name in graded)) for each in standard.marks
@@ -226,7 +230,7 @@ def _part(
         ),
         goal=Said(path=f"{clause.path}.goal", sort=Sort.GOAL, task=_goal_task(clause), text=course.goal(setting)),
         pauses=pauses,
-        rules=(*_limits(clause.limits, setting), *_faults(clause.faults, setting)),
+        rules=(*_limits(clause.limits, setting), *_score(setting), *_faults(clause.faults, setting)),
         parts=tuple(
             _part(inside, f"{number}.{place}", pauses=_pauses(item.rest, inside, between=False))
             for place, (inside, item) in enumerate(zip(insides, clause.items, strict=True), 1)
@@ -270,6 +274,7 @@ _TASKS = {
     FigureKind.COUNT: Task.COUNT,
     FigureKind.TOTAL: Task.ADD,
     FigureKind.SUM: Task.ADD,
+    FigureKind.POINTS: Task.ADD,
 }
 
 
@@ -283,6 +288,29 @@ def _limits(limits: Iterable[Limit], setting: Setting) -> tuple[Said, ...]:
             Effect.MISS if limit.misses else Effect.FAIL,
         )
         for limit in limits
+    )
+
+
+def _score(setting: Setting) -> tuple[Said, ...]:
+    rule = None if setting.clause is None else setting.clause.score
+    if rule is None:
+        return ()
+    effect = Effect.FAIL if rule.otherwise is None else None
+    return (_said(rule, Sort.LIMIT, Task.ADD, points.score(rule, setting), effect),)
+
+
+def _grades(whole: Setting) -> tuple[Said, ...]:
+    standard = whole.standard
+    return tuple(
+        _said(
+            limit,
+            Sort.LIMIT,
+            Task.ADD,
+            points.grade(standard, each, limit, whole),
+            Effect.FAIL if each is standard.grades[-1] else None,
+        )
+        for each in standard.grades
+        for limit in each.limits
     )
 
 

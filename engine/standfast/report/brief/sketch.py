@@ -22,7 +22,7 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Clause, Condition, Event, Kind, Standard, bounds
 from standfast.quantity import Comparison
-from standfast.report.brief import figures
+from standfast.report.brief import figures, points
 from standfast.report.brief.course import whom
 from standfast.report.brief.rounds import out
 from standfast.report.brief.rules import condition
@@ -97,7 +97,7 @@ def _overview(standard: Standard) -> Piece:
     always = _rules(standard.always.limits, standard.always.faults, None, None)
     return Piece(
         name=safe(standard.title),
-        rules=(*before, *(evolve(each, text=f"at any time: {each.text}") for each in always)),
+        rules=(*before, *(evolve(each, text=f"at any time: {each.text}") for each in always), *_grades(standard)),
         joined=_KINDS[Kind.ANY_ORDER if in_any_order else Kind.IN_ORDER] if len(standard.events) > 1 else None,
         in_order=not in_any_order,
         pieces=tuple(_glimpse(event, number) for number, event in enumerate(standard.events, 1)),
@@ -148,7 +148,12 @@ def _piece(clause: Clause, number: str, event: Event, around: Clause | None = No
         name=f"{number} {_title(clause)}",
         title=None if clause.title is None else safe(clause.title),
         pauses=tuple(_pause(bound, "pause", clause, around or clause, event, bound is greatest) for bound in rest),
-        rules=(*_beginning(clause), *_goal(clause), *_rules(clause.limits, clause.faults, clause, event)),
+        rules=(
+            *_beginning(clause),
+            *_goal(clause),
+            *_scored(clause, event),
+            *_rules(clause.limits, clause.faults, clause, event),
+        ),
         joined=_KINDS[clause.kind] if len(clause.items) > 1 else None,
         in_order=clause.kind in (Kind.IN_ORDER, Kind.ROUNDS),
         pieces=tuple(
@@ -225,6 +230,26 @@ def _limit(rule: Limit, event: Event | None) -> Short:
     if rule.misses:
         return Short(limit(rule), "else misses a go at the round", Effect.MISS)
     return Short(limit(rule), f"else {_fails(event)}", Effect.FAIL)
+
+
+def _scored(clause: Clause, event: Event | None) -> tuple[Short, ...]:
+    if clause.score is None:
+        return ()
+    fails = clause.score.otherwise is None
+    text = points.short(clause.score)
+    return (Short(text, f"else {_fails(event)}", Effect.FAIL) if fails else Short(text),)
+
+
+def _grades(standard: Standard) -> tuple[Short, ...]:
+    return tuple(
+        Short(
+            f"for grade {name(grade.name)}: {limit(each)}",
+            "else the test ends NO-GO" if grade is standard.grades[-1] else "else a lower grade",
+            Effect.FAIL if grade is standard.grades[-1] else Effect.NOTE,
+        )
+        for grade in standard.grades
+        for each in grade.limits
+    )
 
 
 def _pause(bound: RestBound, what: str, clause: Clause, around: Clause, event: Event, greatest: bool) -> Short:
