@@ -145,10 +145,9 @@ class Work(Course):
         place = self.machine.places[due.place]
         if due.deed is Deed.TOO_FEW:
             unmet = next(self.unmet(place), None)
-            order = (
-                place.order if unmet is None else unmet.rule.order
-            )  # exploring, it may not be asked twice alike
-            return -Effect.FAIL.gravity, -place.depth, order
+            if unmet is not None:
+                return self.breach_rank(unmet)
+            return -Effect.FAIL.gravity, -place.depth, place.order  # exploring may answer that nothing is unmet
         if due.breach is not None:
             return self.breach_rank(due.breach)
         if due.deed is Deed.BEGIN and place.rest is not None and place.rest.least is not None:

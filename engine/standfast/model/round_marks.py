@@ -4,7 +4,7 @@ from standfast.codes import meaning as codes
 from standfast.codes import rounds as round_codes
 from standfast.language import syntax
 from standfast.model import rounds
-from standfast.model.rules import Rule, counted, marks_named
+from standfast.model.rules import Limit, Rule, counted, marks_named
 from standfast.model.scope import Scope
 from standfast.model.standard import Always, Clause, Event, Kind, Mark, rules_inside
 from standfast.quantity import Dimension
@@ -18,6 +18,7 @@ def check(scope: Scope, events: tuple[Event, ...], always: Always) -> None:
     holder: dict[str, Clause] = {}
     for rule in (*always.limits, *always.faults, *(rule for event in events for rule in event.rules())):
         _refuse_anyone(scope, rule, names)
+        _refuse_figure(scope, rule, clauses)
         for name in names.intersection(marks_named(rule)):
             _place(scope, rule, name, inside.get(id(rule)), holder)
     scope.rounds.update({clause.path: clause for clause in clauses})
@@ -29,6 +30,19 @@ def _refuse_anyone(scope: Scope, rule: Rule, names: set[str]) -> None:
     counts = counted(rule)
     if counts is not None and counts[0] in names and counts[1].by_anyone:
         scope.refuse(round_codes.ROUND_BY_ANYONE, rule.span, mark=counts[0])
+
+
+def _refuse_figure(scope: Scope, rule: Rule, clauses: list[Clause]) -> None:
+    """A figure of what stands in a round, asked for by a line that does not."""
+    if not isinstance(rule, Limit):
+        return
+    for path in (part.path for part in rule.figure.parts if part.path is not None):
+        for clause in clauses:
+            if path.startswith(f"{clause.path}.") and not rule.path.rpartition(".")[0].startswith(
+                f"{clause.path}."
+            ):
+                facts = {"path": path, "name": clause.label, "inner": path.rpartition(".")[2]}
+                scope.refuse(round_codes.FIGURE_OF_A_ROUND, rule.span, **facts)
 
 
 def _place(scope: Scope, rule: Rule, name: str, clause: Clause | None, holder: dict[str, Clause]) -> None:
