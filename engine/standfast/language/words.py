@@ -83,6 +83,7 @@ _TEST = frozenset({"AT", "OVER", "UNDER", "FROM", "EXACTLY"})
 _LENGTH_AFTER = {("FOR",), ("OVER",), ("UNDER",)}
 
 _LONGEST_SHOWN = 60
+_MOST_SAID = 20  # of what would fit, in one message
 _LONGEST_WORD = 40
 NEAR = 0.7
 VERY_NEAR = 0.8
@@ -351,7 +352,7 @@ def expectation(before: Iterable[str], wanted: frozenset[str]) -> str:
     said += sorted(f"`{spelled(kind)}`" for kind in wanted if is_word(kind))
     if "_NL" in wanted:
         said.append(OPEN_KINDS["_NL"])
-    return one_of(said)
+    return one_of(said if len(said) <= _MOST_SAID else [*said[:_MOST_SAID], "another word that begins a line here"])
 
 
 def one_of(said: list[str]) -> str:
