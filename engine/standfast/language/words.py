@@ -352,7 +352,9 @@ def expectation(before: Iterable[str], wanted: frozenset[str]) -> str:
     said += sorted(f"`{spelled(kind)}`" for kind in wanted if is_word(kind))
     if "_NL" in wanted:
         said.append(OPEN_KINDS["_NL"])
-    return one_of(said if len(said) <= _MOST_SAID else [*said[:_MOST_SAID], "another word that begins a line here"])
+    return one_of(
+        said if len(said) <= _MOST_SAID else [*said[:_MOST_SAID], "another word that begins a line here"]
+    )
 
 
 def one_of(said: list[str]) -> str:
