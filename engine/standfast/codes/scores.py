@@ -131,6 +131,13 @@ UNKNOWN_GRADE = Code(
     ("did you mean `{near}`?", "declare it in a block: `grade {name}`"),
     "A case can only ask for a grade that the standard gives.",
 )
+IN_ROUND = Code(
+    "M339",
+    "score inside a round",
+    "the score of `{name}` stands inside `rounds`, which are gone through again and again",
+    ("score the clause around the rounds, or a step beside them",),
+    "A clause inside rounds completes once a round, and a clause has its points once.",
+)
 SHARE = Code(
     "M388",
     "row or grade that depends on a fact",

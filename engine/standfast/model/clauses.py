@@ -62,6 +62,8 @@ def _rules(
     tables = of(written, syntax.Score)
     only_one(scope, tables, score_codes.SCORE_TWICE, name=place.path.rpartition(".")[2])
     score = scores.score(scope, place, tables[0]) if tables else None
+    if tables and place.rounds is not None:
+        scope.refuse(score_codes.IN_ROUND, tables[0].span, name=place.path.rpartition(".")[2])
     for second in tables[1:]:
         scores.score(scope.apart(), place, second)
     faults = tuple(lines.fault(scope, place, line) for line in of(written, syntax.Fault))

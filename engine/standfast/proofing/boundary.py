@@ -28,6 +28,7 @@ from standfast.model.rules import (
     Pattern,
     RestBound,
     Rule,
+    Score,
     Silence,
     Start,
     Until,
@@ -35,6 +36,7 @@ from standfast.model.rules import (
     counted,
 )
 from standfast.model.standard import Clause, Condition, Event, Fact, Facts, Standard, bounds
+from standfast.proofing import scored
 from standfast.proofing.book import Book, Page, Pair, Side
 from standfast.proofing.cases import all_reasons, difference
 from standfast.proofing.checks import (
@@ -53,8 +55,8 @@ from standfast.proofing.checks import (
     used_up,
 )
 from standfast.proofing.coverage import clauses, touched, tried
-from standfast.proofing.edges import edges, edges_of, step
-from standfast.proofing.edits import edited
+from standfast.proofing.edges import edges, edges_of
+from standfast.proofing.edits import by_one_again, edited, shortened, without_last
 from standfast.proofing.finding import Finding, about, accepted, block_of, owners
 from standfast.proofing.happenings import figures_of, signals
 from standfast.proofing.pages import Pages
@@ -134,7 +136,8 @@ class _Maker:
             self.fact(fact)
         for condition in self.standard.conditions:
             self.condition(condition)
-        for rule in (*self.standard.always.limits, *self.standard.always.faults):
+        lowest = self.standard.grades[-1].limits if self.standard.grades else ()
+        for rule in (*self.standard.always.limits, *self.standard.always.faults, *lowest):
             self.rule(None, None, rule)
         for event in self.standard.events:
             self.event(event)
@@ -224,6 +227,9 @@ class _Maker:
                 self.numbered(event, rule, rule.path)
             case Limit():
                 self.figured(event, rule)
+            case Score():
+                assert event is not None and clause is not None
+                self.scored(event, clause, rule)
             case Fault(trigger=Silence() | Misses()):
                 self.numbered(event, rule, rule.path)
             case Fault(trigger=Occurrence(pattern=pattern, more_than=number)):
@@ -289,7 +295,30 @@ class _Maker:
                 found.append((side, page, self._why(where == "broken" and self.ways.cannot(event, path, where))))
         self._pair(path, words, rule.span, block_of(rule, self.owners), found)
 
+    def scored(self, event: Event, clause: Clause, rule: Score) -> None:
+        """Each row at each end of its test: its points just given, and just not."""
+        if rule.path in self.complete:
+            return
+        bases = list(self.ways.bases(event, clause.path))
+        for row in rule.rows:
+            found: list[tuple[Side, Page | None, str]] = []
+            for inside, outside in scored.ends(rule, row):
+                for side, amount, check in (
+                    (Side.REACHED, inside, scored.gets(rule, row, inside)),
+                    (Side.SHORT, outside, scored.misses(rule, row, outside)),
+                ):
+                    logs = scored.with_figure(self.standard, rule, row, bases, self.pages.verdict, amount)
+                    found.append((side, self.pages.add(rule.path, row.words, side, logs, check), NOT_FOUND))
+            self._pair(rule.path, row.words, rule.span, block_of(rule, self.owners), found)
+
     def _edited(self, event: Event | None, rule: Limit, amount: Quantity, owner: str) -> Iterator[SessionLog]:
+        kinds = (rule.figure.kind, *(part.kind for part in rule.figure.parts))
+        if FigureKind.POINTS in kinds:
+            scores = [score for clause, score in self.standard.scores() if f"{clause.path}.".startswith(owner)]
+            bases = self.ways.bases(event, owner)
+            yield from scored.with_points(
+                self.standard, scores, bases, self.pages.verdict, owner, int(amount.base)
+            )
         for base in self.ways.bases(event, owner):
             figures = (row for s in signals(self.pages.machine, base, base.candidates[0]) for row in figures_of(s))
             figure = next((row.figure for row in figures if row.path == rule.path), None)
@@ -325,7 +354,7 @@ class _Maker:
             if spared is None and quickest is not None and idle(path)(quickest.machine, quickest.log) is not None:
                 spared = quickest
             if spared is None:
-                spared = self.pages.add(path, words, Side.SPARED, map(_without_last, logs), idle(path))
+                spared = self.pages.add(path, words, Side.SPARED, map(without_last, logs), idle(path))
             found += [(Side.TRIGGERED, page, why), (Side.SPARED, spared, why)]
         if found:
             self._pair(path, words, rule.span, block_of(rule, self.owners), found)
@@ -383,7 +412,7 @@ class _Maker:
         if rule.path in self.complete:
             return
         page = self.pages.add(rule.path, rule.words, Side.REACHED, logs, check)
-        shorter = () if page is None else _shortened(page.log)
+        shorter = () if page is None else shortened(page.log)
         short = self.pages.add(
             rule.path, rule.words, Side.SHORT, shorter, lacking(rule, path, completed=completed)
         )
@@ -400,7 +429,7 @@ class _Maker:
         count = counted(rule)
         if count is None or not count[1].once_a_grader:
             return []
-        again = self.pages.add(rule.path, rule.words, side, _by_one_again(page.log, count[0]), check)
+        again = self.pages.add(rule.path, rule.words, side, by_one_again(page.log, count[0]), check)
         return [] if again is None else [(side, again, NOT_FOUND)]
 
     # --- pairing ---------------------------------------------------------------------------------------
@@ -457,27 +486,3 @@ def _with_value(logs: Iterable[SessionLog], value: str | Quantity) -> Iterator[S
     """The logs with another value of the last entry."""
     for log in logs:
         yield evolve(log, entries=(*log.entries[:-1], evolve(log.entries[-1], value=value)))
-
-
-def _by_one_again(log: SessionLog, mark: str) -> Iterator[SessionLog]:
-    """The log with its last entry, if it is one of the mark, by the grader of an earlier one."""
-    *before, last = log.entries
-    earlier = next((entry.by for entry in before if entry.mark == mark), None)
-    if last.mark == mark and earlier is not None:
-        yield evolve(log, entries=(*before, evolve(last, by=earlier)))
-
-
-def _without_last(log: SessionLog) -> SessionLog:
-    return evolve(log, entries=log.entries[:-1])
-
-
-def _shortened(log: SessionLog) -> Iterator[SessionLog]:
-    """The log with its last step just not taken: a microsecond less, less of a total, or one mark less."""
-    if log.end is not None:
-        yield evolve(log, end=log.end - 1)
-        return
-    last = log.entries[-1].value
-    less = step(last, -1) if isinstance(last, Quantity) else None
-    if less is not None:
-        yield from _with_value([log], less)
-    yield _without_last(log)

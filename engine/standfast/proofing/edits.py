@@ -13,6 +13,7 @@ from attrs import evolve
 from standfast.log.entry import Entry, SessionLog
 from standfast.model.rules import FigureKind, Limit, Part
 from standfast.model.standard import Standard
+from standfast.proofing.edges import step
 from standfast.quantity import Quantity, Unit
 from standfast.verdict import Measure
 
@@ -152,3 +153,27 @@ def _paced(base: SessionLog, mark: str, wanted: Quantity) -> Iterator[SessionLog
 def _beside(micros: Fraction) -> Iterator[int]:
     """The whole microseconds next to an instant, itself first where it is one."""
     yield from dict.fromkeys((int(-(-micros // 1)), int(micros // 1), int(micros // 1) + 1, int(micros // 1) - 1))
+
+
+def by_one_again(log: SessionLog, mark: str) -> Iterator[SessionLog]:
+    """The log with its last entry, if it is one of the mark, by the grader of an earlier one."""
+    *before, last = log.entries
+    earlier = next((entry.by for entry in before if entry.mark == mark), None)
+    if last.mark == mark and earlier is not None:
+        yield evolve(log, entries=(*before, evolve(last, by=earlier)))
+
+
+def without_last(log: SessionLog) -> SessionLog:
+    return evolve(log, entries=log.entries[:-1])
+
+
+def shortened(log: SessionLog) -> Iterator[SessionLog]:
+    """The log with its last step just not taken: a microsecond less, less of a total, or one mark less."""
+    if log.end is not None:
+        yield evolve(log, end=log.end - 1)
+        return
+    last = log.entries[-1].value
+    less = step(last, -1) if isinstance(last, Quantity) else None
+    if less is not None:
+        yield _with_value(log, (len(log.entries) - 1,), less)
+    yield without_last(log)
