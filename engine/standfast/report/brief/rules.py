@@ -153,7 +153,8 @@ def _count(test: Test, mark: str, counting: Counting, setting: Setting) -> str:
         case Comparison.AT_LEAST:
             return f"{seen} at least {times(first)}, {since}; {too_few}."
         case Comparison.OVER:
-            return f"{seen} more than {times(first)}, {since}; {too_few}."
+            allowed = f"more than {times(first)}" if first else "at least once"
+            return f"{seen} {allowed}, {since}; {too_few}."
         case Comparison.EXACTLY:
             return f"{seen} exactly {times(first)}, {since}; on the {ordinal(first + 1)}, or {too_few}."
         case Comparison.FROM_TO:
