@@ -13,7 +13,7 @@ from standfast.diagnostic import Diagnostic, Label
 from standfast.language.syntax import Effect
 from standfast.model.candidate import choices, in_play, representatives, specialised
 from standfast.model.patterns import overlap
-from standfast.model.rules import Fault, Limit, RestBound, Rule
+from standfast.model.rules import Fault, Figure, Limit, RestBound, Rule
 from standfast.model.scope import Scope
 from standfast.model.standard import Always, Clause, Event, Facts, Kind, Standard
 from standfast.source import Span
@@ -68,12 +68,15 @@ def _figures_of_absent(standard: Standard, chosen: Mapping[str, str]) -> Iterato
     limits: list[Limit] = list(standard.always.limits)
     for event in standard.events:
         limits += (limit for clause in event.clause.walk() if clause.path in there for limit in clause.limits)
+    limits += (limit for grade in standard.grades for limit in grade.limits)
+    figures: list[tuple[Rule, Figure]] = [(limit, limit.figure) for limit in limits]
+    figures += ((s, figure) for clause, s in standard.scores() if clause.path in there for figure in s.figures)
     whom = ", ".join(f"{fact} {choice}" for fact, choice in chosen.items())
-    for limit in limits:
-        for part in limit.figure.parts:
+    for rule, figure in figures:
+        for part in figure.parts:
             if part.path is not None and part.path not in there:
-                facts = {"words": limit.words, "path": part.path, "whom": whom}
-                yield Diagnostic(fact_codes.FIGURE_OF_ABSENT, limit.span, facts)
+                facts = {"words": rule.words, "path": part.path, "whom": whom}
+                yield Diagnostic(fact_codes.FIGURE_OF_ABSENT, rule.span, facts)
 
 
 def _played(clause: Clause, chosen: Mapping[str, str]) -> Iterator[Clause]:
