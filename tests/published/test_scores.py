@@ -100,10 +100,10 @@ def test_the_printed_rows_overlap() -> None:
         ("under 11 min gives 3", "from 8 min 40 s to 11 min gives 3"),
         ("at most 13 min gives 2", "from 11 min to 13 min gives 2"),
     )
-    assert [code for code, _ in found] == ["M320", "M320", "M320"]
+    assert [code for code, _ in found] == ["M370", "M370", "M370"]
     assert "which row has `8 min 40 s` itself" in found[0][1] and "`11 min`" in found[2][1]
     (clock,) = _refused("stamina_points", ("under 8 min 40 s gives 4", "6:30 to 8:40 gives 4"))
-    assert clock[0] == "R170" and "which row has `8 min 40 s` itself" in clock[1]
+    assert clock[0] == "R180" and "which row has `8 min 40 s` itself" in clock[1]
 
 
 # Step test classes, seen:
@@ -118,8 +118,8 @@ def test_the_printed_classes_leave_a_hole() -> None:
         ("under 221 gives 2", "from 183 to 220 gives 2"),
     )
     assert found == [
-        ("M321", "no row has what lies between `180` and `183`"),
-        ("M321", "no row has what lies between `180` and `183`"),
+        ("M371", "no row has what lies between `180` and `183`"),
+        ("M371", "no row has what lies between `180` and `183`"),
     ]
 
 

@@ -132,7 +132,7 @@ UNKNOWN_GRADE = Code(
     "A case can only ask for a grade that the standard gives.",
 )
 IN_ROUND = Code(
-    "M339",
+    "M389",
     "score inside a round",
     "the score of `{name}` stands inside `rounds`, which are gone through again and again",
     ("score the clause around the rounds, or a step beside them",),
