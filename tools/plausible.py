@@ -561,6 +561,9 @@ class _Author:
         text = f"event {name}{self.title()}\n    attempts {attempts}{between}\n"
         if self.chance(0.05):
             text += self.conditions("    ", 2)
+        if start is not None and self.chance(0.2):
+            figure, _ = self.figure()
+            text += f"    best by {figure}\n" if not figure.startswith("each") else ""
         if self.chance(0.25):
             text += "    carry on\n"
         text += self.only_for("    ")
@@ -694,6 +697,14 @@ class _Author:
         text += self.grades() if self.scored and self.chance(0.7) else ""
         names = "".join(f'    {mark} names a round "A mark of a round"\n' for mark in self.round_marks)
         text = before + names + text
+        if self.chance(0.15):
+            self.enter("always")
+            paths, self.trail = self.clause_paths[:-1], []
+            self.clause_paths.pop()
+            figure = self.figure_inside(paths)
+            self.trail = ["always"]
+            text += "always\n" + self.figure_limit("    ", figure) + "\n"
+            self.leave()
         while self.chance(0.25 if self.demands or self.facts else 0.06):
             text += self.case()
         return self.remarked(text) if self.chance(0.06) else text

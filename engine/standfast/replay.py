@@ -205,7 +205,10 @@ def _owed(machine: Machine, state: State) -> Iterator[Owed]:
     for number, event in enumerate(machine.events):
         if state.standings[number] is None and number != state.open:
             place = machine.places[event.place]
-            if state.locations[place.index] is Location.ASLEEP:
+            best = machine.standard.events[number].best
+            if best is not None and state.bests[number]:
+                yield Owed(path=best.path, words=best.words)
+            elif state.locations[place.index] is Location.ASLEEP:
                 yield Owed(path=place.path, words="event")
             else:
                 yield from _owed_at(place, state)
@@ -230,9 +233,6 @@ def _owed_at(place: Place, state: State) -> Iterator[Owed]:
 
 def _owed_reason(thing: Owed, at: int) -> Reason:
     return Reason(kind=ReasonKind.OWED, path=thing.path, words=thing.words, sentence=None, at=at)
-
-
-# --- rule 23: figures and margins ----------------------------------------------------------------------------
 
 
 @define
@@ -266,9 +266,6 @@ def _narrowest_first(figures: Iterable[_Figure]) -> tuple[Figured, ...]:
     return tuple(f.row for f in sorted(figures, key=lambda f: (f.proportion, f.order)))
 
 
-# --- what happened, folded -------------------------------------------------------------------------------
-
-
 @define
 class _Attempt:
     number: int
@@ -277,6 +274,7 @@ class _Attempt:
     ended_at: int | None = None
     ending: Ending = Ending.OPEN
     charged: bool = True
+    best: bool = False
     reasons: list[Reason] = field(factory=list)
     figures: dict[int, list[_Figure]] = field(factory=dict)
     moments: list[Moment] = field(factory=list)
@@ -294,6 +292,7 @@ class _Attempt:
             reasons=tuple(self.reasons),
             figures=_narrowest_first(rows) if self.ending is Ending.GO else (),
             moments=tuple(self.moments),
+            best=self.best,
             rounds=tuple(RoundsResult(**asdict(each)) for _, each in sorted(self.rounds.by_place.items())),
             scores=self.scored() if self.ending is Ending.GO else (),
         )
@@ -355,8 +354,10 @@ class _Account:
                     self.forget_inside(place)
                 case Breached():
                     (self.reasons if self.open is None else self.open.reasons).append(_reason(signal))
-                case Ended(effect=effect, charged=charged):
+                case Ended(event=event, effect=effect, charged=charged, best=best):
                     assert self.open is not None
+                    for attempt in self.attempts[event] if best else ():
+                        attempt.best = attempt is self.open
                     self.open.ended_at, self.open.ending = signal.at, _ENDINGS[effect]
                     self.open.charged = charged
                     self.open = None
@@ -406,7 +407,8 @@ class _Account:
 
     def points(self) -> int | None:
         """Those of the whole test, when every event is GO and some score is."""
-        every = [a for attempts in self.attempts for a in attempts if a.ending is Ending.GO]
+        counted = ([a for a in attempts if a.best] or attempts for attempts in self.attempts)
+        every = [a for attempts in counted for a in attempts if a.ending is Ending.GO]
         given = [scored.points for attempt in every for scored in attempt.scored()]
         return sum(given) if given and all(self.standings) else None
 

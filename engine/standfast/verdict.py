@@ -175,7 +175,7 @@ class RoundsResult:
 @frozen(kw_only=True)
 class AttemptResult:
     """One attempt. Times in microseconds; `figures`, the narrowest first, and `scores`, as written, only of an
-    attempt that ended GO.
+    attempt that ended GO. Where the event takes the best of its attempts, `best` is the one that counts.
 
     `rounds` are those of each clause that has any and has begun, in written order, however the attempt ended.
     """
@@ -188,6 +188,7 @@ class AttemptResult:
     reasons: tuple[Reason, ...]
     figures: tuple[Figured, ...]
     moments: tuple[Moment, ...]
+    best: bool = False
     rounds: tuple[RoundsResult, ...] = ()
     scores: tuple[Scored, ...] = ()
 

@@ -371,6 +371,7 @@ class Trees:
         if self.random.random() < 0.5:
             pause = {"least": None, "greatest": None, "as_range": False}
         lines: tuple[Any, ...] = (syntax.Attempts(number=number, **pause, **self.comments()),)
+        lines += self.some(lambda: syntax.Best(figure=self.figure(), **self.comments()), 0, 1)
         lines += self.some(lambda: syntax.CarryOn(**self.comments()), 0, 1)
         lines += self.some(self.only_for, 0, 1)
         lines += self.some(self.start, 0, 1) + self.some(self.goal, 0, 1) + self.rules() + self.remarks()

@@ -5,6 +5,7 @@ P an error of proof, D a doubt, A an advice. A number is never used again for so
 """
 
 from standfast.codes import (
+    best,
     boundary,
     cases,
     counting,
@@ -32,6 +33,7 @@ CODES: dict[str, Code] = {
         meaning,
         figures,
         watches,
+        best,
         counting,
         scores,
         facts,

@@ -196,6 +196,12 @@ def counts(hearing: Hearing, tally: Tally, entry: Entry) -> bool:
         of_clause = tally.run is not None and path == tally.run.clause.path
         if part.mark == entry.mark and (belongs_to_test or of_clause):
             return True
+    for event in hearing.standard.events:
+        for part in () if event.best is None else event.best.figure.all_parts():
+            # Rule 40: so does the one by which the best of the attempts is found.
+            path = event.clause.path if part.path is None else part.path
+            if part.mark == entry.mark and tally.run is not None and tally.run.clause.path == path:
+                return True
     for fault in tally.faults:
         match fault.trigger:
             case Occurrence(pattern=pattern, counting=counting) if _takes(tally, pattern, counting, entry):

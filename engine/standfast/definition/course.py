@@ -180,6 +180,10 @@ def _go_on(hearing: Hearing, run: Run, cause: Entry | None) -> None:
 
 def open_attempt(hearing: Hearing, course: Course, cause: Entry | None, *, by_mark: bool) -> bool:
     """Rule 17: an attempt is charged when it opens. Tells whether this woke the limits of `always` (rule 13)."""
+    if not hearing.standard.events_in_any_order:
+        for earlier in hearing.courses[: hearing.courses.index(course)]:
+            if earlier.outcome is None:
+                earlier.outcome = Outcome.GO  # Rule 40: a later event begins
     rest_since = course.rest_since
     attempt = _new_attempt(hearing, course)
     if by_mark and rest_since is not None:
@@ -216,12 +220,24 @@ def _end(
     hearing.last_ended = attempt
     for other in hearing.courses:
         other.heard = []  # Rule 39
-    if ending is Ending.GO:  # Rule 21
+    if ending is Ending.GO and course.event.best is None:  # Rule 21
         course.outcome = Outcome.GO
     elif course.spent:
-        course.outcome = Outcome.NO_GO
+        course.outcome = Outcome.GO if course.has_go else Outcome.NO_GO  # Rule 40
     decide(hearing, cause)
     open_without_mark(hearing, cause)
+
+
+def end_bests(hearing: Hearing) -> None:
+    """Rule 40: at the end an event with an attempt that ended GO is decided; an open one of it is broken off."""
+    held = [] if hearing.over else [each for each in hearing.courses if each.outcome is None and each.has_go]
+    for course in held:
+        if course is hearing.course and hearing.attempt is not None:
+            hearing.attempt.ended_at, hearing.attempt.ending = hearing.now, Ending.HALTED
+            hearing.attempt = hearing.course = None
+        course.outcome = Outcome.GO
+    if held and all(course.outcome is not None for course in hearing.courses):
+        decide(hearing, None)
 
 
 def open_without_mark(hearing: Hearing, cause: Entry | None) -> None:

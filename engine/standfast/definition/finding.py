@@ -8,7 +8,7 @@ from standfast.definition.figures import (
     grade_given,
     scores_of_attempt,
 )
-from standfast.definition.measure import margin, points_of_test
+from standfast.definition.measure import best_attempt, margin, points_of_test
 from standfast.definition.rounds import results, round_words
 from standfast.definition.state import Attempt, Course, Hearing, Run
 from standfast.log.entry import SessionLog
@@ -148,6 +148,7 @@ def _attempt(hearing: Hearing, course: Course, attempt: Attempt) -> AttemptResul
         reasons=tuple(filed.reason for filed in hearing.filed if filed.owner is attempt),  # Rule 23
         figures=figures_of_attempt(hearing, course, attempt) if attempt.ending is Ending.GO else (),
         moments=tuple(attempt.moments),
+        best=attempt is best_attempt(hearing, course),
         rounds=tuple(results(attempt.root)),  # Rule 35
         scores=scores_of_attempt(hearing, attempt) if attempt.ending is Ending.GO else (),
     )
@@ -182,7 +183,9 @@ def _owed_of_clause(run: Run) -> Iterator[Owed]:
 
 
 def _owed_of_event(hearing: Hearing, course: Course) -> Owed:
-    rest = course.event.rest_between
+    rest, best = course.event.rest_between, course.event.best
+    if best is not None and course.has_go:
+        return _owed_rule(best)  # Rule 40
     if course in hearing.can_open():
         if course.start is not None:
             return _owed_rule(course.start)

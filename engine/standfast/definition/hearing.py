@@ -17,6 +17,7 @@ from standfast.definition.course import (
     begin,
     begin_by_mark,
     complete,
+    end_bests,
     end_rest,
     failure_is_kept,
     finds_nothing,
@@ -59,6 +60,7 @@ def hear(standard: Standard, entries: Sequence[Entry], end: int | None, candidat
     if end is not None:
         overhear_all(hearing, others)
         pass_time(hearing, end)
+        end_bests(hearing)
     return hearing
 
 

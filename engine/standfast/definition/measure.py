@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from standfast.definition.rounds import figure as figure_of_rounds
-from standfast.definition.state import Hearing, Run, Tally
+from standfast.definition.state import Attempt, Course, Hearing, Run, Tally
 from standfast.log.entry import Entry
 from standfast.model.rules import Figure, FigureKind, Limit, Part, Pattern, ScoreRow, Test
 from standfast.quantity import Comparison, Quantity
-from standfast.verdict import Ending
+from standfast.verdict import Ending, Outcome
 
 Amount = Fraction | int
 
@@ -118,9 +118,31 @@ def _completed(hearing: Hearing, tally: Tally) -> Iterator[Run]:
         yield from tally.run.completed_runs()
         return
     for course in hearing.courses:
+        best = best_attempt(hearing, course)
         for attempt in course.attempts:
-            if attempt.ending is Ending.GO and attempt.root is not None:
+            counts = attempt.ending is Ending.GO if best is None else attempt is best  # Rule 40
+            if counts and attempt.root is not None:
                 yield from attempt.root.completed_runs()
+
+
+def best_attempt(hearing: Hearing, course: Course) -> Attempt | None:
+    """Rule 40: the attempt whose figures count, where the event takes the best; of equals the earlier."""
+    best = course.event.best
+    if best is None:
+        return None
+    found: tuple[Fraction | None, Attempt] | None = None
+    for attempt in course.attempts:
+        if attempt.ending is not Ending.GO or attempt.root is None or attempt.root.tally is None:
+            continue
+        tally, until = attempt.root.tally, attempt.root.completed_at
+        assert until is not None
+        figure = amount_of(hearing, tally, best.figure, until)
+        amount = None if figure is None else Fraction(figure)
+        if amount is not None:
+            amount = -amount if best.least else amount
+        if found is None or (amount is not None and (found[0] is None or amount > found[0])):
+            found = amount, attempt
+    return None if found is None else found[1]
 
 
 # --- points ----------------------------------------------------------------------------------------------
@@ -165,7 +187,10 @@ def _points(hearing: Hearing, tally: Tally, until: int) -> int | None:
 def points_of_test(hearing: Hearing) -> int | None:
     given = []
     for course in hearing.courses:
+        best = best_attempt(hearing, course)
         for attempt in course.attempts:
+            if best is not None and (attempt is not best or course.outcome is not Outcome.GO):
+                continue  # Rule 40
             if attempt.ending is Ending.GO and attempt.root is not None and attempt.ended_at is not None:
                 given.append(points_of(hearing, attempt.root, attempt.ended_at))
     return None if None in given else sum(points for points in given if points is not None)

@@ -234,6 +234,10 @@ class Course:
         return allowed is not None and len([a for a in self.attempts if a.charged]) >= allowed
 
     @property
+    def has_go(self) -> bool:
+        return any(attempt.ending is Ending.GO for attempt in self.attempts)
+
+    @property
     def rest_since(self) -> int | None:
         """Rule 18: the rest between attempts starts when the attempt ends, however it ended."""
         if self.event.rest_between is None or self.outcome is not None or self.last is None:
@@ -288,7 +292,11 @@ class Hearing:
         undecided = [course for course in self.courses if course.outcome is None]
         if self.attempt is not None or self.over:
             return []
-        return undecided if self.standard.events_in_any_order else undecided[:1]
+        if self.standard.events_in_any_order:
+            return undecided
+        if undecided and undecided[0].has_go:
+            return [undecided[0], *(later for later in undecided[1:2] if later.start is not None)]  # Rule 40
+        return undecided[:1]
 
     def after_halt(self) -> bool:
         """Rule 15: whether the attempt that ended last was halted."""

@@ -110,9 +110,6 @@ class Builder(Parts):
             **self.facts(node),
         )
 
-    def only_if_begun(self, node: Node) -> syntax.Line:
-        return syntax.OnlyIfBegun(**self.facts(node))
-
     def until(self, node: Node) -> syntax.Line:
         number = self.counted(node, sure(node.node("pattern")))
         pattern, whose = self.pattern(node), self.whose(node)
@@ -468,6 +465,7 @@ _LINES: dict[str, Callable[[Builder, Node], syntax.Line]] = {
             Builder.always,
             Builder.grade,
             Builder.attempts,
+            Builder.best,
             Builder.rest,
             Builder.start,
             Builder.only_if_begun,

@@ -181,6 +181,12 @@ class Parts:
             assert ties is not None
             self.amounts.report(rounding.TIES_OF_NO_USE, ties, rounded=rounded)
 
+    def best(self, node: Node) -> syntax.Line:
+        return syntax.Best(figure=self.figure(sure(node.node("figure"))), **self.facts(node))
+
+    def only_if_begun(self, node: Node) -> syntax.Line:
+        return syntax.OnlyIfBegun(**self.facts(node))
+
     def picks(self, parent: Node) -> tuple[syntax.Pick, ...]:
         return tuple(self._pick(node) for node in parent.nodes("pick"))
 

@@ -25,6 +25,7 @@ _HEADER_ORDER: tuple[type[syntax.Line], ...] = (
 )
 _BLOCK_ORDER: tuple[tuple[type[syntax.Line], ...], ...] = (
     (syntax.Attempts,),
+    (syntax.Best,),
     (syntax.CarryOn,),
     (syntax.OnlyFor,),
     (syntax.OnlyIfBegun,),
@@ -222,6 +223,8 @@ def words(line: syntax.Line) -> str:
         case syntax.Start():
             start = f"start {'with first' if line.first else 'on'} {_pattern(line.pattern)}"
             return f"{start}{_more_than(line.more_than)}{_whose(line.whose)}"
+        case syntax.Best():
+            return f"best by {figure_words(line.figure)}"
         case syntax.Rest():
             return f"rest {_lengths(line, '')}"
         case syntax.Attempts():

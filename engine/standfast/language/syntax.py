@@ -1,8 +1,7 @@
 """The syntax tree: a standard as written.
 
-One attrs class for each line or block of the language, with names and numbers as the author wrote them and
-the span of everything. Nothing is looked up here: that `hit` is a declared mark is the model's business.
-Blocks keep their lines in written order; the canonical order is the printer's.
+One attrs class for each line or block, with names and numbers as written and the span of everything. Nothing is
+looked up: that `hit` is a mark is the model's business. Blocks keep their written order; the printer has another.
 
 Comments: `above` holds the whole-line comments before a line, `beside` the comment at its end (both without
 the `#` and the blank after it). A block's `below` holds comments after its last line.
@@ -195,6 +194,11 @@ class Rest(Line):
 
 
 @frozen(kw_only=True)
+class Best(Line):
+    figure: Figure
+
+
+@frozen(kw_only=True)
 class Guidance(Line):
     text: Text
 
@@ -359,6 +363,7 @@ class Grade(Line):
 
 BlockLine = (
     Attempts
+    | Best
     | CarryOn
     | OnlyFor
     | OnlyIfBegun

@@ -78,6 +78,7 @@ def alike(
         values=tuple(values),
         kept=tuple(work.kept),
         readings=tuple(readings),
+        bests=tuple(work.bests),
         flags=tuple(flags),
         clocks=tuple(None if clock is None else _BEFORE for clock in work.clocks),
         longest=(0,) * len(machine.silences),

@@ -8,6 +8,7 @@ from attrs import define, field, frozen
 from standfast.machine.panels import NOBODY, Names
 from standfast.machine.parts import (
     Bar,
+    BestRow,
     Breach,
     Gauge,
     Judged,
@@ -139,6 +140,10 @@ class Asking(Work):
     def rate(self, row: RateRow) -> Fraction | None:
         """Something that is neither here nor there: it is asked whether it passes."""
         return Fraction(0) if self.counters[row.counter] > 1 else None
+
+    def surpasses(self, row: BestRow, figure: Fraction | None, best: Fraction | None) -> bool:
+        """Either, where it matters to `always` which attempt is the best."""
+        return row.matters and self.ask(None, 0)
 
     def younger(self, clock: int, length: int) -> bool:
         if self.clocks[clock] == NOW:

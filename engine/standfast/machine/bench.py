@@ -322,6 +322,12 @@ class Bench:
             limits.append(Judged(self.breach(limit, place), *dial))
         return GradeRow(grade, tuple(limits), tuple(Row(j.breach.rule, j.gauge, j.register) for j in limits))
 
+    def unheld(self, figure: Figure, place: int, own: Own) -> Dial:
+        """A register of a figure that no test is held against."""
+        if figure.kind is FigureKind.SUM:
+            return Gauge.SUM, self.sum(figure, place, own)
+        return self.reading(figure.kind, figure.mark, place, own)
+
     def sum(self, figure: Figure, place: int, own: Own) -> int:
         dials: list[Dial] = []
         for part in figure.parts:

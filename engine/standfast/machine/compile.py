@@ -12,6 +12,7 @@ from standfast.machine.bench import Bench, Own, micros
 from standfast.machine.parts import (
     FAULTS,
     LIMITS,
+    BestRow,
     Count,
     Deed,
     Due,
@@ -41,7 +42,7 @@ from standfast.model.rules import (
     Until,
     UntilTotals,
 )
-from standfast.model.standard import Clause, Event, Kind, Standard
+from standfast.model.standard import Best, Clause, Event, Kind, Standard
 
 
 def compile_standard(standard: Standard) -> Machine:
@@ -76,6 +77,7 @@ def compile_standard(standard: Standard) -> Machine:
 @define
 class _Workshop(Bench):
     grades: list[GradeRow] = field(factory=list)
+    of_always: frozenset[int] = frozenset()
 
     # --- places ----------------------------------------------------------------------------------------
 
@@ -89,6 +91,7 @@ class _Workshop(Bench):
             self.rules(rules, index, own)
             if index == LIMITS:
                 self.grades += (self.grade(grade, index, own) for grade in self.standard.grades)
+            self.of_always = frozenset(range(len(self.kept)))
             self.places.append(
                 Place(
                     index, index + 1, name, Kind.STEP, -1, None, (), 0, index, None, None, None, None, own.clock,
@@ -101,13 +104,35 @@ class _Workshop(Bench):
         always_flags = [strike.breach.kept for strike in self.strikes if strike.place == FAULTS]
         always_flags += [due.breach.kept for due in self.dues if due.place == FAULTS and due.breach is not None]
         failing = self.flag(f"{event.label} holds a failure")
-        root = self.clause(number, event.clause, None, event.rest_between)
+        root = self.clause(number, event.clause, None, event.rest_between, event.best)
         fresh = tuple(range(first_counter, len(self.counters)))
         charged = self.counter(f"{event.label} attempts charged", event.attempts or 0)
         flags = (*sorted(set(always_flags)), *range(first_flag, len(self.flags)))
-        self.events.append(EventRow(root, event.attempts, charged, event.carry_on, failing, fresh, flags))
+        self.events.append(
+            EventRow(
+                root,
+                event.attempts,
+                charged,
+                event.carry_on,
+                failing,
+                fresh,
+                flags,
+                self.best(root, event),
+            )
+        )
 
-    def clause(self, event: int, clause: Clause, parent: int | None, between: Rest | None) -> int:
+    def best(self, root: int, event: Event) -> BestRow | None:
+        if event.best is None:
+            return None
+        register = self.places[root].keepings[-1].register
+        inside = (keeping.register for place in self.places[root:] for keeping in place.keepings)
+        kept = tuple(register for register in inside if register in self.of_always)
+        scored = any(each.score is not None for each in event.clause.walk())
+        return BestRow(register, event.best.least, kept, bool(kept) or scored)
+
+    def clause(
+        self, event: int, clause: Clause, parent: int | None, between: Rest | None, best: Best | None = None
+    ) -> int:
         index = len(self.places)
         self.places.append(_blank(index))
         own = Own(self.clock(clause.path))
@@ -122,6 +147,9 @@ class _Workshop(Bench):
         for part, kept in self.wanted:
             if part.path == clause.path:
                 own.keepings.append(Keeping(self.reading(part.kind, part.mark, index, own), kept))
+        if best is not None:
+            self.kept.append(best.path)
+            own.keepings.append(Keeping(self.unheld(best.figure, index, own), len(self.kept) - 1))
         register = self.goal(clause, index, own)
         children = tuple(self.clause(event, item, index, None) for item in clause.items)
         for child in children:

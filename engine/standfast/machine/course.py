@@ -10,7 +10,7 @@ from fractions import Fraction
 from attrs import define
 
 from standfast.log.entry import Entry
-from standfast.machine.parts import FAULTS, LIMITS, Breach, EventRow, GradeRow, Keeping, Location, Place
+from standfast.machine.parts import FAULTS, LIMITS, BestRow, Breach, EventRow, GradeRow, Keeping, Location, Place
 from standfast.machine.registers import Struck
 from standfast.machine.rounds import Tries
 from standfast.machine.state import Began, Completed, Decided, Ended, Figures, Opened, Reading, Restarted, Settled
@@ -136,10 +136,13 @@ class Course(Tries, ABC):
         self.put_to_sleep(place)
         self.locations[place.index] = Location.DONE
         if place.parent is None:
-            failing = self.flags[self.machine.events[place.event].failing]
-            if not failing:
+            event, best = self.machine.events[place.event], False
+            failing = self.flags[event.failing]
+            if not failing and event.best is not None:
+                best = self.is_best(place.event, event.best, points)
+            elif not failing:
                 self.add_points(LIMITS, points)
-            self.close(Effect.FAIL if failing else None)
+            self.close(Effect.FAIL if failing else None, best=best)
             return
         self.add_points(place.parent, points)
         parent = self.machine.places[place.parent]
@@ -245,6 +248,9 @@ class Course(Tries, ABC):
     def open_attempt(self, event: int) -> bool:
         """Open and charge an attempt; whether this woke the limits of `always`."""
         row = self.machine.events[event]
+        for number in range(event) if not self.machine.standard.events_in_any_order else ():
+            if self.standings[number] is None:
+                self.settle(number, True)
         for other in self.machine.events:
             if other is not row and self.locations[other.place] is Location.WAITING:
                 self.locations[other.place] = Location.ASLEEP
@@ -271,7 +277,7 @@ class Course(Tries, ABC):
         self.tell_breached(breach, figure)
         self.close(Effect.FAIL)
 
-    def close(self, effect: Effect | None, *, charged: bool = True) -> None:
+    def close(self, effect: Effect | None, *, charged: bool = True, best: bool = False) -> None:
         """End the open attempt, GO (None) or by an effect, and settle its event if that decides it."""
         assert self.open is not None
         number, self.open = self.open, None
@@ -279,23 +285,63 @@ class Course(Tries, ABC):
         place = self.machine.places[event.place]
         if not charged:
             self.counters[event.charged] -= 1
-        self.signals.append(Ended(at=self.now, entry=self.entry, event=number, effect=effect, charged=charged))
+        self.signals.append(
+            Ended(at=self.now, entry=self.entry, event=number, effect=effect, charged=charged, best=best)
+        )
         self.put_to_sleep(place)
         self.freshen(event)
         if place.rest is not None:
             self.clocks[place.rest.clock] = self.now
-        if effect is None:
+        if effect is None and event.best is None:
             self.settle(number, True)
         elif event.attempts is not None and self.counters[event.charged] >= event.attempts:
-            self.settle(number, False)
+            self.settle(number, bool(self.bests[number]))
         self.next_event()
 
     def settle(self, event: int, go: bool) -> None:
         self.standings[event] = go
+        row = self.machine.events[event].best
+        if row is not None and self.bests[event]:
+            _, points, *kept = self.bests[event]
+            for register, figure in zip(row.kept, kept, strict=True):
+                self.kept[register] = figure
+            if go:
+                self.add_points(LIMITS, None if points is None else int(points))
+            self.bests[event] = ()
         place = self.machine.places[self.machine.events[event].place]
         if place.rest is not None:
             self.clocks[place.rest.clock] = None
         self.signals.append(Settled(at=self.now, entry=self.entry, event=event, go=go))
+
+    # --- the best of several attempts (rule 40) ----------------------------------------------------------
+
+    def is_best(self, event: int, row: BestRow, points: int | None) -> bool:
+        """Keep the figures of an attempt that ends GO if it is the best so far; whether it is."""
+        before = self.bests[event]
+        if before and not self.surpasses(row, self.kept[row.register], before[0]):
+            return False
+        given = None if points is None else Fraction(points)
+        self.bests[event] = self.kept[row.register], given, *(self.kept[register] for register in row.kept)
+        return True
+
+    def surpasses(self, row: BestRow, figure: Fraction | None, best: Fraction | None) -> bool:
+        if figure is None or best is None:
+            return figure is not None
+        return figure < best if row.least else figure > best
+
+    def end_bests(self) -> None:
+        """At the end of a log an event with an attempt that ended GO is decided; an open one is broken off."""
+        if self.decided is not None:
+            return
+        held = [n for n, best in enumerate(self.bests) if best and self.standings[n] is None]
+        for number in held:
+            if self.open == number:
+                self.open = None
+                self.signals.append(Ended(at=self.now, entry=None, event=number, effect=Effect.HALT, charged=True))
+                self.put_to_sleep(self.machine.places[self.machine.events[number].place])
+            self.settle(number, True)
+        if held and None not in self.standings:
+            self.finish()
 
     def next_event(self) -> None:
         """No attempt is open: whose turn is it, or is the test decided?"""
@@ -310,6 +356,10 @@ class Course(Tries, ABC):
                 self.await_opening(self.machine.places[self.machine.events[number].place])
         else:
             self.await_opening(self.machine.places[self.machine.events[pending[0]].place])
+            if self.bests[pending[0]] and len(pending) > 1:
+                later = self.machine.places[self.machine.events[pending[1]].place]
+                if later.start is not None:
+                    self.wait(later)
 
     def await_opening(self, place: Place) -> None:
         if place.start is not None:

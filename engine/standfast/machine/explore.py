@@ -56,7 +56,7 @@ class Position:
 
 @frozen
 class Move:
-    """One step: an entry (mark, value and the class of values it stands for) or a due, or neither: the zero.
+    """One step: an entry (mark, value and the class of values it stands for), a due, the end, or none: the zero.
 
     `by` is the grader, by the name in the position before, where that matters; `other`: of another candidate.
     """
@@ -67,6 +67,7 @@ class Move:
     due: Due | None = None
     by: str | None = None
     other: bool = False
+    end: bool = False
 
 
 @frozen
@@ -279,6 +280,13 @@ class Explorer:
             yield from self._take(node, narrowed(after, guards), guards, Move(due=due))
         guards = before_all(dues)
         zone = narrowed(later, guards)
+        if any(work.bests):
+            # Nothing comes after the end, so it matters only where it decides.
+            yield from (
+                ended
+                for ended in self._take(node, zone, guards, Move(end=True))
+                if ended.position.state.decided is not None
+            )
         named: dict[int, tuple[str, ...]] = {}
         for mark, values in self._values.items():
             if not self._matters(mark, node.position.state):
@@ -342,6 +350,8 @@ class Explorer:
             work = self._work(node, script, move.span)
             if move.due is not None:
                 work.fire(move.due)
+            elif move.end:
+                work.end_bests()
             else:
                 assert move.mark is not None
                 number = node.entries + 1

@@ -16,6 +16,7 @@ from fractions import Fraction
 
 from attrs import field, frozen
 
+from standfast.machine.bests import BestRow as BestRow
 from standfast.machine.kinds import Deed as Deed
 from standfast.machine.kinds import Gauge as Gauge
 from standfast.machine.kinds import Keep as Keep
@@ -450,6 +451,7 @@ class EventRow:
     failing: int
     fresh_counters: tuple[int, ...]
     fresh_flags: tuple[int, ...]
+    best: BestRow | None = None
 
 
 @frozen

@@ -42,6 +42,7 @@ class Registers:
     values: list[Fraction | None]
     kept: list[Fraction | None]
     readings: list[tuple[Fraction, ...]]
+    bests: list[tuple[Fraction | None, ...]]
     flags: list[bool]
     clocks: list[int | None]
     longest: list[int]
@@ -64,6 +65,7 @@ class Registers:
             list(state.values),
             list(state.kept),
             list(state.readings),
+            list(state.bests),
             list(state.flags),
             list(state.clocks),
             list(state.longest),
@@ -83,6 +85,7 @@ class Registers:
             tuple(self.values),
             tuple(self.kept),
             tuple(self.readings),
+            tuple(self.bests),
             tuple(self.flags),
             tuple(self.clocks),
             tuple(self.longest),

@@ -14,11 +14,13 @@ class State:
     """The whole position at the instant `now` (microseconds).
 
     `clocks` hold the instant of the last reset, None while off. `values` and `kept` hold what has been logged and
-    looked back at (None: not there), `readings` all readings of a watch. `longest` holds each silence's longest
-    finished stretch: it is read for figures only and never decides. `standings`: None undecided, else whether the
-    event is GO. `open` is the event whose attempt is open. `decided`: None, else whether the test is GO. `rolls`
-    hold for each count of one entry a grader those who were counted. `points` hold for each place those of
-    what is inside it and has completed (None: it failed to give any); the first has those of the test.
+    looked back at (None: not there), `readings` all readings of a watch. `bests` hold for each event that takes
+    the best of its attempts the figures of the best so far, nothing before there is one. `longest` holds each
+    silence's longest finished stretch: it is read for figures only and never decides. `standings`: None undecided,
+    else whether the event is GO. `open` is the event whose attempt is open. `decided`: None, else whether the test
+    is GO. `rolls` hold for each count of one entry a grader those who were counted. `points`
+    hold for each place those of what is inside it and has completed (None: it failed to give any); the first has
+    those of the test.
     """
 
     now: int
@@ -28,6 +30,7 @@ class State:
     values: tuple[Fraction | None, ...]
     kept: tuple[Fraction | None, ...]
     readings: tuple[tuple[Fraction, ...], ...]
+    bests: tuple[tuple[Fraction | None, ...], ...]
     flags: tuple[bool, ...]
     clocks: tuple[int | None, ...]
     longest: tuple[int, ...]
@@ -136,11 +139,12 @@ class RoundsOver(Signal):
 
 @frozen(kw_only=True)
 class Ended(Signal):
-    """An attempt ended: by the effect of a breach (FAIL, HALT, DISQUALIFY), or (None) GO."""
+    """An attempt ended: by the effect of a breach (FAIL, HALT, DISQUALIFY), or (None) GO; `best` so far."""
 
     event: int
     effect: Effect | None
     charged: bool
+    best: bool = False
 
 
 @frozen(kw_only=True)

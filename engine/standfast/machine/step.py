@@ -46,6 +46,7 @@ def initial(machine: Machine) -> Step:
         values=(None,) * len(machine.values),
         kept=(None,) * len(machine.kept),
         readings=((),) * len(machine.readings),
+        bests=((),) * len(machine.events),
         flags=(False,) * len(machine.flags),
         clocks=(None,) * len(machine.clocks),
         longest=(0,) * len(machine.silences),
@@ -80,6 +81,7 @@ def end(machine: Machine, state: State, at: int) -> Step:
     """The end of a log at an instant: all before it, and what completes or strictly expires at it."""
     work = Work.of(machine, state)
     work.pass_time(at)
+    work.end_bests()
     return work.frozen()
 
 
@@ -98,6 +100,7 @@ def run(machine: Machine, entries: Iterable[tuple[Entry, bool]], until: int | No
             work.overhear(entry)
     if until is not None:
         work.pass_time(until)
+        work.end_bests()
     return work.frozen()
 
 

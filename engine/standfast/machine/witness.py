@@ -159,7 +159,7 @@ def log_of(
     end = None
     if node.move.due is not None:
         end = instants[-1] + (node.move.due.phase is Phase.LAST)
-    elif node.move.other:
+    elif node.move.other or node.move.end:
         end = instants[-1]
     standard = machine.standard
     log = SessionLog(

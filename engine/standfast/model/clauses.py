@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeVar
 
 from standfast.codes import Code
+from standfast.codes import best as best_codes
 from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
 from standfast.codes import rounds as round_codes
@@ -15,11 +16,12 @@ from standfast.codes import scores as score_codes
 from standfast.diagnostic import Label
 from standfast.language import syntax
 from standfast.language.printer import words
-from standfast.model import amounts, lines, rounds, scores
+from standfast.model import amounts, figures, lines, rounds, scores
 from standfast.model.patterns import choice, once
-from standfast.model.rules import Fault, Limit, OnlyFor, Rest, Rounds, Score, Test
+from standfast.model.rules import Fault, FigureKind, Limit, OnlyFor, Rest, Rounds, Score, Test
 from standfast.model.scope import Place, Scope
-from standfast.model.standard import Always, Clause, Condition, Event, Kind
+from standfast.model.standard import Always, Best, Clause, Condition, Event, Kind
+from standfast.quantity import Dimension
 
 _KINDS = {
     syntax.BlockWord.EVENT: Kind.IN_ORDER,
@@ -142,7 +144,30 @@ def event(scope: Scope, block: syntax.Block) -> Event:
         between = _between(scope, path, attempts[0], ends_by_mark=_waits(block))
     else:
         scope.refuse(codes.NO_ATTEMPTS, block.name.span, name=path)
-    return Event(_inside(scope, block, Place(path, 1), order, None), number, between, bool(carry_on), held)
+    best = _best(scope, Place(path, 1), of(block.lines, syntax.Best), block)
+    return Event(_inside(scope, block, Place(path, 1), order, None), number, between, bool(carry_on), held, best)
+
+
+def _best(scope: Scope, place: Place, written: list[syntax.Best], block: syntax.Block) -> Best | None:
+    if not written:
+        return None
+    line = written[0]
+    only_one(scope, written, codes.LINE_TWICE, word="best by")
+    figure = figures.figure(scope, place, line.figure)
+    if figure.kind is FigureKind.EACH:
+        scope.refuse(best_codes.NOT_ONE_FIGURE, line.figure.span, figure=words(line).removeprefix("best by "))
+    if not of(block.lines, syntax.Start):
+        scope.refuse(best_codes.BEST_WITHOUT_START, line.span, event=place.path)
+    return Best(
+        path=scope.claim_rule(place, "best", line.span),
+        words=words(line),
+        sentence=None,
+        order=scope.next_order(),
+        depth=place.depth,
+        span=line.span,
+        figure=figure,
+        least=figures.dimension(scope, line.figure.parts[0]) is Dimension.TIME,
+    )
 
 
 def _attempts(scope: Scope, line: syntax.Attempts) -> int | None:

@@ -5,6 +5,7 @@ from itertools import pairwise
 
 from attrs import evolve
 
+from standfast.codes import best as best_codes
 from standfast.codes import counting
 from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
@@ -39,6 +40,13 @@ def refuse_openings(
             if clause.kind is Kind.ONE_OF:
                 _refuse_choice(scope, clause)
             _refuse_duties(scope, clause)
+    for before, event in pairwise(events) if not in_any_order else ():
+        start, later = before.clause.start, event.clause.start
+        if before.best is None or start is None or later is None:
+            continue
+        if start.pattern.mark == later.pattern.mark:
+            facts = {"mark": later.pattern.mark, "event": before.label}
+            scope.refuse(best_codes.ONE_START_FOR_TWO, later.span, **facts)
     if carry_on and not in_any_order:
         for before, event in pairwise(events):
             _refuse_opening_after(scope, before, event, always)

@@ -12,6 +12,7 @@ from attrs import field, frozen
 
 from standfast.model.rules import (
     Fault,
+    Figure,
     Goal,
     Limit,
     OnlyFor,
@@ -166,6 +167,14 @@ def bounds(rest: Rest) -> Iterator[RestBound]:
         yield rest.greatest
 
 
+@frozen(kw_only=True)
+class Best(Rule):
+    """`best by FIGURE`: of the attempts that end GO the one that counts; with `least` the least is best."""
+
+    figure: Figure
+    least: bool
+
+
 @frozen
 class Event:
     """What one attempt covers. `attempts` None is without limit; `clause.rest` is None."""
@@ -175,6 +184,7 @@ class Event:
     rest_between: Rest | None
     carry_on: bool
     conditions: tuple[Condition, ...]
+    best: Best | None = None
 
     @property
     def label(self) -> str:

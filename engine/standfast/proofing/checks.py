@@ -157,7 +157,7 @@ def passed(label: str) -> Check:
         event = next(event for event in verdict.events if event.label == label)
         if event.outcome is not Outcome.GO:
             return None
-        attempt = event.attempts[-1]
+        attempt = next((attempt for attempt in event.attempts if attempt.best), event.attempts[-1])
         assert attempt.ended_at is not None
         lasts = Measure((attempt.ended_at - attempt.opened_at) / SECOND.factor, SECOND)
         return Told(what="ends GO", at=attempt.ended_at, figure=lasts)

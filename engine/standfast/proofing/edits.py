@@ -169,7 +169,7 @@ def without_last(log: SessionLog) -> SessionLog:
 
 def shortened(log: SessionLog) -> Iterator[SessionLog]:
     """The log with its last step just not taken: a microsecond less, less of a total, or one mark less."""
-    if log.end is not None:
+    if log.end is not None and log.end > log.entries[-1].at:
         yield evolve(log, end=log.end - 1)
         return
     last = log.entries[-1].value

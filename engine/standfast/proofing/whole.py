@@ -60,6 +60,8 @@ class Composer:
                 entries.append(evolve(entry, number=number, line=number + 1, at=entry.at + begins))
             end = None if piece.log.end is None else begins + piece.log.end
             begins, first = begins + piece.length, False
+        if end is None and entries and any(event.best is not None for event in self.standard.events):
+            end = entries[-1].at  # it decides what is open for a better attempt
         shared = any(entry.candidate == OTHER for entry in entries)
         if shared:
             entries = [evolve(entry, candidate=entry.candidate or CANDIDATE) for entry in entries]

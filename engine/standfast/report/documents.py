@@ -108,6 +108,7 @@ def _attempt(attempt: AttemptResult) -> Plain:
         "figures": [_figured(figured) for figured in attempt.figures],
         "scores": [_scored(scored) for scored in attempt.scores],
         "moments": [_moment(moment) for moment in attempt.moments],
+        "best": attempt.best,
         "rounds": [_rounds(rounds) for rounds in attempt.rounds],
     }
 

@@ -160,6 +160,7 @@ def _event(event: EventResult, zero: datetime | None) -> list[str]:
 
 def _attempt(attempt: AttemptResult, zero: datetime | None) -> str:
     charged = "charged" if attempt.charged else "not charged"
+    charged += ", the best" if attempt.best else ""
     if attempt.ended_at is None:
         ending = "still open at the end of the log"
     else:

@@ -25,7 +25,19 @@ from standfast.model.rules import (
     Silence,
     Until,
 )
-from standfast.model.standard import Acceptance, Always, Case, Clause, Event, Fact, Given, Kind, Mark, Standard
+from standfast.model.standard import (
+    Acceptance,
+    Always,
+    Best,
+    Case,
+    Clause,
+    Event,
+    Fact,
+    Given,
+    Kind,
+    Mark,
+    Standard,
+)
 from standfast.pipeline import load_standard
 from standfast.quantity import UNITS, Comparison, Quantity, Rounding, Way, count
 from standfast.report.brief import course, rules, sketch
@@ -398,10 +410,17 @@ def test_facts_of_the_candidate(voice: Voice) -> None:
 
 def test_attempts(harbour: Standard, voice: Voice) -> None:
     event = harbour.events[0]
-    said = distinct(course.tries(evolve(event, attempts=number), voice) for number in (None, 1, 2, 3))
+    setting = Setting(harbour, voice)
+    said = distinct(course.tries(evolve(event, attempts=number), setting) for number in (None, 1, 2, 3))
     assert [each.split(" tr")[0].split()[-1] for each in said] == ["many", "1", "2", "3"]
     assert "1 try:" in said[1] and "2 tries:" in said[2]
     assert len(course.carry_on()) > 20
+    figure = Figure(FigureKind.TIME)
+    best = Best(
+        path="", words="", sentence=None, order=0, depth=1, span=event.clause.span, figure=figure, least=True
+    )
+    said = distinct(course.tries(evolve(event, attempts=number, best=best), setting) for number in (None, 2))
+    assert all("least figure: the time" in each and "more may follow" in each for each in said)
 
 
 def test_conditions(harbour: Standard) -> None:

@@ -3,6 +3,7 @@
 from standfast.model.rules import For, Pattern, Readings, Until, UntilTotals
 from standfast.model.standard import (
     Acceptance,
+    Best,
     Case,
     Clause,
     Event,
@@ -14,7 +15,7 @@ from standfast.model.standard import (
     Standard,
 )
 from standfast.quantity import Quantity, Way, clock
-from standfast.report.brief import rounds
+from standfast.report.brief import figures, rounds
 from standfast.report.brief.setting import Setting, Voice, called
 from standfast.report.brief.spoken import amount, counted, listed, name, plural
 from standfast.report.lines import safe
@@ -97,14 +98,32 @@ def whom(clause: Clause) -> str | None:
     return f"Only for candidates with {name(only.fact)} {listed([name(each) for each in only.choices], 'or')}."
 
 
-def tries(event: Event, voice: Voice) -> str:
-    you = "You have " if voice is Voice.CANDIDATE else ""
+def tries(event: Event, setting: Setting) -> str:
+    you = "You have " if setting.voice is Voice.CANDIDATE else ""
+    if event.best is not None:
+        return (
+            f"{you}{_best(event, event.best, setting)}" if you else _best(event, event.best, setting).capitalize()
+        )
     if event.attempts is None:
         return "You have as many tries as you want." if you else "As many tries as the candidate wants."
     number = counted(event.attempts, "try", "tries")
     if event.attempts == 1:
         return f"{you}{number}: if it fails, the event is failed."
     return f"{you}{number}: the first that succeeds passes the event; when all are used up, it is failed."
+
+
+def _best(event: Event, best: Best, setting: Setting) -> str:
+    number = "as many tries as are wanted" if event.attempts is None else counted(event.attempts, "try", "tries")
+    ends = (
+        "the next event begins or the test ends"
+        if event.attempts is None
+        else ("they are used up, the next event begins or the test ends")
+    )
+    side = "least" if best.least else "greatest"
+    return (
+        f"{number}: one that succeeds passes the event, and more may follow until {ends}. The one that counts is "
+        f"that with the {side} figure: {figures.phrase(best.figure, setting)}."
+    )
 
 
 def carry_on() -> str:

@@ -30,7 +30,7 @@ def sentence(rule: Limit, setting: Setting, then: str) -> str:
         there = ""
     if rule.figure.must_be_there:
         there = "; with no reading, or a number of them that has no rule, it is not met" + "".join(
-            f"; {joining(part, setting)}" for part in rule.figure.all_parts() if part.readings is not None
+            dict.fromkeys(f"; {joining(p, setting)}" for p in rule.figure.all_parts() if p.readings is not None)
         )
     return f"{what[0].upper()}{what[1:]}, {run}, is {allowed}; {' or '.join(whens)}, {then}{there}."
 

@@ -189,7 +189,7 @@ def _event(event: Event, whole: Setting, number: int) -> Part:
         setting,
         str(number),
         pauses=_pauses(event.rest_between, setting, between=True),
-        tries=course.tries(event, whole.voice),
+        tries=course.tries(event, whole),
         attempts=event.attempts,
         carry_on=course.carry_on() if event.carry_on else None,
         conditions=_conditions(event.conditions),
