@@ -464,7 +464,7 @@ def test_every_kind_of_rule_is_said() -> None:
 SAID: dict[type, str] = {
     Standard: "name title edition in_force authority cautions guidance carry_on events_in_any_order owed_fails "
     "facts conditions marks always grades events cases acceptances digest",
-    Event: "clause attempts rest_between carry_on conditions",
+    Event: "clause attempts best rest_between carry_on conditions",
     Clause: "label path title kind start goal limits score faults rest items only_for only_if_begun guidance "
     "rounds",
     Always: "limits faults",
