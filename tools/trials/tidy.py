@@ -26,7 +26,7 @@ _KINDS = {
     **dict.fromkeys(("within", "under", "not", "before", "at", "no"), "limit"),
     **dict.fromkeys((word.value for word in syntax.FigureWord), "limit"),
     **dict.fromkeys(("note", "restart", "fail", "halt", "disqualify"), "fault"),
-    **dict.fromkeys(("step", "in order", "in any", "any", "rest"), "item"),
+    **dict.fromkeys(("step", "in order", "in any", "any", "rest", "rounds"), "item"),
 }
 _ONE_KIND = {
     syntax.TimeLimit: "limit",
@@ -71,8 +71,8 @@ _OPENING = {
     "attempts",
     "start",
 }
-_OPENING |= {"conditions", "marks", "always", "event", "case"}
-_FIXED = ("case", "log")
+_OPENING |= {"candidate", "conditions", "marks", "always", "grade", "event", "case", "score", "only"}
+_FIXED = ("case", "log", "score", "rounds")
 
 
 def untidied(text: str, rng: Random) -> str:
