@@ -11,7 +11,7 @@ from standfast.language.amounts import Amounts, unit_slip
 from standfast.language.comments import Comments
 from standfast.language.nodes import Node, Word
 from standfast.language.syntax import Effect
-from standfast.language.words import CALENDAR, UNIT_MEANT, near_word
+from standfast.language.words import CALENDAR, PICK_MEANT, UNIT_MEANT, near_word
 from standfast.quantity import UNITS, Comparison, Quantity, Way
 from standfast.source import Span
 
@@ -195,7 +195,7 @@ class Parts:
         assert isinstance(word, Word)
         known = {each.value for each in syntax.PickWord}
         if word.text not in known:
-            near = near_word(word.text, known)
+            near = PICK_MEANT.get(word.text) or near_word(word.text, known)
             facts = {"found": word.text, **({} if near is None else {"near": near})}
             self.amounts.report(watches.NO_SUCH_PICK, word, **facts)
             word = Word(word.kind, "first", word.start, word.end)

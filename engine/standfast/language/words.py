@@ -263,6 +263,22 @@ _UNITS_OTHERWISE = {
 }
 UNIT_MEANT: dict[str, str] = {other: unit for unit, others in _UNITS_OTHERWISE.items() for other in others}
 
+# Which of several readings, as others say it.
+PICK_MEANT = {
+    "median": "middle",
+    "average": "mean",
+    "longest": "longer",
+    "slower": "longer",
+    "slowest": "longer",
+    "shortest": "shorter",
+    "faster": "shorter",
+    "fastest": "shorter",
+    "largest": "larger",
+    "higher": "larger",
+    "smallest": "smaller",
+    "lower": "smaller",
+}
+
 # Lengths of the calendar, in hours where they have a usual one.
 CALENDAR: dict[str, int | None] = {
     "day": 24,

@@ -342,6 +342,12 @@ class Course(Tries, ABC):
             self.settle(number, True)
         if held and None not in self.standings:
             self.finish()
+        elif held and self.open is None:
+            pending = [number for number, go in enumerate(self.standings) if go is None]
+            for number in pending if self.machine.standard.events_in_any_order else pending[:1]:
+                place = self.machine.places[self.machine.events[number].place]
+                if place.start is not None:
+                    self.wait(place)
 
     def next_event(self) -> None:
         """No attempt is open: whose turn is it, or is the test decided?"""
