@@ -15,14 +15,16 @@ from standfast.diagnostic import Diagnostic
 from standfast.log.bind import bind
 from standfast.log.entry import SessionLog
 from standfast.log.reader import read_log
-from standfast.model.rules import Fault, For, Limit, RestBound, Rule, Until, UntilTotals
+from standfast.model.rules import Fault, FigureKind, For, Limit, RestBound, Rule, Silence, Until, UntilTotals
 from standfast.model.standard import Clause, Condition, Standard
 from standfast.pipeline import grade, load_standard
 from standfast.proofing.book import Book, Page, Side
 from standfast.proofing.boundary import PROVED, TEST, boundary_book
 from standfast.proofing.cases import all_attempts, all_reasons
+from standfast.proofing.edges import FINEST
 from standfast.proofing.samples import Sample, samples
 from standfast.proofing.survey import Surveys, numbered, surveyed
+from standfast.quantity import Comparison, Dimension
 from standfast.report.rehearsal_text import book_text
 from standfast.source import Source
 from standfast.verdict import Outcome, ReasonKind, Verdict
@@ -138,6 +140,31 @@ def test_every_page_shows_its_side_in_the_verdict_a_grader_gets(path: Path) -> N
         _shows(page, verdict, log, rules)
 
 
+def _is_strict(rule: Rule) -> bool:
+    """Whether the number itself breaks it, of what is not counted."""
+    match rule:
+        case Limit(test=test):
+            counted = test.first.dimension is Dimension.COUNT
+            return not counted and test.comparison in (Comparison.UNDER, Comparison.OVER)
+        case Fault(trigger=Silence(or_more=or_more)):
+            return or_more
+        case _:
+            return False
+
+
+def _nothing_to_spare(rule: Rule, margin: Fraction) -> bool:
+    """The least a log can tell apart where the number itself breaks it, else nought; a rate is never exact."""
+    if isinstance(rule, Limit) and rule.figure.kind is FigureKind.RATE:
+        return 0 <= margin < Fraction(1, 1000)
+    return margin == (FINEST if _is_strict(rule) else 0)
+
+
+def _just_broken(rule: Rule, margin: Fraction) -> bool:
+    if isinstance(rule, Limit) and rule.figure.kind is FigureKind.RATE:
+        return Fraction(-1, 1000) < margin <= 0
+    return margin in ((0, -FINEST) if _is_strict(rule) else (-1, -FINEST))
+
+
 def _shows(page: Page, verdict: Verdict, log: SessionLog, rules: dict[str, Rule]) -> None:
     reasons = [reason for reason in all_reasons(verdict) if reason.path == page.path]
     rule = rules.get(page.path.removesuffix(".at_most"))
@@ -145,8 +172,7 @@ def _shows(page: Page, verdict: Verdict, log: SessionLog, rules: dict[str, Rule]
         case Side.KEPT if isinstance(rule, Condition):
             assert verdict.outcome is Outcome.GO and not reasons
         case Side.KEPT if rule is not None:
-            strict = page.words.startswith("under ") or page.words.endswith(" or more")
-            assert (Fraction(1, 10**6) if strict else 0) in margins(verdict, page.path)
+            assert any(_nothing_to_spare(rule, margin) for margin in margins(verdict, page.path))
             assert verdict.outcome is Outcome.GO
         case Side.KEPT | Side.BROKEN if page.path.startswith("candidate."):
             assert [reason.kind for reason in reasons] == [ReasonKind.NOT_STATED] * (page.side is Side.BROKEN)
@@ -155,7 +181,7 @@ def _shows(page: Page, verdict: Verdict, log: SessionLog, rules: dict[str, Rule]
             assert [reason.kind for reason in reasons] == [ReasonKind.UNMET] and verdict.outcome is Outcome.VOID
         case Side.BROKEN if rule is not None:
             margin = reasons[-1].margin
-            assert margin is None or margin.amount in (-1, Fraction(-1, 10**6))
+            assert margin is None or _just_broken(rule, margin.amount)
             assert log.end is not None or reasons[-1].entry == len(log.entries)
         case Side.TRIGGERED:
             assert reasons and reasons[-1].entry == len(log.entries)
@@ -180,10 +206,13 @@ def test_the_quickest_go_lasts_what_proof_says_is_the_least(path: Path) -> None:
     for label, survey in surveys_of_file(path).events.items():
         (event,) = (event for event in page(book, f"{label}.quickest").machine.events if event.label == label)
         attempt = event.attempts[-1]
-        assert attempt.ended_at is not None and attempt.ended_at - attempt.opened_at == survey.shortest
+        assert attempt.ended_at is not None and survey.shortest is not None
+        lasts = attempt.ended_at - attempt.opened_at
+        assert lasts >= survey.shortest if survey.rough else lasts == survey.shortest
         total += survey.shortest
     figure = page(book, f"{TEST}.quickest").told.figure
-    assert figure is not None and figure.amount * 10**6 == total
+    rough = any(survey.rough for survey in surveys_of_file(path).events.values())
+    assert figure is not None and (figure.amount * 10**6 >= total if rough else figure.amount * 10**6 == total)
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
