@@ -70,7 +70,7 @@ def test_no_case_is_spoken_of_where_none_could_be_run(bench: Any) -> None:
 def test_errors_come_in_reading_order_and_no_case_is_tried(bench: Any) -> None:
     path = bench.standard("a.standard", limit=2)
     path.write_text(
-        path.read_text().replace("until 2 hits", "until 2 misses").replace("start on go", "start on og")
+        path.read_text().replace("until 2 hits", "until 2 whoops").replace("start on go", "start on og")
     )
     document = bench.run("proof", "--format", "json", path).document
     lines = [one["place"]["line"] for one in document["diagnostics"]]
