@@ -9,7 +9,7 @@ from attrs import evolve
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.explore import Node
 from standfast.machine.guards import Guard
-from standfast.machine.parts import Machine, Phase
+from standfast.machine.parts import Gauge, Machine, Phase
 from standfast.machine.state import Began, Breached, Completed, Ended, Restarted, Rested, Signal
 from standfast.machine.step import end, enter, initial, overhear
 from standfast.machine.values import Span
@@ -180,7 +180,7 @@ def log_of(
 
 def is_guess(node: Node) -> bool:
     """Whether the way to it rests on answers that no log may bear out together."""
-    return any(step.judged for step in node.path())
+    return any(row.gauge is not Gauge.TOTAL for step in node.path() for row, _ in step.judged)
 
 
 def _takes(machine: Machine, path: Sequence[Node], log: SessionLog) -> bool:
