@@ -175,7 +175,7 @@ def log_of(
         started=None,
         digest="",
     )
-    return log if not is_guess(node) or _takes(machine, path, log) else None
+    return None if any(step.judged for step in path) and not _takes(machine, path, log) else log
 
 
 def is_guess(node: Node) -> bool:

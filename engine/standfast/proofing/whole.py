@@ -128,7 +128,8 @@ class Composer:
         if sight is None:
             return None
         piece = self.piece(event, sight, gap)
-        assert piece is not None
+        if piece is None:
+            return None
         least = None if event.rest_between is None else event.rest_between.least
         rest = 0 if least is None else int(least.length.base)
         due = sight.node.move.due
