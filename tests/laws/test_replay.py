@@ -102,6 +102,8 @@ def test_time_may_pass_in_pieces(seed: str) -> None:
     rng = Random(seed)
     for machine, log in own_machines(rng):
         entries = log.entries_for("C-1")
+        if any(event.best is not None for event in machine.standard.events):
+            continue  # an end decides an event of which the best attempt counts (rule 40)
         step = initial(machine)
         for entry in entries:
             for at in sorted(rng.randrange(step[0].now, entry.at + 1) for _ in range(rng.randrange(4))):
