@@ -56,6 +56,13 @@ _SCORED = {
     "rate": ("20 per min", "30 per min", "1 per s"),
     "length": ("2 m", "3 m", "5 m"),
 }
+_STEPS = {
+    "time": ("1 s", "2 s", "0.5 s", "300 ms"),
+    "count": ("2", "3"),
+    "rate": ("10 per min", "1 per s"),
+    "length": ("1 m", "2 m", "50 cm", "1 ft"),
+}
+"""What a scored figure is rounded to."""
 
 
 @define
@@ -306,13 +313,20 @@ class _Author:
 
     def table(self, pad: str, inner: str) -> str:
         words, measure = self.scored_figure()
-        text = f"{pad}score from {words}\n"
+        text = f"{pad}score from {words}{self.rounded(words, measure)}\n"
         amounts = list(_SCORED[measure])[: self.rng.choice((1, 2, 3))]
         upper = self.chance(0.5)
         for amount in amounts if upper else reversed(amounts):
             test = self.rng.choice(("under", "at most") if upper else ("over", "at least"))
             text += f"{inner}{test} {amount} gives {self.rng.randrange(6)}\n"
         return text
+
+    def rounded(self, words: str, measure: str) -> str:
+        """Now and then a rounding of a scored figure; what is rounded where it is declared is not rounded again."""
+        if words.startswith("reading") or measure == "heading" or not self.chance(0.3):
+            return ""
+        way = self.rng.choice(("up to {}", "down to {}", "nearest to {}, ties up", "nearest to {}, ties to even"))
+        return f", rounded {way.format(self.rng.choice(_STEPS[measure]))}"
 
     def scored_figure(self) -> tuple[str, str]:
         words, measure = self.figure()

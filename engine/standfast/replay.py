@@ -395,7 +395,7 @@ class _Account:
         assert self.open is not None
         if given is None or given.points is None:
             return
-        score, figure = given.score, given.figure
+        score, figure = given.score, None if given.figure is None else given.score.rounded(given.figure)
         row = None if given.row is None else score.rows[given.row]
         unit = (row or score.rows[0]).test.first if score.rows else None
         self.open.scores[place] = Scored(
@@ -445,8 +445,9 @@ def _reason(signal: Breached) -> Reason:
         path, kind = f"{path}.at_most", ReasonKind.FAIL
         figure, margin = (measured(each, count(1)) for each in (signal.asked, breach.at_most - signal.asked))
     elif signal.figure is not None:
-        limit, left = limit_and_margin(rule, Fraction(signal.figure))
-        figure, margin = measured(signal.figure, limit), measured(left, limit)
+        amount = rule.rounded(signal.figure) if isinstance(rule, Score) else Fraction(signal.figure)
+        limit, left = limit_and_margin(rule, amount)
+        figure, margin = measured(amount, limit), measured(left, limit)
         if value_test(rule) is not None:
             assert signal.entry is not None
             logged = str(signal.entry.value)

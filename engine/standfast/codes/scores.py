@@ -138,6 +138,13 @@ IN_ROUND = Code(
     ("score the clause around the rounds, or a step beside them",),
     "A clause inside rounds completes once a round, and a clause has its points once.",
 )
+ROUNDED_TWICE = Code(
+    "M390",
+    "figure rounded twice",
+    "`{figure}` is rounded already, where `{mark}` is declared",
+    ("take one of the two away: what is rounded is rounded once",),
+    "Rounding in two stages gives another result than rounding once (ISO 80000-1, annex B).",
+)
 SHARE = Code(
     "M388",
     "row or grade that depends on a fact",

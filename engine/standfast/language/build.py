@@ -170,6 +170,7 @@ class Builder(Parts):
         figure = head.node("figure")
         return syntax.Score(
             figure=None if figure is None else self.figure(figure),
+            rounding=self.rounding(head),
             lines=cast("tuple[syntax.ScoreRow | syntax.Otherwise, ...]", tuple(self.inner(node))),
             below=self.below(head),
             **self.facts(head),

@@ -188,7 +188,7 @@ def words(line: syntax.Line) -> str:
         case syntax.FigureLimit():
             return f"{figure_words(line.figure)} {_test(line.test)}{_whose(line.whose)}"
         case syntax.Score():
-            return "score" if line.figure is None else f"score from {figure_words(line.figure)}"
+            return _score(line)
         case syntax.ScoreRow():
             figure = "" if line.figure is None else f"{figure_words(line.figure)} "
             return f"{figure}{_test(line.test)} gives {line.points.number}"
@@ -246,6 +246,14 @@ def words(line: syntax.Line) -> str:
             return f"in force from {line.date.text}"
         case _:
             return _FIXED[type(line)]
+
+
+def _score(line: syntax.Score) -> str:
+    return (
+        "score"
+        if line.figure is None
+        else f"score from {figure_words(line.figure)}{rounding_words(line.rounding)}"
+    )
 
 
 _FIXED: dict[type[syntax.Line], str] = {

@@ -5,6 +5,7 @@ from enum import Enum
 from attrs import frozen
 
 from standfast.language.syntax_parts import Line, Name, Test, Text, Whole
+from standfast.language.syntax_watches import Rounding
 from standfast.source import Span
 
 
@@ -79,8 +80,9 @@ class Otherwise(Line):
 
 @frozen(kw_only=True)
 class Score(Line):
-    """A table of points: of one `figure`, or (None) of rows that each have their own."""
+    """A table of points: of one `figure`, as rounded, or (None) of rows that each have their own."""
 
     figure: Figure | None
+    rounding: Rounding | None = None
     lines: tuple[ScoreRow | Otherwise, ...]
     below: tuple[str, ...] = ()

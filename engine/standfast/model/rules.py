@@ -205,9 +205,11 @@ class Score(Rule):
     """What a completed clause is worth: the points of the first row that fits, else of `otherwise` (None: fails).
 
     INVARIANT: rows of a table, which are all of its `figure`, are open to one side and reach further one by one.
+    Only a table has a `rounding`: its rows are tried on the figure as rounded.
     """
 
     figure: Figure | None
+    rounding: Rounding | None = None
     rows: tuple[ScoreRow, ...]
     otherwise: int | None
     last_words: str
@@ -215,6 +217,10 @@ class Score(Rule):
     @property
     def figures(self) -> tuple[Figure, ...]:
         return tuple(row.figure for row in self.rows)
+
+    def rounded(self, amount: Fraction | int) -> Fraction:
+        """The amount that the rows are tried on, in base units."""
+        return Fraction(amount) if self.rounding is None else self.rounding.of(Fraction(amount))
 
 
 @frozen

@@ -300,6 +300,7 @@ class _Maker:
         if rule.path in self.complete:
             return
         bases = list(self.ways.bases(event, clause.path))
+        exact = scored.unrounded(self.standard, self.pages.verdict)
         for row in rule.rows:
             found: list[tuple[Side, Page | None, str]] = []
             for inside, outside in scored.ends(rule, row):
@@ -307,7 +308,7 @@ class _Maker:
                     (Side.REACHED, inside, scored.gets(rule, row, inside)),
                     (Side.SHORT, outside, scored.misses(rule, row, outside)),
                 ):
-                    logs = scored.with_figure(self.standard, rule, row, bases, self.pages.verdict, amount)
+                    logs = scored.with_figure(self.standard, rule, row, bases, exact, amount)
                     found.append((side, self.pages.add(rule.path, row.words, side, logs, check), NOT_FOUND))
             self._pair(rule.path, row.words, rule.span, block_of(rule, self.owners), found)
 

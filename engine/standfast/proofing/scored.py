@@ -1,19 +1,23 @@
 """Scores in the boundary book: for each end of a row the log that just gets its points, and one that does not."""
 
 from collections.abc import Callable, Iterable, Iterator
+from fractions import Fraction
 from itertools import islice, pairwise
 
 from attrs import evolve
 
 from standfast.log.entry import SessionLog
+from standfast.machine.bounds import before_rounding
+from standfast.machine.compile import compile_standard
 from standfast.model.rules import FigureKind, Limit, Score, ScoreRow
-from standfast.model.standard import Standard
+from standfast.model.standard import Clause, Standard
 from standfast.proofing.book import Told
 from standfast.proofing.cases import all_attempts, all_reasons, clause_points
 from standfast.proofing.checks import Check
 from standfast.proofing.edges import edges_of
 from standfast.proofing.edits import edited
 from standfast.quantity import COUNT, Quantity
+from standfast.replay import replay
 from standfast.verdict import Measure, Scored, Verdict, measured
 
 _MOST_TRIED = 400
@@ -23,7 +27,9 @@ Grader = Callable[[SessionLog], Verdict]
 
 def ends(score: Score, row: ScoreRow) -> Iterator[tuple[Quantity, Quantity]]:
     """For each end of a row an amount that fits it, and one as near as can be that does not."""
-    yield from edges_of(_as_limit(score, row))
+    for inside, outside in edges_of(_as_limit(score, row)):
+        if inside.base >= 0 and outside.base >= 0:
+            yield inside, outside
 
 
 def with_figure(
@@ -56,7 +62,11 @@ def gets(score: Score, row: ScoreRow, amount: Quantity) -> Check:
 
     def check(verdict: Verdict, log: SessionLog) -> Told | None:
         given = _given(verdict, score)
-        if given is None or given.words != row.words or given.figure != measured(amount.base, row.test.first):
+        if (
+            given is None
+            or given.words != row.words
+            or given.figure != measured(score.rounded(amount.base), row.test.first)
+        ):
             return None
         return Told(what=f"gives {given.points} points", at=None, figure=given.figure)
 
@@ -67,21 +77,39 @@ def misses(score: Score, row: ScoreRow, amount: Quantity) -> Check:
     """Another row gives its points, or the score fails; of a table for that very amount."""
 
     def check(verdict: Verdict, log: SessionLog) -> Told | None:
-        wanted = measured(amount.base, row.test.first)
+        wanted = measured(score.rounded(amount.base), row.test.first)
         for reason in all_reasons(verdict):
             floor = reason.path == f"{score.path.rpartition('.')[0]}.points"  # it has not the points it would take
             if floor or (reason.path == score.path and reason.figure in (None, wanted)):
                 return Told(what="fails", at=reason.at, figure=reason.figure, margin=reason.margin)
         given = _given(verdict, score)
-        if given is None or given.words == row.words or (score.figure is not None and not _is(given, amount)):
+        if (
+            given is None
+            or given.words == row.words
+            or (score.figure is not None and not _is(given, score.rounded(amount.base)))
+        ):
             return None
         return Told(what=f"gives {given.points} points", at=None, figure=given.figure)
 
     return check
 
 
-def _is(given: Scored, amount: Quantity) -> bool:
-    return given.figure is not None and given.figure.amount * given.figure.unit.factor == amount.base
+def _is(given: Scored, base: Fraction) -> bool:
+    return given.figure is not None and given.figure.amount * given.figure.unit.factor == base
+
+
+def unrounded(standard: Standard, grade: Grader) -> Grader:
+    """Gives verdicts in which the figures of scores are exact."""
+    if all(score.rounding is None for _, score in standard.scores()):
+        return grade
+    events = (evolve(event, clause=_unrounded(event.clause)) for event in standard.events)
+    machine = compile_standard(evolve(standard, events=tuple(events)))
+    return lambda log: replay(machine, log)[0]
+
+
+def _unrounded(clause: Clause) -> Clause:
+    score = None if clause.score is None else evolve(clause.score, rounding=None)
+    return evolve(clause, score=score, items=tuple(map(_unrounded, clause.items)))
 
 
 def _given(verdict: Verdict, score: Score) -> Scored | None:
@@ -96,14 +124,14 @@ def with_points(
 
     Every combination of their rows is tried.
     """
-    logs = list(islice(bases, 1))
+    logs, exact = list(islice(bases, 1)), unrounded(standard, grade)
     for score in scores:
         more = list[SessionLog]()
         for row in score.rows:
             for inside, outside in ends(score, row):
                 for amount, given in ((inside, True), (outside, False)):
                     for log in logs:
-                        tried = with_figure(standard, score, row, [log], grade, amount)
+                        tried = with_figure(standard, score, row, [log], exact, amount)
                         found = (each for each in tried if _is_given(grade(each), score, row, given=given))
                         more += islice(found, 1)
         logs = list({log.entries: log for log in (*logs, *more)}.values())[:_MOST_TRIED]
@@ -119,7 +147,7 @@ def _is_given(verdict: Verdict, score: Score, row: ScoreRow, *, given: bool) -> 
 
 
 def _as_limit(score: Score, row: ScoreRow) -> Limit:
-    """The row as if it were a limit, for what is asked of limits only."""
+    """The row as if it were a limit on the figure before it is rounded, for what is asked of limits only."""
     return Limit(
         path=score.path,
         words=row.words,
@@ -128,5 +156,5 @@ def _as_limit(score: Score, row: ScoreRow) -> Limit:
         depth=score.depth,
         span=score.span,
         figure=row.figure,
-        test=row.test,
+        test=before_rounding(row.test, score.rounding),
     )

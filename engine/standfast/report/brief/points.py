@@ -14,6 +14,7 @@ def score(rule: Score, setting: Setting) -> str:
     shared = None if rule.figure is None else figures.phrase(rule.figure, setting)
     rows = "; ".join(_row(row, "it" if shared else figures.phrase(row.figure, setting)) for row in rule.rows)
     what = f" for {shared}" if shared else ""
+    what += "" if rule.rounding is None else f", {figures.rounded(rule.rounding)}"
     first = f"; the first of these that fits counts: {rows}; " if rows else ": "
     return f"Points{what}, given at {setting.completion()}{first}otherwise {_last(rule, setting)}."
 
@@ -34,7 +35,8 @@ def short(rule: Score) -> str:
     """The same in few words, for a picture."""
     rows = [f"{figures.short_figure(row.figure)} {tested(row.test)}: {row.points}" for row in rule.rows]
     last = "fails" if rule.otherwise is None else str(rule.otherwise)
-    return f"points: {'; '.join((*rows, f'otherwise {last}'))}"
+    first = "points" if rule.rounding is None else f"points, {figures.rounded(rule.rounding)}"
+    return f"{first}: {'; '.join((*rows, f'otherwise {last}'))}"
 
 
 def grade(standard: Standard, each: Grade, limit: Limit, setting: Setting) -> str:
