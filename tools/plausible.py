@@ -322,7 +322,7 @@ class _Author:
         return text
 
     def rounded(self, words: str, measure: str) -> str:
-        """Now and then a rounding of a scored figure; what is rounded where it is declared is not rounded again."""
+        """Now and then a rounding of a scored figure; what is rounded where it is declared is left alone."""
         if words.startswith("reading") or measure == "heading" or not self.chance(0.3):
             return ""
         way = self.rng.choice(("up to {}", "down to {}", "nearest to {}, ties up", "nearest to {}, ties to even"))
