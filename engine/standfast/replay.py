@@ -1,7 +1,6 @@
 """Machine and log to verdicts: run the entries through, fold what happened into reasons and figures.
 
-One verdict a candidate. The machine decides; here is only rule 22 (what the end of a log means) and rule 23 (how
-a reason is told: figure, margin, order).
+The machine decides; here is only rule 22 (what the end of a log means) and rule 23 (how a reason is told).
 """
 
 from collections.abc import Iterable, Iterator
@@ -64,6 +63,7 @@ from standfast.verdict import (
     Scored,
     Verdict,
     measured,
+    of_each_candidate,
 )
 
 _KINDS = {effect: ReasonKind(effect.value) for effect in Effect}
@@ -77,7 +77,7 @@ _ENDINGS = {
 
 def replay(machine: Machine, log: SessionLog) -> tuple[Verdict, ...]:
     """The verdicts of one log, in the order of its candidates."""
-    return tuple(_verdict(machine, log, candidate) for candidate in log.candidates)
+    return of_each_candidate(log, machine.standard.by_anyone, lambda *asked: _verdict(machine, *asked))
 
 
 def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:

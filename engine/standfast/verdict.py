@@ -4,12 +4,14 @@ Whatever decides lives in the replay (and, a second time, in the definition); a 
 complete enough that a page or a protest needs nothing else.
 """
 
+from collections.abc import Callable, Collection
 from datetime import datetime
 from enum import Enum
 from fractions import Fraction
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
+from standfast.log.entry import Correction, SessionLog
 from standfast.quantity import SECOND, Dimension, Quantity, Unit, decimal
 
 
@@ -202,6 +204,18 @@ class EventResult:
 
 
 @frozen(kw_only=True)
+class Uncorrected:
+    """What the log gives without its corrections; `outcome` None: no verdict, since it is refused without them or
+    does not name the candidate.
+    """
+
+    outcome: Outcome | None
+    decided_at: int | None = None
+    points: int | None = None
+    grade: str | None = None
+
+
+@frozen(kw_only=True)
 class Verdict:
     """What one log says of one candidate under one edition.
 
@@ -210,7 +224,8 @@ class Verdict:
     which a GO or NO-GO was certain, else None. `points` are those of the whole test, where there are scores and
     every event is GO; `grade` is the one a GO was given. `log` is the name of the log's file, empty where it is
     in none; `zero` what the log's clock showed at the session's zero, None where it gives no times of a clock.
-    `facts` are those stated of the candidate, as logged.
+    `facts` are those stated of the candidate, as logged. `corrections` are those of the log that touch the
+    candidate; `uncorrected` is None where there are none.
     """
 
     log: str = field(default="", eq=False)
@@ -231,3 +246,36 @@ class Verdict:
     owed: tuple[Owed, ...]
     points: int | None = None
     grade: str | None = None
+    corrections: tuple[Correction, ...] = ()
+    uncorrected: Uncorrected | None = None
+
+    @property
+    def changed_by_corrections(self) -> bool:
+        """Whether without them the outcome, the points or the grade would be another (rule 25)."""
+        other, now = self.uncorrected, (self.outcome, self.points, self.grade)
+        return other is not None and (other.outcome, other.points, other.grade) != now
+
+
+def of_each_candidate(
+    log: SessionLog, by_anyone: Collection[str], judge: Callable[[SessionLog, str], Verdict]
+) -> tuple[Verdict, ...]:
+    """The verdicts that `judge` gives, each with the log's corrections that touch it and what it was without them.
+
+    Rule 25. `by_anyone` are the marks of which others' entries count.
+    """
+    return tuple(_with_corrections(judge(log, candidate), log, by_anyone, judge) for candidate in log.candidates)
+
+
+def _with_corrections(
+    verdict: Verdict, log: SessionLog, by_anyone: Collection[str], judge: Callable[[SessionLog, str], Verdict]
+) -> Verdict:
+    touching = tuple(each for each in log.corrections if each.touches(verdict.candidate, by_anyone))
+    if not touching:
+        return verdict
+    without = Uncorrected(outcome=None)
+    if log.uncorrected is not None and verdict.candidate in log.uncorrected.candidates:
+        other = judge(log.uncorrected, verdict.candidate)
+        without = Uncorrected(
+            outcome=other.outcome, decided_at=other.decided_at, points=other.points, grade=other.grade
+        )
+    return evolve(verdict, corrections=touching, uncorrected=without)

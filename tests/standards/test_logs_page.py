@@ -11,6 +11,7 @@ import pytest
 
 from standfast.command.line import main
 from standfast.diagnostic import Diagnostic
+from standfast.log.corrections import AMEND_KEYS, STRIKE_KEYS
 from standfast.log.entry import SessionLog
 from standfast.log.header import KEYS
 from standfast.log.reader import ENTRY_KEYS
@@ -79,6 +80,12 @@ def test_what_is_refused_is_refused_for_its_reason(info: str, text: str) -> None
     log, found = _read(_header(-1 if info.endswith("in a log of several") else 0) + text)
     assert log is None
     assert [d.code.number for d in found] == [info.split()[1]]
+
+
+def test_every_key_of_a_correction_has_its_row() -> None:
+    section = _PAGE.split("\n## Corrections\n")[1].split("\n## ")[0]
+    cells = re.findall(r"^\| (`.+?) \|", section, re.M)
+    assert {key for cell in cells for key in re.findall(r"`(\w+)`", cell)} == {*STRIKE_KEYS, *AMEND_KEYS}
 
 
 @pytest.mark.parametrize(("heading", "keys"), [("The header", KEYS), ("Entries", ENTRY_KEYS)])

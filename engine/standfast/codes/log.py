@@ -100,7 +100,8 @@ MISSING_KEY = Code(
     "missing key",
     "{what} without `{key}`",
     ("add it, such as `{example}`",),
-    about="A header names the session and the standard; an entry has a time and a mark.",
+    about="A header names the session and the standard; an entry has a time and a mark; a correction says by whom it "
+    "is, in `by`, and why, in `note`.",
 )
 WRONG_KIND = Code(
     "L414",
@@ -154,14 +155,6 @@ SECOND_END = Code(
     "a second end",
     ("keep the one that is right",),
     about="A session ends once.",
-)
-CORRECTION = Code(
-    "L421",
-    "correction",
-    "a correction, `{key}`; corrections are not read yet",
-    ("write the corrected entries into a new log and keep the old one beside it",),
-    about="A struck or amended entry changes what counts, so a log with a correction is refused and not graded "
-    "as if the correction were not there.",
 )
 FACTS = Code(
     "L422",

@@ -11,11 +11,10 @@ from standfast.codes import log as codes
 from standfast.codes import rounds as codes_of_rounds
 from standfast.diagnostic import Diagnostic
 from standfast.log.amount import DIGITS, read_amount
-from standfast.log.entry import Entry, RawEntry, RawFact, RawLog, SessionLog
+from standfast.log.entry import ALL, Entry, RawEntry, RawFact, RawLog, SessionLog
 from standfast.log.facts import bound_facts
 from standfast.log.fields import listed, near
 from standfast.log.findings import Findings, Refused, shown
-from standfast.log.header import ALL
 from standfast.model.rules import FULL_CIRCLE
 from standfast.model.standard import Clause, Condition, Mark, Standard
 from standfast.quantity import Dimension, Quantity, count
@@ -62,6 +61,8 @@ def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diag
         digest=raw.digest,
         name=raw.source.name,
         zero=raw.zero,
+        corrections=raw.corrections,
+        uncorrected=None if raw.uncorrected is None else bind(raw.uncorrected, standard)[0],
     )
     return log, ()
 

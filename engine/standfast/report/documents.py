@@ -7,7 +7,10 @@ decimal strings, or `a/b` where no decimal ends. The schemas lie beside this mod
 import json
 from collections.abc import Iterable
 
+from attrs import asdict
+
 from standfast.diagnostic import Diagnostic
+from standfast.log.entry import Correction
 from standfast.quantity import decimal
 from standfast.report.amounts import exact_clock
 from standfast.source import Span
@@ -85,6 +88,34 @@ def verdict_document(verdict: Verdict) -> Plain:
         "events": [_event(event) for event in verdict.events],
         "remarks": [_remark(remark) for remark in verdict.remarks],
         "owed": [_owed(owed) for owed in verdict.owed],
+        "corrections": [_correction(correction) for correction in verdict.corrections],
+        "without_corrections": _uncorrected(verdict),
+    }
+
+
+def _correction(correction: Correction) -> Plain:
+    return {
+        "kind": "strike" if correction.after is None else "amend",
+        "entry": None if correction.of_end else correction.place,
+        "line": correction.line,
+        "on_line": correction.on_line,
+        "by": correction.by,
+        "why": correction.why,
+        "before": asdict(correction.before),
+        "after": None if correction.after is None else asdict(correction.after),
+    }
+
+
+def _uncorrected(verdict: Verdict) -> Plain | None:
+    without = verdict.uncorrected
+    if without is None:
+        return None
+    return {
+        "changed": verdict.changed_by_corrections,
+        "outcome": None if without.outcome is None else without.outcome.value,
+        "decided_at": instant(without.decided_at),
+        "points": without.points,
+        "grade": without.grade,
     }
 
 

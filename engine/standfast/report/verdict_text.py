@@ -7,6 +7,7 @@ from attrs import frozen
 
 from standfast.quantity import COUNT
 from standfast.report.amounts import ROUNDED, figure_text, is_rounded, margin_text, time_of_day, when
+from standfast.report.corrections_text import correction_lines, corrections_line
 from standfast.report.lines import WIDTH, folded, table, unbroken, width
 from standfast.verdict import (
     AttemptResult,
@@ -38,6 +39,7 @@ def verdict_text(verdict: Verdict) -> str:
         *folded(_standard(verdict)),
         *folded(_log(verdict)),
         *_facts(verdict),
+        *folded(corrections_line(verdict)),
         "",
         *_why(verdict),
     ]
@@ -49,6 +51,7 @@ def verdict_text(verdict: Verdict) -> str:
     others = [reason for reason in verdict.reasons if reason not in decided]
     if others:
         lines += ["", "outside any attempt", *_reasons(others, verdict.zero, 2)]
+    lines += correction_lines(verdict)
     if verdict.remarks:
         lines += ["", "remarks"]
         lines += [line for remark in verdict.remarks for line in folded(_remark(remark, verdict.zero), 2)]
