@@ -14,7 +14,7 @@ from standfast.machine.state import State
 from standfast.machine.step import Work, enter, initial
 from standfast.model.rules import Pattern, Test
 from standfast.model.standard import Condition, Mark, Standard
-from standfast.quantity import UNITS, Comparison, Quantity
+from standfast.quantity import UNITS, Comparison, Quantity, count
 
 _OFF = (0, 0, 0, -1, 1, -500_000)
 AT_THE_LIMIT = (0,)
@@ -137,6 +137,8 @@ def _facts(rng: Random, standard: Standard) -> dict[str, Quantity | str]:
             facts[fact.name] = rng.choice(fact.choices)
         elif fact.heading:
             facts[fact.name] = _quantity(rng.choice((0, 2, 5, 180, 355)), "deg")
+        elif fact.is_number:
+            facts[fact.name] = count(rng.choice((0, 29, 30, 39, 40)))
         else:
             facts[fact.name] = _quantity(rng.choice((1, 2, 4, 10)), fact.unit.name)
     return facts

@@ -249,11 +249,14 @@ def words(line: syntax.Line) -> str:
 
 
 def _score(line: syntax.Score) -> str:
-    return (
-        "score"
-        if line.figure is None
-        else f"score from {figure_words(line.figure)}{rounding_words(line.rounding)}"
-    )
+    figure = "" if line.figure is None else f" from {figure_words(line.figure)}{rounding_words(line.rounding)}"
+    return f"score{figure}" if line.band is None else f"score{figure} for {band_words(line.band)}"
+
+
+def band_words(band: syntax.Band) -> str:
+    """`duty shore or boat`, `age from 30 to 39`."""
+    which = " or ".join(name.text for name in band.choices) if band.test is None else _test(band.test)
+    return f"{band.fact.text} {which}"
 
 
 _FIXED: dict[type[syntax.Line], str] = {
@@ -390,6 +393,8 @@ def _declared(line: syntax.Mark | syntax.Fact) -> str:
         return f"{name} is one of {', '.join(choice.text for choice in line.choices)}"
     if line.heading:
         return f"{name} is a heading"
+    if isinstance(line, syntax.Fact) and line.number:
+        return f"{name} is a number"
     if line.unit is None:
         return name
     picks = rounding = ""

@@ -8,6 +8,7 @@ import re
 from collections.abc import Mapping
 
 from standfast.codes import log as codes
+from standfast.codes import log_facts as fact_codes
 from standfast.codes import rounds as codes_of_rounds
 from standfast.diagnostic import Diagnostic
 from standfast.log.amount import DIGITS, read_amount
@@ -145,7 +146,7 @@ def _value(entry: RawEntry, mark: Mark, findings: Findings) -> str | Quantity | 
     if mark.unit is not None:
         amount = read_amount(entry.value, mark.name, mark.unit)
         if isinstance(amount, Quantity) and mark.heading and amount.base >= FULL_CIRCLE:
-            amount = Refused(codes.NO_HEADING, {"text": shown(entry.value), "name": mark.name})
+            amount = Refused(fact_codes.NO_HEADING, {"text": shown(entry.value), "name": mark.name})
         if isinstance(amount, Refused):
             findings.add(amount.code, entry.value_span, amount.facts)
             return None

@@ -7,7 +7,7 @@ from standfast.codes import scores as codes
 from standfast.diagnostic import Label
 from standfast.language import syntax
 from standfast.language.printer import figure_words, words
-from standfast.model import amounts, figures, lines
+from standfast.model import amounts, bands, figures, lines
 from standfast.model.rules import Figure, FigureKind, Limit, Score, ScoreRow, Test
 from standfast.model.scope import Place, Scope
 from standfast.model.standard import Grade
@@ -19,7 +19,8 @@ _NEVER_SCORED = frozenset({FigureKind.EACH, FigureKind.POINTS})
 
 
 def score(scope: Scope, place: Place, line: syntax.Score) -> Score:
-    path = scope.claim_rule(place, "score", line.span)
+    band = None if line.band is None else bands.band(scope, line.band)
+    path = scope.claim_rule(place, "score" if band is None else f"score_{bands.path_part(band)}", line.span)
     name = place.path.rpartition(".")[2]
     order = scope.next_order()
     shared = None if line.figure is None else _figure(scope, place, line.figure)
@@ -44,6 +45,7 @@ def score(scope: Scope, place: Place, line: syntax.Score) -> Score:
         span=line.span,
         figure=shared,
         rounding=_rounding(scope, line, shared),
+        band=band,
         rows=rows,
         otherwise=None if last is None or last.points is None else _points(scope, last.points),
         last_words="otherwise fails" if last is None else words(last),

@@ -160,8 +160,8 @@ def unrounded(standard: Standard, grade: Grader) -> Grader:
 
 
 def _unrounded(clause: Clause) -> Clause:
-    score = None if clause.score is None else evolve(clause.score, rounding=None)
-    return evolve(clause, score=score, items=tuple(map(_unrounded, clause.items)))
+    scores = tuple(evolve(score, rounding=None) for score in clause.scores)
+    return evolve(clause, scores=scores, items=tuple(map(_unrounded, clause.items)))
 
 
 def _given(verdict: Verdict, score: Score) -> Scored | None:
