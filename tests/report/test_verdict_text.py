@@ -4,7 +4,8 @@ from fractions import Fraction
 from attrs import evolve
 
 from standfast.quantity import UNITS
-from standfast.report.verdict_text import NotGraded, deciding, verdict_text, verdicts_table
+from standfast.report.verdict_text import NotGraded, verdict_text, verdicts_table
+from standfast.report.verdict_words import deciding
 from standfast.verdict import Deadline, Ending, Measure, Outcome, ReasonKind, RemarkKind, Verdict
 
 

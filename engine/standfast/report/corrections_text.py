@@ -32,15 +32,20 @@ def correction_lines(verdict: Verdict) -> Iterator[str]:
     if verdict.corrections:
         yield from ("", "corrections")
     for each in verdict.corrections:
-        what = "the end" if each.of_end else f"entry {each.place}"
-        how = "struck" if each.after is None else "amended"
-        yield from folded(
-            f"{what} (line {each.line}) {how} by {each.by} on line {each.on_line}, because: {each.why}", 2
-        )
-        yield from folded(_done(each), 6)
+        yield from folded(correction_words(each), 2)
+        yield from folded(correction_done(each), 6)
 
 
-def _done(correction: Correction) -> str:
+def correction_words(correction: Correction) -> str:
+    """What was corrected, how, by whom and why."""
+    what = "the end" if correction.of_end else f"entry {correction.place}"
+    how = "struck" if correction.after is None else "amended"
+    by = f"by {correction.by} on line {correction.on_line}"
+    return f"{what} (line {correction.line}) {how} {by}, because: {correction.why}"
+
+
+def correction_done(correction: Correction) -> str:
+    """What a correction changed."""
     before, after = correction.before, correction.after
     if after is None:
         return f"it said: {_said(before)}"

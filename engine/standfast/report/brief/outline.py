@@ -23,9 +23,9 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Clause, Condition, Event, Kind, Standard
 from standfast.report.brief import course, points, rules
-from standfast.report.brief.cautions import usual_cautions
 from standfast.report.brief.setting import Setting, Voice
 from standfast.report.brief.spoken import day, name
+from standfast.report.cautions import usual_cautions
 from standfast.report.lines import safe
 
 
