@@ -5,6 +5,7 @@
     python tools/trial.py tidy --count 10000 --seed 1
     python tools/trial.py plants --count 500 --seed 1
     python tools/trial.py enumerate --count 400 --seed 1
+    python tools/trial.py doubts --count 1000 --seed 1
     python tools/trial.py mutants --module step
 
 `pairs` makes random standards and logs and holds machine and definition against each other. `files` spoils rule
@@ -12,6 +13,8 @@ files and logs and runs the command line on them: each must end in a verdict or 
 `tidy` prints random standards and reads them back, tidies them twice, and tidies them in another layout.
 `plants` puts a mistake into a shipped standard: proof must report it. `enumerate` tries every log of small random
 standards: proof must find what they show and nothing else.
+`doubts` shifts every time of small logs by all that is within a doubt: the verdict must change exactly where it is
+called a close call.
 `mutants` changes the machine and the replay in one place at a time: the quick examples must notice.
 """
 
@@ -25,7 +28,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "engine"))
 def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     verbs = parser.add_subparsers(dest="verb", required=True)
-    counts = {"pairs": 50_000, "files": 20_000, "tidy": 10_000, "plants": 500, "enumerate": 400}
+    counts = {"pairs": 50_000, "files": 20_000, "tidy": 10_000, "plants": 500, "enumerate": 400, "doubts": 1000}
     for name, count in counts.items():
         verb = verbs.add_parser(name)
         verb.add_argument("--count", type=int, default=count)
@@ -55,6 +58,10 @@ def main() -> int:
         from trials.brute_force import hold as enumerated
 
         return enumerated(chosen.count, chosen.seed, chosen.jobs)
+    if chosen.verb == "doubts":
+        from trials.doubts import hold as doubted
+
+        return doubted(chosen.count, chosen.seed, chosen.jobs)
     from trials.pairs import disagree
 
     return disagree(chosen.count, chosen.seed, chosen.jobs)

@@ -126,7 +126,7 @@ def _judged(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
     account.add(signals)
     own = (condition for event in machine.standard.events for condition in event.conditions)
     conditions = tuple(_unmet_conditions((*machine.standard.conditions, *own), log))
-    owed = tuple(_owed(machine, state)) if not conditions else ()
+    owed = tuple(still_owed(machine, state)) if not conditions else ()
     outcome, decided_at = account.outcome(), account.decided_at
     if outcome is not Outcome.UNFINISHED:
         owed = ()
@@ -195,7 +195,7 @@ def _condition_reason(condition: Condition, kind: ReasonKind, stated: Quantity |
     )
 
 
-def _owed(machine: Machine, state: State) -> Iterator[Owed]:
+def still_owed(machine: Machine, state: State) -> Iterator[Owed]:
     if state.decided is not None:
         return
     if state.open is not None:

@@ -203,6 +203,49 @@ class EventResult:
     attempts: tuple[AttemptResult, ...]
 
 
+class Firmness(Enum):
+    """Whether an outcome and its grade hold however each time of the log is wrong within its doubt."""
+
+    STANDS = "stands"
+    CLOSE_CALL = "close call"
+    NOT_DECIDED = "not decided"  # it would have taken too long to find out
+
+
+@frozen(kw_only=True)
+class Shift:
+    """A time of the log that would be later by so many microseconds (negative: earlier); `entry` None: the end."""
+
+    entry: int | None
+    line: int | None
+    at: int
+    by: int
+
+
+@frozen(kw_only=True)
+class CloseCall:
+    """What a verdict could be as well: `least` is the least doubt, in microseconds, with which it could.
+
+    `shifts` are the times that would have to be others for it; none of them too many.
+    """
+
+    outcome: Outcome
+    grade: str | None
+    least: int
+    shifts: tuple[Shift, ...]
+
+
+@frozen(kw_only=True)
+class Doubt:
+    """What is said of a verdict when each time of its log may be wrong by `within` microseconds, to either side.
+
+    `others` are the verdicts it could be, the nearest first; of a close call only.
+    """
+
+    within: int
+    firmness: Firmness
+    others: tuple[CloseCall, ...] = ()
+
+
 @frozen(kw_only=True)
 class Uncorrected:
     """What the log gives without its corrections; `outcome` None: no verdict, since it is refused without them or
@@ -225,7 +268,7 @@ class Verdict:
     every event is GO; `grade` is the one a GO was given. `log` is the name of the log's file, empty where it is
     in none; `zero` what the log's clock showed at the session's zero, None where it gives no times of a clock.
     `facts` are those stated of the candidate, as logged. `corrections` are those of the log that touch the
-    candidate; `uncorrected` is None where there are none.
+    candidate; `uncorrected` is None where there are none. `doubt` is None where no doubt of times is stated.
     """
 
     log: str = field(default="", eq=False)
@@ -248,6 +291,7 @@ class Verdict:
     grade: str | None = None
     corrections: tuple[Correction, ...] = ()
     uncorrected: Uncorrected | None = None
+    doubt: Doubt | None = None
 
     @property
     def changed_by_corrections(self) -> bool:

@@ -90,6 +90,18 @@ def test_amounts_and_instants_are_exact(no_go: Verdict) -> None:
     assert list(document)[:7] == ["schema", "session", "candidate", "facts", "standard", "log", "clock_at_zero"]
 
 
+def test_a_close_call_is_exact(close_call: Verdict) -> None:
+    (first, second) = json.loads(written(verdict_document(close_call)))["doubt"]["others"]
+    assert first["least"] == {"amount": "0.100001", "unit": "s"}
+    assert second["outcome"] == "GO" and second["grade"] == "shore"
+    assert second["shifts"][1] == {
+        "entry": None,
+        "line": None,
+        "at": "0:26.000000",
+        "by": {"amount": "-0.3", "unit": "s"},
+    }
+
+
 def test_facts_stand_as_they_were_logged(no_go: Verdict) -> None:
     stated = evolve(no_go, facts=(("body_mass", "80 kg"), ("duty", "boat")))
     document = verdict_document(stated)

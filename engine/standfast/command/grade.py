@@ -9,10 +9,13 @@ from standfast.command.exits import Exit, Mistake, exit_for
 from standfast.command.files import LOG_ENDING, STANDARD_INPUT, Opened, opened
 from standfast.command.shelf import Shelf, shelf
 from standfast.diagnostic import Diagnostic, Label, has_errors
+from standfast.log.amount import read_amount
 from standfast.log.bind import bind
 from standfast.log.entry import Header
+from standfast.log.findings import Refused
 from standfast.log.reader import read_log
 from standfast.pipeline import grade
+from standfast.quantity import SECOND, Quantity
 from standfast.report.diagnostic_text import picture
 from standfast.report.documents import grade_document, written
 from standfast.report.verdict_text import NotGraded, verdict_text, verdicts_table
@@ -29,7 +32,11 @@ the others from being graded; with several logs a table at the end has them all.
 Verdicts go to standard output, what is wrong with files to standard error; with
 --format json both are in one document on standard output.
 
-exit code: 0 every verdict is GO, 1 another verdict or a doubt, 2 an error was reported
+With --times-within each verdict says whether it stands however every time of its
+log is wrong within so much, or is a close call, and on which entries it hangs.
+
+exit code: 0 every verdict is GO, 1 another verdict, a close call or a doubt, 2 an
+error was reported
 """
 Found = Diagnostic | Verdict | NotGraded
 _Before = dict[tuple[str, str, str], Span]
@@ -39,6 +46,7 @@ _NAMED = 5  # candidates named in one message
 EXAMPLE = """\
 example: standfast grade --standard rules/ logs/2026-04-11/
          standfast grade --format json - < lane-3.jsonl
+         standfast grade --times-within "0.3 s" logs/2026-04-11/
 
 How a log is written, key by key and with examples, is told on the page of
 session logs, standards/logs.md beside the standards that come with standfast.
@@ -59,11 +67,17 @@ def options(parser: argparse.ArgumentParser) -> None:
         metavar="FILE_OR_FOLDER",
         help="a rule file or a folder searched for them; may be given more than once",
     )
+    parser.add_argument(
+        "--times-within",
+        metavar="TIME",
+        help='by how much a logged time may be wrong, such as "0.3 s"',
+    )
 
 
 def run(chosen: argparse.Namespace) -> Exit:
     if STANDARD_INPUT in chosen.standard:
         raise Mistake("standard input can only be a log; name the file or folder of the standard")
+    _doubt(chosen)
     found = list(_shown(chosen) if chosen.format == "text" else _graded(chosen))
     diagnostics = [one for one in found if isinstance(one, Diagnostic)]
     rows = [one for one in found if not isinstance(one, Diagnostic)]
@@ -89,8 +103,17 @@ def _shown(chosen: argparse.Namespace) -> Iterator[Found]:
         yield one
 
 
+def _doubt(chosen: argparse.Namespace) -> Quantity | None:
+    if chosen.times_within is None:
+        return None
+    doubt = read_amount(chosen.times_within, "--times-within", SECOND)
+    if isinstance(doubt, Refused) or doubt.base <= 0 or doubt.base.denominator > 1:
+        raise Mistake('--times-within is a time above nought, in whole microseconds, such as "0.3 s"')
+    return doubt
+
+
 def _graded(chosen: argparse.Namespace) -> Iterator[Found]:
-    standards = shelf(chosen.standard)
+    standards, doubt = shelf(chosen.standard), _doubt(chosen)
     yield from standards.first
     before: _Before = {}
     for log in opened(chosen.logs, LOG_ENDING, files.NO_LOGS):
@@ -100,14 +123,16 @@ def _graded(chosen: argparse.Namespace) -> Iterator[Found]:
                 yield NotGraded(log.facts["name"])
             continue
         graded = False
-        for one in _graded_log(log, standards, before):
+        for one in _graded_log(log, standards, doubt, before):
             graded = graded or isinstance(one, Verdict)
             yield one
         if not graded:
             yield NotGraded(log.name)
 
 
-def _graded_log(log: Opened, standards: Shelf, before: _Before) -> Iterator[Diagnostic | Verdict]:
+def _graded_log(
+    log: Opened, standards: Shelf, doubt: Quantity | None, before: _Before
+) -> Iterator[Diagnostic | Verdict]:
     raw, found = read_log(log.name, log.data)
     yield from found
     if raw is None or has_errors(found):
@@ -120,7 +145,7 @@ def _graded_log(log: Opened, standards: Shelf, before: _Before) -> Iterator[Diag
     yield from found
     if session is not None and not has_errors(found):
         yield from _again(raw.header, session.candidates, before)
-        yield from grade(standard, session)
+        yield from grade(standard, session, doubt)
 
 
 def _again(header: Header, candidates: Sequence[str], before: _Before) -> Iterator[Diagnostic]:

@@ -6,16 +6,19 @@ decimal strings, or `a/b` where no decimal ends. The schemas lie beside this mod
 
 import json
 from collections.abc import Iterable
+from fractions import Fraction
 
 from attrs import asdict
 
 from standfast.diagnostic import Diagnostic
 from standfast.log.entry import Correction
-from standfast.quantity import decimal
+from standfast.quantity import SECOND, decimal
 from standfast.report.amounts import exact_clock
 from standfast.source import Span
 from standfast.verdict import (
     AttemptResult,
+    CloseCall,
+    Doubt,
     EventResult,
     Figured,
     Measure,
@@ -25,6 +28,7 @@ from standfast.verdict import (
     Remark,
     RoundsResult,
     Scored,
+    Shift,
     Verdict,
 )
 
@@ -90,6 +94,7 @@ def verdict_document(verdict: Verdict) -> Plain:
         "owed": [_owed(owed) for owed in verdict.owed],
         "corrections": [_correction(correction) for correction in verdict.corrections],
         "without_corrections": _uncorrected(verdict),
+        "doubt": None if verdict.doubt is None else _doubt(verdict.doubt),
     }
 
 
@@ -211,6 +216,36 @@ def _remark(remark: Remark) -> Plain:
 
 def _owed(owed: Owed) -> Plain:
     return {"path": owed.path, "words": owed.words}
+
+
+def _doubt(doubt: Doubt) -> Plain:
+    return {
+        "times_within": _seconds(doubt.within),
+        "firmness": doubt.firmness.value,
+        "others": [_close_call(other) for other in doubt.others],
+    }
+
+
+def _close_call(other: CloseCall) -> Plain:
+    return {
+        "outcome": other.outcome.value,
+        "grade": other.grade,
+        "least": _seconds(other.least),
+        "shifts": [_shift(shift) for shift in other.shifts],
+    }
+
+
+def _shift(shift: Shift) -> Plain:
+    return {
+        "entry": shift.entry,
+        "line": shift.line,
+        "at": exact_clock(shift.at),
+        "by": _seconds(shift.by),
+    }
+
+
+def _seconds(micros: int) -> Plain | None:
+    return measure(Measure(Fraction(micros, 1_000_000), SECOND))
 
 
 def measure(measured: Measure | None) -> Plain | None:

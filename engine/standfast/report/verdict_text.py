@@ -7,6 +7,7 @@ from attrs import frozen
 
 from standfast.report.amounts import figure_text, margin_text
 from standfast.report.corrections_text import correction_lines, corrections_line
+from standfast.report.doubt_text import doubt_lines, outcome_words
 from standfast.report.lines import WIDTH, folded, table, width
 from standfast.report.verdict_words import (
     ROUNDED_NOTE,
@@ -37,6 +38,7 @@ def verdict_text(verdict: Verdict) -> str:
         *folded(log_words(verdict)),
         *folded(facts_words(verdict)),
         *folded(corrections_line(verdict)),
+        *doubt_lines(verdict),
         "",
         because(verdict),
         *(line for owed in verdict.owed for line in folded(f"{owed.path}: {owed.words}", 2)),
@@ -73,7 +75,7 @@ def verdicts_table(found: Iterable[Verdict | NotGraded]) -> str:
         if isinstance(one, NotGraded):
             rows.append(("not graded", "-", "-", "-", one.log))
         else:
-            rows.append((one.outcome.value, one.candidate, one.session, _clause(one), one.log or "-"))
+            rows.append((outcome_words(one), one.candidate, one.session, _clause(one), one.log or "-"))
     return "\n".join(table(rows)) + "\n"
 
 
