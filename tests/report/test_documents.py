@@ -13,7 +13,19 @@ from standfast.report.documents import diagnostics_document, grade_document, ver
 from standfast.source import Source
 from standfast.verdict import Verdict
 
-NAMES = ("verdict", "diagnostics", "findings", "grade", "proof", "tidy")
+NAMES = (
+    "verdict",
+    "diagnostics",
+    "findings",
+    "grade",
+    "proof",
+    "tidy",
+    "record",
+    "register",
+    "ruling",
+    "recheck",
+    "agree",
+)
 CODE = Code("M299", "title", "`{name}` found", (), about="About.")
 
 
@@ -59,7 +71,7 @@ def test_every_kind_of_verdict_is_valid(every_verdict: tuple[Verdict, ...]) -> N
 
 
 def test_documents_are_valid(every_verdict: tuple[Verdict, ...], diagnostics: tuple[Diagnostic, ...]) -> None:
-    validator("grade").validate(json.loads(written(grade_document(every_verdict, ["a.jsonl"], diagnostics))))
+    validator("grade").validate(json.loads(written(grade_document(every_verdict, ["a.jsonl"], [], diagnostics))))
 
 
 def test_the_schema_refuses_what_is_not_in_it(no_go: Verdict) -> None:

@@ -41,13 +41,17 @@ def written(document: Plain) -> str:
 
 
 def grade_document(
-    verdicts: Iterable[Verdict], not_graded: Iterable[str], diagnostics: Iterable[Diagnostic]
+    verdicts: Iterable[Verdict],
+    not_graded: Iterable[str],
+    records: Iterable[Plain],
+    diagnostics: Iterable[Diagnostic],
 ) -> Plain:
-    """What `grade` found; `not_graded` are names of logs. See `grade.schema.json`."""
+    """What `grade` found; `not_graded` are names of logs, `records` what was kept. See `grade.schema.json`."""
     return {
         "schema": "grade/1",
         "verdicts": [verdict_document(verdict) for verdict in verdicts],
         "not_graded": list(not_graded),
+        "records": list(records),
         "diagnostics": diagnostics_document(diagnostics),
     }
 
