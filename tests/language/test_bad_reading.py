@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from standfast.codes import CODES
-from standfast.language.reader import read
+from standfast.language.nodes import Node, Stuck
+from standfast.language.reader import attempt, read
 from standfast.source import Source
 
 FOLDER = Path(__file__).parents[1] / "cases" / "bad" / "reading"
@@ -87,3 +88,20 @@ def test_only_so_many_are_reported() -> None:
     _, found = read(Source("bad.standard", text + "    within 90\n"))
     assert [each.code.number for each in found[99:]] == ["R140", "R115"]
     assert found[-1].message.startswith("found 100 problems up to here")
+
+
+def test_so_many_wordings_are_tried_for_a_mend_and_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    tried = 0
+
+    def counted(text: str, rule: str) -> Node | Stuck:
+        nonlocal tried
+        tried += 1
+        return attempt(text, rule)
+
+    monkeypatch.setattr("standfast.language.reader.attempt", counted)
+    monkeypatch.setattr("standfast.language.faulty.MOST_TRIED", 20_000)
+    lines = 4_000
+    text = 'standard a "A"\n    edition "1"\n    log\n        0:01 go\n    gives GO\n' + "    nts 1\n" * lines
+    _, found = read(Source("bad.standard", text))
+    assert found
+    assert lines < tried < 2 * lines + 1_000

@@ -6,14 +6,14 @@ from importlib.resources import files
 from itertools import chain
 
 import pytest
-from lark import Lark
+from lark import Lark, Token
 from lark import logger as parser_log
 from lark.indenter import Indenter
 
 from standfast.language import words
 from standfast.language.nodes import Node
 from standfast.language.places import OPENINGS, RULES, opener
-from standfast.language.reader import attempt, read
+from standfast.language.reader import _grammar, attempt, read
 from standfast.quantity import UNITS
 from standfast.source import Source
 
@@ -44,6 +44,27 @@ def test_no_conflict(caplog: pytest.LogCaptureFixture, monkeypatch: pytest.Monke
     broken = GRAMMAR.replace("within 90", "").replace("duration: measure", "duration: measure+")
     assert broken != GRAMMAR
     assert conflicts(broken, RULES, caplog)
+
+
+def test_wherever_a_line_gets_stuck_something_is_expected() -> None:
+    lark, looked_at = _grammar(*RULES), 0
+    for rule in RULES[1:]:
+        known: set[tuple[object, ...]] = set()
+        todo = [(lark.parse_interactive("", start=rule), list[str]())]
+        while todo:
+            parser, kinds = todo.pop()
+            place = (parser.parser_state.state_stack[-1], *kinds[-3:])
+            if place in known or kinds[-1:] == ["_NL"]:
+                continue
+            known.add(place)
+            wanted = frozenset(parser.accepts())  # type: ignore[no-untyped-call]
+            assert words.expectation(kinds, wanted), (rule, kinds)
+            for kind in wanted:
+                further = parser.copy()  # type: ignore[no-untyped-call]
+                further.feed_token(Token(kind, kind))
+                todo.append((further, [*kinds, kind]))
+        looked_at += len(known)
+    assert looked_at > 2000
 
 
 def test_every_word_is_said_as_it_is_written() -> None:

@@ -34,6 +34,19 @@ def places(found: tuple[Diagnostic, ...]) -> list[int]:
     return [each.span.line - 1 for each in found if each.span]
 
 
+def test_noughts_before_a_number_change_nothing() -> None:
+    noughts = "0" * 5_000
+    text = (
+        'standard a "A"\n    edition "1"\n    in force from 2026-03-01\nmarks\n    go "A signal"\n'
+        "event b\n    attempts {0}2\n    start on go\n    for {0}9.5 s\n"
+        'case "c"\n    log\n        {0}:01 go\n    gives GO\n'
+    )
+    tree, found = read(Source("a.standard", text.format(noughts)))
+    plain, _ = read(Source("a.standard", text.format("0")))
+    assert tree is not None and plain is not None and found == ()
+    assert canonical(tree) == canonical(plain)
+
+
 def test_the_lines_are_good(lines: list[str]) -> None:
     assert len(lines) > 120
     assert problems(lines) == ()

@@ -35,14 +35,14 @@ class Amounts:
     def fraction(self, word: Word) -> Fraction:
         """An INT or DECIMAL, exactly; 1 where it is too long to be one."""
         whole, _, decimals = word.text.partition(".")
-        decimals = decimals.rstrip("0")
-        if len(whole.lstrip("0")) > DIGITS:
+        whole, decimals = whole.lstrip("0"), decimals.rstrip("0")
+        if len(whole) > DIGITS:
             self.report(reading.TOO_LARGE, word, digits=str(DIGITS))
             return Fraction(1)
         if len(decimals) > DECIMALS:
             self.report(reading.TOO_FINE, word, number=word.text, decimals=str(DECIMALS))
             return Fraction(1)
-        return Fraction(int(whole + decimals), 10 ** len(decimals))
+        return Fraction(int(f"0{whole}{decimals}"), 10 ** len(decimals))
 
     def whole(self, word: Word) -> syntax.Whole:
         return syntax.Whole(int(self.fraction(word)), self.span(word))
@@ -103,9 +103,9 @@ class Amounts:
     def clock(self, word: Word) -> syntax.Clock:
         clock, _, decimals = word.text.partition(".")
         decimals = decimals.rstrip("0")
-        pieces = clock.split(":")
+        pieces = clock.lstrip("0").split(":")
         micros = 0
-        if len(pieces[0].lstrip("0")) > DIGITS:
+        if len(pieces[0]) > DIGITS:
             self.report(reading.TOO_LARGE, word, digits=str(DIGITS))
         elif len(decimals) > DECIMALS:
             self.report(reading.TOO_FINE, word, number=word.text, decimals=str(DECIMALS))
@@ -114,7 +114,7 @@ class Amounts:
         else:
             seconds = 0
             for piece in pieces:
-                seconds = seconds * 60 + int(piece)
+                seconds = seconds * 60 + int(piece or 0)
             micros = seconds * 1_000_000 + int(decimals.ljust(DECIMALS, "0") or 0)
         return syntax.Clock(micros, self.span(word))
 

@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable
 from functools import cached_property
 
-from attrs import field, frozen
+from attrs import define, field, frozen
 
 from standfast.codes import Code
 from standfast.diagnostic import Diagnostic
@@ -15,8 +15,30 @@ from standfast.source import Source
 
 Attempt = Callable[[str, str], Node | Stuck]
 
+MOST_TRIED = 600_000
+"""Characters of wordings tried for a mend in one file; after that a finding only says what was expected."""
+_FOR_EACH = 30  # characters' worth of work that a wording takes, however short
+_NOT_TRIED = Stuck((), (frozenset(),), 0)
+
 _RUN = re.compile(r'"[^"]*"?|[^\s",]+(?:,(?=\d)[^\s",]+)*|,')
 _QUOTED_FACTS = frozenset({"word", "found", "unit", "number", "near"})
+
+
+@define
+class Tries:
+    """Tries other wordings for the lines of a file; once too much has been tried nothing is found to help."""
+
+    attempt: Attempt
+    left: int = field(factory=lambda: MOST_TRIED)
+
+    @property
+    def spent(self) -> bool:
+        return self.left < 0
+
+    def wording(self, text: str, rule: str) -> Node | Stuck:
+        if not self.spent:
+            self.left -= _FOR_EACH + len(text)
+        return _NOT_TRIED if self.spent else self.attempt(text, rule)
 
 
 @frozen(slots=False)

@@ -11,7 +11,7 @@ from standfast.codes import reading
 from standfast.diagnostic import Diagnostic
 from standfast.language.build import Builder
 from standfast.language.diagnosis import diagnose
-from standfast.language.faulty import Attempt, FaultyLine
+from standfast.language.faulty import Attempt, FaultyLine, Tries
 from standfast.language.layout import Outline
 from standfast.language.nodes import Stuck
 from standfast.language.places import OPENINGS, Place, opener
@@ -54,16 +54,17 @@ def by_lines(source: Source, outline: Outline, builder: Builder, attempt: Attemp
         return
     faulty: set[int] = set()
     shaken: set[int] = set()
-    number = 0
+    number, tries = 0, Tries(attempt)
     for index, row in enumerate(rows):
         if row.stray in faulty:
             faulty.add(index)
             continue
-        findings = list(_row(source, outline, index, attempt, builder))
+        findings = list(_row(source, outline, index, tries, builder))
         opens = opener(row.text)
         if row.parent in shaken:
             shaken.add(index)
-            findings = [finding for finding in findings if finding.code not in _OF_PLACE]
+            doubtful = {*_OF_PLACE, *([reading.UNEXPECTED] if tries.spent else [])}
+            findings = [finding for finding in findings if finding.code not in doubtful]
         elif row.parent >= 0 and (
             row.stray is not None
             or not row.settled
@@ -81,7 +82,7 @@ def by_lines(source: Source, outline: Outline, builder: Builder, attempt: Attemp
     yield from case_shapes(source, outline, frozenset(faulty))
 
 
-def _row(source: Source, outline: Outline, index: int, attempt: Attempt, builder: Builder) -> Iterator[Diagnostic]:
+def _row(source: Source, outline: Outline, index: int, tries: Tries, builder: Builder) -> Iterator[Diagnostic]:
     row = outline.rows[index]
     where = source.span(row.start, row.end)
     if index == 0 and row.opens is not Place.STANDARD:
@@ -98,10 +99,10 @@ def _row(source: Source, outline: Outline, index: int, attempt: Attempt, builder
         if row.place not in within and row.settled:
             yield misplaced(source, row.start, row.text, row.place, within)
             return
-    result = attempt(row.text, rule)
+    result = tries.attempt(row.text, rule)
     if isinstance(result, Stuck):
         if row.settled:
-            yield diagnose(FaultyLine(source, row.text, row.start, row.place, rule, result, attempt))
+            yield diagnose(FaultyLine(source, row.text, row.start, row.place, rule, result, tries.wording))
     elif row.opens is None:
         builder.line(result.moved(row.start))
     elif row.stray is None and row.settled and not _has_lines(outline, index):

@@ -24,6 +24,7 @@ from standfast.language.places import RULES
 from standfast.source import Source
 
 _LOOKED_BACK = 200  # characters before a word that does not fit, in which another may be to blame
+_FITTING: dict[tuple[object, ...], frozenset[str]] = {}  # what fits, by all that it depends on: asking is dear
 
 
 class _Outline(Indenter):
@@ -71,18 +72,21 @@ def _stuck(lark: Lark, text: str, rule: str, since: int) -> Stuck:
         for token in parser.iter_parse():
             start = token.start_pos or 0
             words.append(Word(token.type, str(token), start, start + len(token)))
-            expected.append(_accepted(parser) if not expected or start >= since else frozenset())
+            expected.append(_accepted(parser, rule) if not expected or start >= since else frozenset())
     except UnexpectedToken:
         return Stuck(tuple(words), tuple(expected), words[-1].start)
     except UnexpectedCharacters as error:
         at = error.pos_in_stream or 0
     else:
         at = len(text)
-    return Stuck(tuple(words), (*expected, _accepted(parser)), at)
+    return Stuck(tuple(words), (*expected, _accepted(parser, rule)), at)
 
 
-def _accepted(parser: InteractiveParser) -> frozenset[str]:
-    return frozenset(parser.accepts())  # type: ignore[no-untyped-call] # the library gives it no types
+def _accepted(parser: InteractiveParser, rule: str) -> frozenset[str]:
+    where = (rule, *parser.parser_state.state_stack)
+    if where not in _FITTING:
+        _FITTING[where] = frozenset(parser.accepts())  # type: ignore[no-untyped-call] # the library gives it no types
+    return _FITTING[where]
 
 
 def read(source: Source) -> tuple[syntax.Standard | None, tuple[Diagnostic, ...]]:

@@ -52,8 +52,10 @@ def other_beginning(line: FaultyLine) -> Diagnostic | None:
 def begun_otherwise(line: FaultyLine) -> Diagnostic | None:
     """A line that begins with words of another language for ours: `max 90 s`."""
     for words, meant in BEGINNINGS_OTHERWISE.items():
+        if not line.text.startswith(f"{words} "):
+            continue
         near = next((near for near in meant if line.mended(near + line.text[len(words) :])), None)
-        if line.text.startswith(f"{words} ") and near is not None:
+        if near is not None:
             facts = {"word": words, "place": line.place.value, "near": near}
             return line.finding(reading.UNKNOWN_LINE, (0, len(words)), **facts)
     return None
@@ -61,10 +63,10 @@ def begun_otherwise(line: FaultyLine) -> Diagnostic | None:
 
 def belongs_elsewhere(line: FaultyLine) -> Diagnostic | None:
     """A line that can be read in another kind of block as it stands."""
+    if " " not in line.text:
+        return None
     places = tuple(
-        place
-        for place, opening in OPENINGS.items()
-        if isinstance(line.attempt(line.text, opening.line), Node) and " " in line.text
+        place for place, opening in OPENINGS.items() if isinstance(line.attempt(line.text, opening.line), Node)
     )
     if not places or line.place in places:
         return None
@@ -111,9 +113,8 @@ def misplaced(source: Source, start: int, text: str, place: Place, places: tuple
 def second_clause(line: FaultyLine) -> Diagnostic | None:
     where = (_second_begins(line), len(line.text))
     rest = line.text[slice(*where)].removeprefix(",").lstrip()
-    result = line.attempt(rest, line.rule)
     ends = line.stuck.wanted | line.wanted_before_comma() | line.wanted_at(where[0])
-    if "_NL" not in ends or not isinstance(result, Node):
+    if "_NL" not in ends or not isinstance(result := line.attempt(rest, line.rule), Node):
         return None
     if result.first().kind == "NAME":
         return None

@@ -20,7 +20,6 @@ OPEN_KINDS: dict[str, str] = {
     "A_GRADER": "`a grader`",
     "PERCENT": "`%`",
     "A_HEADING": "`a heading`",
-    "A_NUMBER": "`a number`",
     "COLON": "a colon",
     "IN_A_ROW": "`in a row`",
     "IN_ALL": "`in all`",
@@ -82,6 +81,10 @@ AFTER: dict[tuple[str, ...], str] = {
     ("MISSES",): "`in a row` or `in all`",
     ("THAN",): "a number, `once` or `twice`, or the names of other values",
 }
+_PHRASES = (
+    *("UNIT", "PERCENT", "TEXT", "COMMA", "COLON"),
+    *("A_HEADING", "A_GRADER", "IN_A_ROW", "IN_ALL", "NAMES_A_ROUND"),
+)
 _TEST = frozenset({"AT", "OVER", "UNDER", "FROM", "EXACTLY"})
 _LENGTH_AFTER = {("FOR",), ("OVER",), ("UNDER",)}
 
@@ -364,8 +367,7 @@ def expectation(before: Iterable[str], wanted: frozenset[str]) -> str:
         said.append("a number")
     elif "INT" in wanted:
         said.append("a whole number")
-    phrases = ("UNIT", "TEXT", "COMMA", "COLON", "IN_A_ROW", "IN_ALL", "NAMES_A_ROUND")
-    said += [OPEN_KINDS[kind] for kind in phrases if kind in wanted]
+    said += [OPEN_KINDS[kind] for kind in _PHRASES if kind in wanted]
     if wanted >= _TEST:
         said.append("a test such as `at least 2`")
         wanted -= _TEST
