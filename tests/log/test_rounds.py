@@ -95,3 +95,13 @@ def test_what_is_refused(mark: str, value: object, code: str, helped: str) -> No
     assert log is None
     assert [(each[0], each[2]) for each in problems] == [(code, helped)]
     assert f"`{value}`" in problems[0][1]
+
+
+@pytest.mark.parametrize(
+    ("decimals", "meant"),
+    [("1" + "0" * 5_000, "write `level 6 shuttle 1` or `level 6 shuttle 10`"), ("1" * 5_000, SUCH_AS)],
+)
+def test_a_number_as_long_as_a_page_is_refused_like_any_other(decimals: str, meant: str) -> None:
+    log, problems = bound("lap", f"6.{decimals}")
+    assert log is None
+    assert [(code, says) for code, _, says in problems] == [("L495", meant)]

@@ -191,22 +191,6 @@ class Limit(Rule):
 
 
 @frozen
-class Band:
-    """Some of the candidates, by the fact they are told apart by: `duty boat`, `age from 30 to 39`."""
-
-    fact: str
-    choices: tuple[str, ...]
-    test: Test | None
-    words: str
-
-    def holds(self, stated: Quantity | str | None) -> bool:
-        """Whether one of whom this is stated is of them; with nothing stated, none is."""
-        if isinstance(stated, Quantity):
-            return self.test is not None and self.test.holds(stated.base)
-        return stated in self.choices
-
-
-@frozen
 class ScoreRow:
     """One row of a score; `words` are its own in canonical form."""
 
@@ -221,13 +205,9 @@ class Score(Rule):
     """What a completed clause is worth: the points of the first row that fits, else of `otherwise` (None: fails).
 
     INVARIANT: rows of a table, which are all of its `figure`, are open to one side and reach further one by one.
-    Only a table has a `rounding`: its rows are tried on the figure as rounded. With a `band` it is for some of the
-    candidates.
     """
 
     figure: Figure | None
-    rounding: Rounding | None = None
-    band: Band | None = None
     rows: tuple[ScoreRow, ...]
     otherwise: int | None
     last_words: str
@@ -235,10 +215,6 @@ class Score(Rule):
     @property
     def figures(self) -> tuple[Figure, ...]:
         return tuple(row.figure for row in self.rows)
-
-    def rounded(self, amount: Fraction | int) -> Fraction:
-        """The amount that the rows are tried on, in base units."""
-        return Fraction(amount) if self.rounding is None else self.rounding.of(Fraction(amount))
 
 
 @frozen
@@ -420,13 +396,13 @@ class Rounds:
     def readings(self, number: str) -> tuple[Round, ...]:
         """The rounds that may be meant by a bare number such as `6.1`, where the name of one was to be written."""
         whole, _, decimals = number.partition(".")
-        inner = [int(each) for each in (decimals.rstrip("0"), f"{decimals.rstrip('0')}0") if each]
+        inner = [each.lstrip("0") or "0" for each in (decimals.rstrip("0"), f"{decimals.rstrip('0')}0") if each]
         return tuple(
             each
             for each in self.rounds
             if (each.length is not None and str(each.length).split()[0] == number)
             or (len(each.parts) == 1 and str(each.parts[0][1]) == number)
-            or (len(each.parts) == 2 and str(each.parts[0][1]) == whole and each.parts[1][1] in inner)
+            or (len(each.parts) == 2 and str(each.parts[0][1]) == whole and str(each.parts[1][1]) in inner)
         )
 
 
