@@ -9,7 +9,7 @@ from enum import Enum
 from fractions import Fraction
 from math import ceil, floor
 
-from attrs import frozen
+from attrs import field, frozen
 
 
 class Dimension(Enum):
@@ -94,10 +94,13 @@ SECOND = UNITS["s"]
 class Quantity:
     """An amount as written: one number and unit, or, for a time, several with falling units.
 
+    `base` is the amount in the base unit of its dimension (microseconds for a time); it is asked for at every
+    entry, so it is worked out once.
     INVARIANT: `parts` is not empty and all parts are of one dimension; only times have more than one.
     """
 
     parts: tuple[tuple[Fraction, Unit], ...]
+    base: Fraction = field(init=False, eq=False, repr=False)
 
     @property
     def dimension(self) -> Dimension:
@@ -108,9 +111,8 @@ class Quantity:
         """The unit the amount is spoken in; for a time of several parts, the smallest."""
         return self.parts[-1][1]
 
-    @property
-    def base(self) -> Fraction:
-        """The amount in the base unit of its dimension (microseconds for a time)."""
+    @base.default
+    def _of_parts(self) -> Fraction:
         return sum((number * unit.factor for number, unit in self.parts), Fraction(0))
 
     def __str__(self) -> str:
