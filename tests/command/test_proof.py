@@ -214,7 +214,7 @@ def test_an_event_too_large_to_be_looked_through_is_said_to_be(
     monkeypatch.setattr("standfast.proofing.survey.MOST_POSITIONS", 0)
     path = bench.standard("a.standard")
     ran = bench.run("proof", path)
-    assert "    rope  not known: the event is too large to be looked through\n" in ran.out
+    assert "    rope  not known: there is too much to look through\n" in ran.out
     assert "  neither proved nor disproved: rope\n" in ran.out
     assert ran.code == 1
     document = bench.run("proof", "--format", "json", path).document

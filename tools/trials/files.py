@@ -33,7 +33,7 @@ from trials.spoiling import spoilt
 
 _SECONDS = 8.0  # of its own computing
 _SHARE = 250
-_POSITIONS = 100  # that `proof` explores: it gives up as it would on a standard that is too large
+_POSITIONS, _EFFORT = 100, 25_000  # what `proof` spends: it gives up as it would on a standard that is too large
 
 
 @frozen
@@ -62,7 +62,8 @@ def trial(seed: str, count: int) -> tuple[Counter[str], list[Offence]]:
     ended: Counter[str] = Counter()
     wrong = []
     kept = list(_kept())
-    with tempfile.TemporaryDirectory() as folder, patch.object(survey, "MOST_POSITIONS", _POSITIONS):
+    bounds = patch.multiple(survey, MOST_POSITIONS=_POSITIONS, MOST_EFFORT=_EFFORT)
+    with tempfile.TemporaryDirectory() as folder, bounds:
         for number in range(count):
             rng = Random(f"{seed}/{number}")
             verb, rules, log = _files(rng, kept)

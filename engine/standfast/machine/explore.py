@@ -18,6 +18,7 @@ from attrs import define, evolve, field, frozen
 from standfast.log.entry import Entry
 from standfast.machine.alike import alike
 from standfast.machine.asking import NOW, Asking
+from standfast.machine.effort import Effort
 from standfast.machine.guards import Guard, before_all, guard_of, narrowed
 from standfast.machine.outlook import Outlook, outlooks_of
 from standfast.machine.panels import NOBODY, Names, Panel, givers, panels
@@ -117,12 +118,13 @@ class Explorer:
     With `timed`, beside the machine's clocks runs one more, `attempt_clock`: the time since the open attempt was
     opened. It is compared with nothing. Where going round in a circle lets it grow, it is let grow beyond all
     bounds at once. With `lapped` there is a `lap_clock`, set by whoever gives nodes to start from and compared
-    with what no other clock is compared with any more.
+    with what no other clock is compared with any more. When the `effort` is spent nothing more is found.
     """
 
     machine: Machine
     timed: bool = False
     lapped: bool = False
+    effort: Effort = field(factory=Effort)
     visited: int = 0
     _known: dict[Position, list[Zone]] = field(factory=dict)
     _gone_over: GoneOver = field(factory=GoneOver)
@@ -271,6 +273,8 @@ class Explorer:
         ranks = {id(due): (due.phase, *work.rank(due)) for due in dues}
         now_or_later, later = node.zone.later(), node.zone.later(node.position.late)
         for due in dues:
+            if not self._affords(node.zone):
+                return
             guards: list[Guard] = [(due.clock, due.after, due.after)]
             for other in dues:
                 if other is not due:
@@ -345,7 +349,7 @@ class Explorer:
         if zone is None:
             return
         scripts: list[tuple[bool, ...]] = [()]
-        while scripts:
+        while scripts and self._affords(zone):
             script = scripts.pop()
             work = self._work(node, script, move.span)
             if move.due is not None:
@@ -413,6 +417,10 @@ class Explorer:
         work = Asking.of(self.machine, node.position.state)
         work.script, work.value_range, work.sums = script, span, list(node.position.sums)
         return work
+
+    def _affords(self, zone: Zone) -> bool:
+        """Whether a step from there can still be looked at: it takes more with many clauses and clocks."""
+        return self.effort.takes(1 + len(self.machine.places) // 40 + len(zone.clocks) ** 3 // 2_000)
 
     def _running(self, work: Work) -> list[int]:
         running = [clock for clock in self._read if work.clocks[clock] is not None]

@@ -1,12 +1,13 @@
 """From a way through the positions to a log that takes it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import count
 
 from attrs import evolve
 
 from standfast.log.entry import Entry, SessionLog
+from standfast.machine.effort import Effort
 from standfast.machine.explore import Node
 from standfast.machine.guards import Guard
 from standfast.machine.parts import Gauge, Machine, Phase
@@ -19,6 +20,7 @@ from standfast.model.standard import Condition, Standard
 from standfast.quantity import Quantity, Unit
 
 SECOND = 1_000_000
+_WITHOUT_END = Effort()
 _MOST_WISHES = 40
 """How many stretches are made longer or shorter for one wish before it is given up."""
 CANDIDATE, OTHER = "C-1", "C-2"
@@ -36,21 +38,27 @@ def pinned(node: Node, last: Guard | None) -> Node:
 
 
 def times(
-    machine: Machine, node: Node, last: Guard | None = None, gap: int = 0, demand: Demand | None = None
+    machine: Machine,
+    node: Node,
+    last: Guard | None = None,
+    gap: int = 0,
+    demand: Demand | None = None,
+    effort: Effort = _WITHOUT_END,
 ) -> tuple[int, ...] | None:
     """The earliest instants at which the steps to this node can happen, in microseconds.
 
     They solve the differences its guards demand, and at the last step one more guard: the least solution, found
     by raising times until none is too early. None if none was found (only with one more guard, or where rates and
-    sums of times were answered for, or one has to be what is demanded at the last step). With a
-    `gap` an entry comes that much after the step before it, and then at a whole second, wherever that is free.
+    sums of times were answered for, or one has to be what is demanded at the last step), or the effort is
+    spent. With a `gap` an entry comes that much after the step before it, and then at a whole second, wherever
+    that is free.
     """
     path = node.path()
     apart = _demanded(path, last)
     wanted = list(wishes(machine, path, demand))
     instants = _raised([0] * len(path), apart)
     if instants is not None and wanted:
-        apart, instants = _with_wishes(apart, instants, wanted)
+        apart, instants = _with_wishes(apart, instants, wanted, effort)
     if instants is None or not gap:
         return None if instants is None else tuple(instants)
     entries = [number for number, step in enumerate(path) if step.move.mark is not None]
@@ -71,7 +79,7 @@ def times(
 
 
 def _with_wishes(
-    apart: list[Apart], instants: list[int], wanted: Sequence[Wish]
+    apart: list[Apart], instants: list[int], wanted: Sequence[Wish], effort: Effort
 ) -> tuple[list[Apart], list[int] | None]:
     """Both with what grants the wishes, one stretch after another; no instants if that is not found."""
     for _ in range(_MOST_WISHES * len(wanted)):
@@ -79,6 +87,8 @@ def _with_wishes(
         if unmet is None:
             return apart, instants
         for way in unmet.ways(instants):
+            if not effort.takes(1 + len(apart) // 100):
+                return apart, None
             raised = _raised(instants, [*apart, way])
             if raised is not None:
                 apart, instants = [*apart, way], raised
@@ -132,12 +142,16 @@ def log_of(
     last: Guard | None = None,
     gap: int = 0,
     demand: Demand | None = None,
+    effort: Effort = _WITHOUT_END,
 ) -> SessionLog | None:
-    """A log that takes the way to the node and ends there; None if what is asked besides cannot be met."""
-    instants = times(machine, node, last, gap, demand)
+    """A log that takes the way to the node and ends there.
+
+    None if what is asked besides cannot be met, or not with the effort that is left.
+    """
+    path = node.path()
+    instants = times(machine, node, last, gap, demand, effort) if effort.takes(1 + len(path) // 4) else None
     if instants is None:
         return None
-    path = node.path()
     values, graders = _values(machine, path), _graders(path)
     summed(machine, path, values, demand)
     shared = any(step.move.other for step in path)
@@ -185,17 +199,22 @@ def is_guess(node: Node) -> bool:
 
 def _takes(machine: Machine, path: Sequence[Node], log: SessionLog) -> bool:
     """Whether on this log the machine goes the way."""
+    wanted = (_gist(signal) for step in path for signal in step.signals)
+    told = map(_gist, _told(machine, log))
+    return all(next(told, None) == one for one in wanted)
+
+
+def _told(machine: Machine, log: SessionLog) -> Iterator[Signal]:
+    """What the machine signals, entry by entry: whoever has heard enough need not go on."""
     state, signals = initial(machine)
-    told = list(signals)
+    yield from signals
     for entry in log.entries:
         step = enter if entry.is_for(CANDIDATE) else overhear
         state, signals = step(machine, state, entry)
-        told += signals
+        yield from signals
     if log.end is not None:
         state, signals = end(machine, state, log.end)
-        told += signals
-    wanted = [_gist(signal) for step in path for signal in step.signals]
-    return list(map(_gist, told))[: len(wanted)] == wanted
+        yield from signals
 
 
 def _gist(signal: Signal) -> tuple[object, ...]:

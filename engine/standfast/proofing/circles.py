@@ -11,6 +11,7 @@ from functools import partial
 
 from attrs import evolve
 
+from standfast.machine.effort import Effort
 from standfast.machine.explore import Explorer, Node, Position
 from standfast.machine.parts import Deed, Machine
 from standfast.machine.state import Breached, Opened, Restarted
@@ -18,14 +19,17 @@ from standfast.machine.step import Work
 from standfast.model.rules import Effect
 
 
-def restart_circles(machine: Machine, turns: Iterable[Node]) -> Iterator[tuple[str, Node]]:
-    """The restarts by which an attempt can be kept going for ever, by path, each with a way that shows it."""
+def restart_circles(machine: Machine, turns: Iterable[Node], effort: Effort) -> Iterator[tuple[str, Node]]:
+    """The restarts by which an attempt can be kept going for ever, by path, each with a way that shows it.
+
+    Some may be missing when the effort is spent.
+    """
     by_path: dict[str, list[Node]] = {}
     for node in turns:
         for path in endless_restarts(node):
             by_path.setdefault(path, []).append(node)
     for path, starts in by_path.items():
-        ways = _going_on(machine, starts, partial(_restarts_by, path), _same_attempt)
+        ways = _going_on(machine, starts, partial(_restarts_by, path), _same_attempt, effort)
         if ways:
             yield path, ways[0]
 
@@ -40,10 +44,13 @@ def endless_restarts(node: Node) -> set[str]:
     return {breach.rule.path for breach in acted if breach.effect is Effect.RESTART and breach.at_most is None}
 
 
-def silence_circles(machine: Machine, turns: Iterable[Node]) -> list[Node]:
-    """Ways to where marks can put off for ever all that time would do, while every clause stays as it is."""
+def silence_circles(machine: Machine, turns: Iterable[Node], effort: Effort) -> list[Node]:
+    """Ways to where marks can put off for ever all that time would do, while every clause stays as it is.
+
+    Some may be missing when the effort is spent.
+    """
     starts = [node for node in turns if can_be_put_off(machine, node)]
-    return _going_on(machine, starts, lambda node: bool(node.hushed), _nothing_begins_or_ends)
+    return _going_on(machine, starts, lambda node: bool(node.hushed), _nothing_begins_or_ends, effort)
 
 
 def can_be_put_off(machine: Machine, node: Node) -> bool:
@@ -64,12 +71,16 @@ def _nothing_begins_or_ends(node: Node) -> bool:
 
 
 def _going_on(
-    machine: Machine, turns: list[Node], turning: Callable[[Node], bool], stays: Callable[[Node], bool]
+    machine: Machine,
+    turns: list[Node],
+    turning: Callable[[Node], bool],
+    stays: Callable[[Node], bool],
+    effort: Effort,
 ) -> list[Node]:
     """Ways that end at a turn from which they can be gone on for ever, those of the fewest entries first."""
     known = set()
     while turns:
-        explorer = Explorer(machine, lapped=True)
+        explorer = Explorer(machine, lapped=True, effort=effort)
         starts = _widest(_at_start(explorer, node) for node in turns)
         places = frozenset((node.position, node.zone) for node in starts)
         if places in known:
@@ -77,6 +88,8 @@ def _going_on(
         known.add(places)
         ways = (node for node in explorer.among(starts, stays) if turning(node))
         turns = [lap for node in ways if (lap := _lap(explorer, node)) is not None]
+        if effort.spent:
+            return []
     return []
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 
 from standfast.machine.compile import compile_standard
+from standfast.machine.effort import Effort
 from standfast.machine.explore import Explorer
 from standfast.model.rules import Effect, Fault, Limit, Rule
 from standfast.model.standard import Event, Standard
@@ -20,19 +21,21 @@ def culprit(
     survey: Survey,
     near: str,
     wanted: Callable[[Survey], bool],
+    effort: Effort,
     *,
     rule: Rule | None = None,
     first: str | None = None,
 ) -> Rule | None:
-    """A rule without which `wanted` comes about, or None; those nearest to the path `near` are tried first.
+    """A rule without which `wanted` comes about; those nearest to the path `near` are tried first.
 
+    None if there is none, or none was found with the effort there is.
     `rule` is the one that is wanted to act, if it is one; `first` the path of a suspect to begin with.
     """
     one = alone(standard, event)
     apart = [other for other in secluded(one) if other is not rule]
     suspects = sorted(_suspects(one, survey, apart, rule), key=lambda each: (each.path != first, _far(each, near)))
     for suspect in suspects[:MOST_SUSPECTS]:
-        if _comes_about(without(one, (*apart, suspect)), wanted):
+        if not effort.spent and _comes_about(without(one, (*apart, suspect)), wanted, effort):
             return suspect
     return None
 
@@ -56,9 +59,9 @@ def _far(rule: Rule, near: str) -> int:
     return near.count(".") + 2 - owner.startswith("always")
 
 
-def _comes_about(standard: Standard, wanted: Callable[[Survey], bool]) -> bool:
+def _comes_about(standard: Standard, wanted: Callable[[Survey], bool], effort: Effort) -> bool:
     machine = compile_standard(standard)
-    explorer, survey = Explorer(machine), Survey(machine)
+    explorer, survey = Explorer(machine, effort=effort), Survey(machine, effort)
     for node in explorer.nodes():
         survey.see(node, explorer.attempt_clock)
         if wanted(survey):

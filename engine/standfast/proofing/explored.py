@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 
 from standfast.codes import doubts
 from standfast.diagnostic import Label
+from standfast.machine.effort import Effort
 from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurrence, RestBound, Rule
 from standfast.model.standard import Clause, Event, Kind, Standard, bounds
 from standfast.proofing.contradictions import contradictions, idle_beside
@@ -24,10 +25,10 @@ def explored_findings(standard: Standard, surveys: Surveys) -> Iterator[Finding]
         if not decided and not blocked:
             yield from contradictions(standard, event)
         if decided and survey.go is None:
-            yield _nobody_passes(standard, event, survey)
+            yield _nobody_passes(standard, event, survey, surveys.effort)
         if decided and not blocked:
             yield from _never(standard, event, surveys)
-            yield from _unreached(standard, event, survey)
+            yield from _unreached(standard, event, survey, surveys.effort)
             yield from _anybody(event, surveys)
         if not blocked:
             yield from _for_ever(event, survey)
@@ -45,11 +46,11 @@ def _label(rule: Rule | None, text: str) -> tuple[Label, ...]:
     return () if rule is None else (Label(rule.span, text),)
 
 
-def _nobody_passes(standard: Standard, event: Event, survey: Survey) -> Finding:
+def _nobody_passes(standard: Standard, event: Event, survey: Survey, effort: Effort) -> Finding:
     """What is in the way is looked for from the clause on that the furthest way ends in."""
     unfinished = [c for c in event.clause.walk() if c.path in survey.began and c.path not in survey.completed]
     furthest = next((c for c in reversed(unfinished) if c.goal is not None), event.clause)
-    rule = culprit(standard, event, survey, furthest.path, lambda found: found.go is not None)
+    rule = culprit(standard, event, survey, furthest.path, lambda found: found.go is not None, effort)
     return about(
         doubts.NOBODY_PASSES,
         event.label,
@@ -69,7 +70,7 @@ def _never(standard: Standard, event: Event, surveys: Surveys) -> Iterator[Findi
             or not _is_watched(rule, clause, event, survey)
         ):
             continue
-        other = _forestalling(standard, event, survey, rule, clause)
+        other = _forestalling(standard, event, surveys, rule, clause)
         code = doubts.NEVER_ACTS if isinstance(rule, Fault) else doubts.IDLE_LIMIT
         facts = {"words": rule.words, **_named(other)}
         yield about(code, clause.path, rule.span, facts, *_label(other, "this is in the way"))
@@ -94,8 +95,9 @@ def _is_watched(rule: Rule, clause: Clause, event: Event, survey: Survey) -> boo
             return False
 
 
-def _forestalling(standard: Standard, event: Event, survey: Survey, rule: Rule, clause: Clause) -> Rule | None:
+def _forestalling(standard: Standard, event: Event, surveys: Surveys, rule: Rule, clause: Clause) -> Rule | None:
     """A rule without which this one could act; first to be tried is one that was triggered together with it."""
+    survey = surveys.events[event.label]
     together = next((graver for graver, milder in survey.clashes if milder == rule.path), None)
     return culprit(
         standard,
@@ -103,25 +105,26 @@ def _forestalling(standard: Standard, event: Event, survey: Survey, rule: Rule, 
         survey,
         clause.path,
         lambda found: rule.path in found.broken,
+        surveys.effort,
         rule=rule,
         first=together,
     )
 
 
-def _unreached(standard: Standard, event: Event, survey: Survey) -> Iterator[Finding]:
+def _unreached(standard: Standard, event: Event, survey: Survey, effort: Effort) -> Iterator[Finding]:
     """Clauses that never begin, and goals that never come about; of nested ones only the outermost."""
     for clause in event.clause.walk():
         parent = clause.path.rpartition(".")[0]
         if clause.path in survey.began:
             if clause.path not in survey.completed and _is_itself_the_obstacle(clause, survey):
-                rule = culprit(standard, event, survey, clause.path, _is_in("completed", clause))
+                rule = culprit(standard, event, survey, clause.path, _is_in("completed", clause), effort)
                 words, span = f"{clause.kind.value} {clause.label}", clause.span
                 if clause.goal is not None:
                     words, span = clause.goal.words, clause.goal.span
                 also = _label(rule, "this is in the way")
                 yield about(doubts.FORESTALLED, clause.path, span, {"words": words, **_named(rule)}, *also)
         elif clause.start is not None and clause.path in survey.waited:
-            rule = culprit(standard, event, survey, clause.path, _is_in("began", clause))
+            rule = culprit(standard, event, survey, clause.path, _is_in("began", clause), effort)
             also = _label(rule, "this is in the way")
             facts = {"words": clause.start.words, **_named(rule)}
             yield about(doubts.FORESTALLED, clause.path, clause.start.span, facts, *also)

@@ -4,13 +4,15 @@ from attrs import frozen
 
 from standfast.codes import doubts
 from standfast.diagnostic import Diagnostic, has_errors, in_reading_order
+from standfast.machine.effort import Effort
 from standfast.model.candidate import representatives, specialised, too_many
 from standfast.model.standard import Event, Standard
+from standfast.proofing import survey
 from standfast.proofing.explored import explored_findings
 from standfast.proofing.finding import accepted
 from standfast.proofing.kinds import Looked, for_all_kinds
 from standfast.proofing.stated import stated_findings, unused_facts
-from standfast.proofing.survey import Surveys, surveyed
+from standfast.proofing.survey import Surveys
 
 
 @frozen
@@ -18,8 +20,8 @@ class EventFacts:
     """How long an attempt that ends GO can last, in microseconds (None: never, or for ever), and what to watch.
 
     `watched` says for each step how many different marks a grader must look out for at once. All this holds only
-    of an event that is `decided`: another was too large to be looked through. Where not `exact` no attempt lasts
-    less or more.
+    of an event that is `decided`: another was too large to be looked through, or came when the effort was spent.
+    Where not `exact` no attempt lasts less or more.
     """
 
     label: str
@@ -42,16 +44,18 @@ class Proof:
 def proof(standard: Standard) -> Proof:
     """The findings in reading order, those the author accepts marked so.
 
-    Where candidates differ in their facts, everything is looked at for each kind of them.
+    Where candidates differ in their facts, everything is looked at for each kind of them. All of it together
+    takes no more than the most effort; what could not be looked at is undecided.
     """
+    effort = Effort(survey.MOST_EFFORT)
     kinds = [specialised(standard, facts) for facts in representatives(standard)] if standard.facts else [standard]
-    surveys = [surveyed(kind) for kind in kinds]
+    surveys = [survey.surveyed(kind, effort) for kind in kinds]
     looked_at = [
-        Looked(kind, (*stated_findings(kind), *explored_findings(kind, survey)))
-        for kind, survey in zip(kinds, surveys, strict=True)
+        Looked(kind, (*stated_findings(kind), *explored_findings(kind, surveys_of_it)))
+        for kind, surveys_of_it in zip(kinds, surveys, strict=True)
     ]
     found = [*unused_facts(standard), *for_all_kinds(looked_at)]
-    undecided = {path for survey in surveys for path in survey.undecided}
+    undecided = {path for each in surveys for path in each.undecided}
     if too_many(standard):
         undecided.add("candidate")
     told = [finding.diagnostic for finding in accepted(standard, found)]
@@ -66,9 +70,7 @@ def proof(standard: Standard) -> Proof:
 
 def _of_all_kinds(event: Event, surveys: list[Surveys]) -> EventFacts:
     """What holds of the event for every kind of candidate for whom it is in the test."""
-    own = [
-        _facts(each, survey) for survey in surveys for each in survey.standard.events if each.label == event.label
-    ]
+    own = [_facts(each, one) for one in surveys for each in one.standard.events if each.label == event.label]
     if len(own) == 1 or not own:
         return own[0] if own else EventFacts(event.label, False, None, None, ())
     if not all(each.decided for each in own):

@@ -6,6 +6,7 @@ from itertools import permutations
 
 from attrs import define, field, frozen
 
+from standfast.machine.effort import Effort
 from standfast.machine.explore import Node
 from standfast.machine.guards import Guard
 from standfast.machine.parts import LIVE, Breach, Deed, Gauge, Judged, Location, Machine, Phase, Place
@@ -49,10 +50,11 @@ class Survey:
     when an entry comes. `stopped` has the clauses that can be open where time alone does nothing any more,
     `run_out` the counted limits of which the last mark allowed can have been logged there. `rested` has the items
     before which a rest can last, `in_rests` which rules of a clause around it act then, by the paths of the rule
-    and of the item.
+    and of the item. Logs are looked for with the `effort` there is.
     """
 
     machine: Machine
+    effort: Effort = field(factory=Effort)
     broken: dict[str, Sight] = field(factory=dict)
     met: dict[str, Sight] = field(factory=dict)
     began: dict[str, Sight] = field(factory=dict)
@@ -206,7 +208,7 @@ class Survey:
             return
         for inside, outside in edges(rule.test):
             demand = (judged, (inside if where == "met" else outside).base)
-            if log_of(self.machine, node, session="", demand=demand) is not None:
+            if log_of(self.machine, node, session="", demand=demand, effort=self.effort) is not None:
                 near = where == "broken" or not _breaks(node)
                 self.keep(where, rule.path, Sight(self.machine, node, demand=demand), near=near)
 

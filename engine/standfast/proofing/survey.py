@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from attrs import define, evolve
 
 from standfast.machine.compile import compile_standard
+from standfast.machine.effort import Effort
 from standfast.machine.explore import Explorer, Node
 from standfast.machine.parts import LIVE, Location, Machine
 from standfast.machine.witness import is_guess, log_of
@@ -19,6 +20,9 @@ from standfast.proofing.slices import alone, ends_an_attempt, secluded, without
 
 MOST_POSITIONS = 3_000
 """Where a search gives up: of an event, of one with one more rule, of a whole test for one rule of `always`."""
+
+MOST_EFFORT = 100_000
+"""Where all searches in one standard together give up, those for what is in the way of something included."""
 
 
 @define
@@ -34,6 +38,7 @@ class Surveys:
     whole: dict[str, Survey]
     undecided: set[str]
     visited: int
+    effort: Effort
 
     def turns(self) -> set[str]:
         """The events whose turn can come, those that were too large taken as passed."""
@@ -67,9 +72,9 @@ class Surveys:
         return next((sight for survey in surveys if (sight := found(survey)) is not None), None)
 
 
-def surveyed(standard: Standard) -> Surveys:
-    """Explore each event alone, then its secluded rules one by one."""
-    result = Surveys(standard, {}, {}, set(), 0)
+def surveyed(standard: Standard, effort: Effort | None = None) -> Surveys:
+    """Explore each event alone, then its secluded rules one by one; without `effort` there is the most."""
+    result = Surveys(standard, {}, {}, set(), 0, effort or Effort(MOST_EFFORT))
     for event in standard.events:
         _survey_event(result, event)
     always: tuple[Limit | Fault, ...] = (*standard.always.limits, *standard.always.faults)
@@ -95,9 +100,9 @@ def _survey_whole(surveys: Surveys, rule: Limit | Fault) -> None:
     has_number = rule.path in _numbered(standard)
     for left_out in (apart, [other for other in apart if other not in ending]) if ending else (apart,):
         machine = compile_standard(without(standard, left_out))
-        explorer = Explorer(machine)
-        survey = surveys.whole[rule.path] = Survey(machine)
-        guesses = Survey(machine)
+        explorer = Explorer(machine, effort=surveys.effort)
+        survey = surveys.whole[rule.path] = Survey(machine, surveys.effort)
+        guesses = Survey(machine, surveys.effort)
         for node in explorer.nodes():
             _see(survey, guesses, node, explorer)
             if survey.has_both(rule.path, has_number) or explorer.visited > MOST_POSITIONS:
@@ -106,8 +111,13 @@ def _survey_whole(surveys: Surveys, rule: Limit | Fault) -> None:
         if rule.path in survey.broken:
             return
         surveys.undecided |= {rule.path} & guesses.seen()
-    if explorer.visited > MOST_POSITIONS:
+    if _gave_up(explorer):
         surveys.undecided.add(rule.path)
+
+
+def _gave_up(explorer: Explorer) -> bool:
+    """Whether there may be more than was looked at."""
+    return explorer.visited > MOST_POSITIONS or explorer.effort.spent
 
 
 def _survey_event(surveys: Surveys, event: Event) -> None:
@@ -115,11 +125,11 @@ def _survey_event(surveys: Surveys, event: Event) -> None:
     apart = secluded(one)
     base = without(one, apart)
     machine = compile_standard(base)
-    survey = surveys.events[event.label] = Survey(machine)
-    explorer = Explorer(machine, timed=True)
+    survey = surveys.events[event.label] = Survey(machine, surveys.effort)
+    explorer = Explorer(machine, timed=True, effort=surveys.effort)
     whole = compile_standard(one)
     turns = []
-    guesses = Survey(machine)
+    guesses = Survey(machine, surveys.effort)
     for node in explorer.nodes():
         _see(survey, guesses, node, explorer)
         if node.position.state.open is not None and explorer.may_be_entered(node):
@@ -127,18 +137,21 @@ def _survey_event(surveys: Surveys, event: Event) -> None:
             _watch(survey, whole, node)
         if endless_restarts(node) or can_be_put_off(machine, node):
             turns.append(node)
-        if explorer.visited > MOST_POSITIONS:
-            surveys.undecided |= set(_paths(event))
+        if _gave_up(explorer):
             break
     surveys.visited += explorer.visited
     surveys.undecided |= guesses.seen() - survey.seen()
-    if event.label in surveys.undecided:
+    if _gave_up(explorer):
+        surveys.undecided |= set(_paths(event))
         return
-    for path, way in restart_circles(machine, turns):
+    for path, way in restart_circles(machine, turns, surveys.effort):
         survey.circles[path] = Sight(machine, way)
-    for way in silence_circles(machine, turns):
+    for way in silence_circles(machine, turns, surveys.effort):
         for path in survey.waiting(way.position.state):
             survey.circles.setdefault(path, Sight(machine, way))
+    if surveys.effort.spent:
+        surveys.undecided |= set(_paths(event))
+        return
     for rule in apart:
         if isinstance(rule, Limit) and rule.path.rpartition(".")[0] in survey.stopped:
             survey.run_out.add(rule.path)
@@ -147,7 +160,7 @@ def _survey_event(surveys: Surveys, event: Event) -> None:
 
 def _see(survey: Survey, guesses: Survey, node: Node, explorer: Explorer) -> None:
     """Take down what a step shows, apart from the rest where no log is known that bears it out."""
-    known = not is_guess(node) or log_of(survey.machine, node, session="") is not None
+    known = not is_guess(node) or log_of(survey.machine, node, session="", effort=survey.effort) is not None
     (survey if known else guesses).see(node, explorer.attempt_clock)
 
 
@@ -161,17 +174,20 @@ def _paths(event: Event) -> Iterator[str]:
 def _survey_rule(surveys: Surveys, survey: Survey, standard: Standard, rule: Limit | Fault) -> None:
     """Explore with one more rule until it has been seen broken and met."""
     machine = compile_standard(standard)
-    explorer = Explorer(machine)
-    one = Survey(machine)
+    explorer = Explorer(machine, effort=surveys.effort)
+    one = Survey(machine, surveys.effort)
     has_number = rule.path in _numbered(standard)
-    in_rests, guesses = _wanted_in_rests(survey, rule), Survey(machine)
+    in_rests, guesses = _wanted_in_rests(survey, rule), Survey(machine, surveys.effort)
+
+    def is_shown() -> bool:
+        return one.has_both(rule.path, has_number) and in_rests <= one.in_rests.keys()
+
     for node in explorer.nodes():
         _see(one, guesses, node, explorer)
-        if one.has_both(rule.path, has_number) and in_rests <= one.in_rests.keys():
+        if is_shown() or _gave_up(explorer):
             break
-        if explorer.visited > MOST_POSITIONS:
-            surveys.undecided.add(rule.path)
-            break
+    if _gave_up(explorer) and not is_shown():
+        surveys.undecided.add(rule.path)
     surveys.visited += explorer.visited
     surveys.undecided |= {rule.path} & (guesses.seen() - one.seen())
     for pair in in_rests & one.in_rests.keys():

@@ -49,7 +49,7 @@ def _cases(proofed: Sequence[Proofed]) -> str:
 
 def _lasts(event: EventProof) -> str:
     if not event.decided:
-        return "not known: the event is too large to be looked through"
+        return "not known: there is too much to look through"
     if event.shortest is None:
         return "no attempt ends GO"
     if event.longest is None:

@@ -34,14 +34,13 @@ class Words:
 
 
 @frozen
-class Stroke:
-    """A line through the points; `kind` says how it looks. An `arrow` has a head at the last."""
+class Arrow:
+    """A line through the points, with a head at the last."""
 
     points: tuple[tuple[int, int], ...]
-    kind: str = "arrow"
 
 
-Shape = Box | Words | Stroke
+Shape = Box | Words | Arrow
 
 
 @frozen
@@ -53,8 +52,8 @@ class Drawing:
 
 def moved(shapes: tuple[Shape, ...], right: int, down: int) -> tuple[Shape, ...]:
     return tuple(
-        evolve(shape, points=tuple((x + right, y + down) for x, y in shape.points))
-        if isinstance(shape, Stroke)
+        Arrow(tuple((x + right, y + down) for x, y in shape.points))
+        if isinstance(shape, Arrow)
         else evolve(shape, x=shape.x + right, y=shape.y + down)
         for shape in shapes
     )
