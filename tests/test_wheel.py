@@ -35,7 +35,7 @@ def python(tmp_path_factory: pytest.TempPathFactory) -> Path:
     site = Path(asked.stdout.strip())
     installed = run(*pip, "install", "--no-deps", "--target", site, wheel, folder=folder)
     assert installed.returncode == 0, installed.stdout + installed.stderr
-    for name in ("attr", "attrs", "jinja2", "lark", "markupsafe"):
+    for name in ("attr", "attrs", "filelock", "jinja2", "lark", "markupsafe"):
         (site / name).symlink_to(Path(sysconfig.get_path("purelib")) / name, target_is_directory=True)
     return found
 

@@ -4,6 +4,7 @@ A standard is made as text, so that a pair goes all the way from reading to verd
 language comes out, the common ones often. Everything comes from the one generator given: a seed names a trial.
 """
 
+import re
 from random import Random
 
 from attrs import define, field
@@ -23,7 +24,16 @@ FACTS = """candidate
     reach in m "How far the candidate reaches"
     duty is one of red, green, blue "A duty"
     wind_from is a heading "A direction"
+    age is a number "Whole years"
 """
+BANDS = (
+    ("duty red", "duty green or blue"),
+    ("age under 30", "age from 30 to 39", "age over 39"),
+    ("age at most 29", "age at least 30"),
+    ("reach under 2 m", "reach from 2 m to 4 m", "reach over 4 m"),
+    ("wind_from under 180 deg", "wind_from at least 180 deg"),
+)
+"""Bands of candidates that leave nobody out."""
 HEADING = """    bearing is a heading "A bearing called"
 """
 READ = (
@@ -56,6 +66,13 @@ _SCORED = {
     "rate": ("20 per min", "30 per min", "1 per s"),
     "length": ("2 m", "3 m", "5 m"),
 }
+_STEPS = {
+    "time": ("1 s", "2 s", "0.5 s", "300 ms"),
+    "count": ("2", "3"),
+    "rate": ("10 per min", "1 per s"),
+    "length": ("1 m", "2 m", "50 cm", "1 ft"),
+}
+"""What a scored figure is rounded to."""
 
 
 @define
@@ -288,31 +305,45 @@ class _Author:
         if not self.chance(0.12):
             return ""
         self.scored.append(".".join(self.trail))
+        bands = self.rng.choice(BANDS) if self.facts and self.chance(0.5) else ("",)
+        text = "".join(self.score_for(pad, band) for band in bands)
+        return text + (self.points(pad, "") if self.chance(0.3) else "")
+
+    def score_for(self, pad: str, band: str) -> str:
+        """A score of its own, or one for a band."""
         inner = pad + "    "
-        self.taken[-1].add("score")
-        self.rule_paths.append(f"{self.scored[-1]}.score")
+        last = re.sub(r"\W+", "_", f"score {band}".rstrip())
+        self.taken[-1].add(last)
+        self.rule_paths.append(f"{self.scored[-1]}.{last}")
+        whom = f" for {band}" if band else ""
         if self.chance(0.6):
-            text = self.table(pad, inner)
+            text = self.table(pad, inner, whom)
         else:
-            text = f"{pad}score\n"
+            text = f"{pad}score{whom}\n"
             for _ in range(self.rng.choice((1, 2, 2))):
                 words, measure = self.scored_figure()
                 test = self.rng.choice(("at least", "at most", "over", "under", "exactly"))
                 amount = self.rng.choice(_SCORED[measure])
                 text += f"{inner}{words} {test} {amount} gives {self.rng.randrange(6)}\n"
         last = f"gives {self.rng.randrange(4)}" if self.chance(0.7) else 'fails "too little"'
-        text += f"{inner}otherwise {last}\n"
-        return text + (self.points(pad, "") if self.chance(0.3) else "")
+        return f"{text}{inner}otherwise {last}\n"
 
-    def table(self, pad: str, inner: str) -> str:
+    def table(self, pad: str, inner: str, whom: str) -> str:
         words, measure = self.scored_figure()
-        text = f"{pad}score from {words}\n"
+        text = f"{pad}score from {words}{self.rounded(words, measure)}{whom}\n"
         amounts = list(_SCORED[measure])[: self.rng.choice((1, 2, 3))]
         upper = self.chance(0.5)
         for amount in amounts if upper else reversed(amounts):
             test = self.rng.choice(("under", "at most") if upper else ("over", "at least"))
             text += f"{inner}{test} {amount} gives {self.rng.randrange(6)}\n"
         return text
+
+    def rounded(self, words: str, measure: str) -> str:
+        """Now and then a rounding of a scored figure; what is rounded where it is declared is left alone."""
+        if words.startswith("reading") or measure == "heading" or not self.chance(0.3):
+            return ""
+        way = self.rng.choice(("up to {}", "down to {}", "nearest to {}, ties up", "nearest to {}, ties to even"))
+        return f", rounded {way.format(self.rng.choice(_STEPS[measure]))}"
 
     def scored_figure(self) -> tuple[str, str]:
         words, measure = self.figure()
@@ -613,7 +644,7 @@ class _Author:
         text = f'case "case {self.names}"\n'
         known = [given for given in _GIVEN if given.split()[0] in self.demands]
         if self.facts:
-            known += ["reach 4 m", "duty green", "wind_from 355 deg for C-1"]
+            known += ["reach 4 m", "duty green", "wind_from 355 deg for C-1", "age 34"]
         for given in self.rng.sample(known, min(len(known), self.rng.randrange(1, 4))):
             text += f"    with {given}\n"
         events = [path for path in self.clause_paths if "." not in path]

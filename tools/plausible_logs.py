@@ -14,7 +14,7 @@ from standfast.machine.state import State
 from standfast.machine.step import Work, enter, initial
 from standfast.model.rules import Pattern, Test
 from standfast.model.standard import Condition, Mark, Standard
-from standfast.quantity import UNITS, Comparison, Quantity
+from standfast.quantity import UNITS, Comparison, Quantity, count
 
 _OFF = (0, 0, 0, -1, 1, -500_000)
 AT_THE_LIMIT = (0,)
@@ -55,15 +55,15 @@ def _round(rng: Random, machine: Machine, state: State, mark: Mark) -> str | Non
     return None if rng.random() < 0.4 else rounds.names[max(0, min(number, len(rounds.names) - 1))]
 
 
-def _time(rng: Random, work: Work, now: int, off: tuple[int, ...]) -> int:
-    """The next entry's time: now, near a deadline, or some seconds on."""
+def _time(rng: Random, work: Work, now: int, off: tuple[int, ...], stride: int) -> int:
+    """The next entry's time: now, near a deadline, or some strides on."""
     dues = [since + due.after for due in work.live_dues() if (since := work.clocks[due.clock]) is not None]
     kind = rng.random()
     if dues and kind < 0.45:
         return max(now, rng.choice(dues) + rng.choice(off))
     if kind < 0.65:
         return now
-    return now + rng.choice((1, 2, 3, 4, 6)) * 500_000
+    return now + rng.choice((1, 2, 3, 4, 6)) * stride
 
 
 def _mark(rng: Random, machine: Machine, state: State) -> tuple[Mark, Pattern | None]:
@@ -82,8 +82,13 @@ def _mark(rng: Random, machine: Machine, state: State) -> tuple[Mark, Pattern | 
     return rng.choice(machine.standard.marks), None
 
 
-def random_log(rng: Random, machine: Machine, *, longest: int = 24, off: tuple[int, ...] = _OFF) -> SessionLog:
-    """A log of up to `longest` entries of one or two candidates; `off`: microseconds from a deadline."""
+def random_log(
+    rng: Random, machine: Machine, *, longest: int = 24, off: tuple[int, ...] = _OFF, stride: int = 500_000
+) -> SessionLog:
+    """A log of up to `longest` entries of one or two candidates; `off`: microseconds from a deadline.
+
+    Entries are some `stride` apart, microseconds too.
+    """
     standard = machine.standard
     shared = 0.6 if standard.by_anyone else 0.1
     candidates = ("C-1", "C-2") if rng.random() < shared else ("C-1",)
@@ -94,7 +99,7 @@ def random_log(rng: Random, machine: Machine, *, longest: int = 24, off: tuple[i
     entries: list[Entry] = []
     now = 0
     for number in range(1, rng.randrange(1, longest + 1) + 1):
-        now = _time(rng, Work.of(machine, state), now, off)
+        now = _time(rng, Work.of(machine, state), now, off, stride)
         mark, pattern = _mark(rng, machine, state)
         candidate = rng.choice((None, *candidates)) if len(candidates) > 1 else "C-1"
         entry = Entry(
@@ -113,7 +118,7 @@ def random_log(rng: Random, machine: Machine, *, longest: int = 24, off: tuple[i
             break
     end = None
     if rng.random() < 0.7:
-        end = max(now, _time(rng, Work.of(machine, state), now, off) + rng.choice((0, 0, 1, 30_000_000)))
+        end = max(now, _time(rng, Work.of(machine, state), now, off, stride) + rng.choice((0, 0, 1, 30_000_000)))
     return SessionLog(
         session="trial",
         standard=machine.standard.name,
@@ -137,6 +142,8 @@ def _facts(rng: Random, standard: Standard) -> dict[str, Quantity | str]:
             facts[fact.name] = rng.choice(fact.choices)
         elif fact.heading:
             facts[fact.name] = _quantity(rng.choice((0, 2, 5, 180, 355)), "deg")
+        elif fact.is_number:
+            facts[fact.name] = count(rng.choice((0, 29, 30, 39, 40)))
         else:
             facts[fact.name] = _quantity(rng.choice((1, 2, 4, 10)), fact.unit.name)
     return facts

@@ -5,6 +5,9 @@
     python tools/trial.py tidy --count 10000 --seed 1
     python tools/trial.py plants --count 500 --seed 1
     python tools/trial.py enumerate --count 400 --seed 1
+    python tools/trial.py doubts --count 1000 --seed 1
+    python tools/trial.py kills --count 500 --seed 1
+    python tools/trial.py flips --count 10000 --seed 1
     python tools/trial.py mutants --module step
 
 `pairs` makes random standards and logs and holds machine and definition against each other. `files` spoils rule
@@ -12,21 +15,37 @@ files and logs and runs the command line on them: each must end in a verdict or 
 `tidy` prints random standards and reads them back, tidies them twice, and tidies them in another layout.
 `plants` puts a mistake into a shipped standard: proof must report it. `enumerate` tries every log of small random
 standards: proof must find what they show and nothing else.
+`doubts` shifts every time of small logs by all that is within a doubt: the verdict must change exactly where it is
+called a close call.
+`kills` kills processes that add records: what was acknowledged must be there and whole. `flips` flips one bit of a
+register, a log or a standard: recheck must find it.
 `mutants` changes the machine and the replay in one place at a time: the quick examples must notice.
 """
 
 import argparse
 import sys
+from importlib import import_module
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "engine"))
+
+_TRIALS = {
+    "pairs": ("trials.pairs", "disagree", 50_000),
+    "files": ("trials.files", "spoil", 20_000),
+    "tidy": ("trials.tidy", "hold", 10_000),
+    "plants": ("trials.planted", "plant", 500),
+    "enumerate": ("trials.brute_force", "hold", 400),
+    "doubts": ("trials.doubts", "hold", 1000),
+    "kills": ("trials.kills", "hold", 500),
+    "flips": ("trials.flips", "hold", 10_000),
+}
+"""Of each trial the module, the function that holds it, and how many it tries unless told."""
 
 
 def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     verbs = parser.add_subparsers(dest="verb", required=True)
-    counts = {"pairs": 50_000, "files": 20_000, "tidy": 10_000, "plants": 500, "enumerate": 400}
-    for name, count in counts.items():
+    for name, (_, _, count) in _TRIALS.items():
         verb = verbs.add_parser(name)
         verb.add_argument("--count", type=int, default=count)
         verb.add_argument("--seed", type=int, default=1)
@@ -36,28 +55,9 @@ def main() -> int:
         verb.add_argument("--jobs", type=int, default=2)
     chosen = parser.parse_args()
     if chosen.verb == "mutants":
-        from trials.mutants import hold
-
-        return hold(chosen.module, chosen.jobs)
-    if chosen.verb == "files":
-        from trials.files import spoil
-
-        return spoil(chosen.count, chosen.seed, chosen.jobs)
-    if chosen.verb == "tidy":
-        from trials.tidy import hold as tidied
-
-        return tidied(chosen.count, chosen.seed, chosen.jobs)
-    if chosen.verb == "plants":
-        from trials.planted import plant
-
-        return plant(chosen.count, chosen.seed, chosen.jobs)
-    if chosen.verb == "enumerate":
-        from trials.brute_force import hold as enumerated
-
-        return enumerated(chosen.count, chosen.seed, chosen.jobs)
-    from trials.pairs import disagree
-
-    return disagree(chosen.count, chosen.seed, chosen.jobs)
+        return int(import_module("trials.mutants").hold(chosen.module, chosen.jobs))
+    module, function, _ = _TRIALS[chosen.verb]
+    return int(getattr(import_module(module), function)(chosen.count, chosen.seed, chosen.jobs))
 
 
 if __name__ == "__main__":

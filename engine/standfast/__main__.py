@@ -2,7 +2,7 @@
 
 import sys
 
-_NEEDED = {"attr", "attrs", "jinja2", "lark", "markupsafe"}
+_NEEDED = {"attr", "attrs", "filelock", "jinja2", "lark", "markupsafe"}
 _MISSING = """\
 standfast: the package `{name}` is not installed for this Python
   help: in a clone run `python3 tools/demo.py` once; then

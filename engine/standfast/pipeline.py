@@ -5,6 +5,7 @@ among that.
 """
 
 from standfast.diagnostic import Diagnostic, has_errors
+from standfast.doubt import weighed
 from standfast.language.reader import read
 from standfast.log.bind import bind
 from standfast.log.entry import SessionLog
@@ -12,6 +13,7 @@ from standfast.log.reader import read_log
 from standfast.machine.compile import compile_standard
 from standfast.model.resolve import resolve
 from standfast.model.standard import Standard
+from standfast.quantity import Quantity
 from standfast.replay import replay
 from standfast.source import Source
 from standfast.verdict import Verdict
@@ -35,6 +37,11 @@ def load_log(name: str, data: bytes, standard: Standard) -> tuple[SessionLog | N
     return (None if has_errors(more) else log), found + more
 
 
-def grade(standard: Standard, log: SessionLog) -> tuple[Verdict, ...]:
-    """One verdict a candidate, in the order of the log's candidates."""
-    return replay(compile_standard(standard), log)
+def grade(standard: Standard, log: SessionLog, doubt: Quantity | None = None) -> tuple[Verdict, ...]:
+    """One verdict a candidate, in the order of the log's candidates.
+
+    `doubt`: by how much each time may be wrong, to either side.
+    """
+    machine = compile_standard(standard)
+    verdicts = replay(machine, log)
+    return verdicts if doubt is None else weighed(machine, log, verdicts, int(doubt.base))

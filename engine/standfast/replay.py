@@ -1,7 +1,6 @@
 """Machine and log to verdicts: run the entries through, fold what happened into reasons and figures.
 
-One verdict a candidate. The machine decides; here is only rule 22 (what the end of a log means) and rule 23 (how
-a reason is told: figure, margin, order).
+The machine decides; here is only rule 22 (what the end of a log means) and rule 23 (how a reason is told).
 """
 
 from collections.abc import Iterable, Iterator
@@ -64,6 +63,7 @@ from standfast.verdict import (
     Scored,
     Verdict,
     measured,
+    of_each_candidate,
 )
 
 _KINDS = {effect: ReasonKind(effect.value) for effect in Effect}
@@ -77,7 +77,7 @@ _ENDINGS = {
 
 def replay(machine: Machine, log: SessionLog) -> tuple[Verdict, ...]:
     """The verdicts of one log, in the order of its candidates."""
-    return tuple(_verdict(machine, log, candidate) for candidate in log.candidates)
+    return of_each_candidate(log, machine.standard.by_anyone, lambda *asked: _verdict(machine, *asked))
 
 
 def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
@@ -126,7 +126,7 @@ def _judged(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
     account.add(signals)
     own = (condition for event in machine.standard.events for condition in event.conditions)
     conditions = tuple(_unmet_conditions((*machine.standard.conditions, *own), log))
-    owed = tuple(_owed(machine, state)) if not conditions else ()
+    owed = tuple(still_owed(machine, state)) if not conditions else ()
     outcome, decided_at = account.outcome(), account.decided_at
     if outcome is not Outcome.UNFINISHED:
         owed = ()
@@ -195,7 +195,7 @@ def _condition_reason(condition: Condition, kind: ReasonKind, stated: Quantity |
     )
 
 
-def _owed(machine: Machine, state: State) -> Iterator[Owed]:
+def still_owed(machine: Machine, state: State) -> Iterator[Owed]:
     if state.decided is not None:
         return
     if state.open is not None:
@@ -395,7 +395,7 @@ class _Account:
         assert self.open is not None
         if given is None or given.points is None:
             return
-        score, figure = given.score, given.figure
+        score, figure = given.score, None if given.figure is None else given.score.rounded(given.figure)
         row = None if given.row is None else score.rows[given.row]
         unit = (row or score.rows[0]).test.first if score.rows else None
         self.open.scores[place] = Scored(
@@ -445,8 +445,9 @@ def _reason(signal: Breached) -> Reason:
         path, kind = f"{path}.at_most", ReasonKind.FAIL
         figure, margin = (measured(each, count(1)) for each in (signal.asked, breach.at_most - signal.asked))
     elif signal.figure is not None:
-        limit, left = limit_and_margin(rule, Fraction(signal.figure))
-        figure, margin = measured(signal.figure, limit), measured(left, limit)
+        amount = rule.rounded(signal.figure) if isinstance(rule, Score) else Fraction(signal.figure)
+        limit, left = limit_and_margin(rule, amount)
+        figure, margin = measured(amount, limit), measured(left, limit)
         if value_test(rule) is not None:
             assert signal.entry is not None
             logged = str(signal.entry.value)

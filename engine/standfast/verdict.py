@@ -4,12 +4,14 @@ Whatever decides lives in the replay (and, a second time, in the definition); a 
 complete enough that a page or a protest needs nothing else.
 """
 
+from collections.abc import Callable, Collection
 from datetime import datetime
 from enum import Enum
 from fractions import Fraction
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
+from standfast.log.entry import Correction, SessionLog
 from standfast.quantity import SECOND, Dimension, Quantity, Unit, decimal
 
 
@@ -201,6 +203,61 @@ class EventResult:
     attempts: tuple[AttemptResult, ...]
 
 
+class Firmness(Enum):
+    """Whether an outcome and its grade hold however each time of the log is wrong within its doubt."""
+
+    STANDS = "stands"
+    CLOSE_CALL = "close call"
+    NOT_DECIDED = "not decided"  # it would have taken too long to find out
+
+
+@frozen(kw_only=True)
+class Shift:
+    """A time of the log that would be later by so many microseconds (negative: earlier); `entry` None: the end."""
+
+    entry: int | None
+    line: int | None
+    at: int
+    by: int
+
+
+@frozen(kw_only=True)
+class CloseCall:
+    """What a verdict could be as well: `least` is the least doubt, in microseconds, with which it could.
+
+    `shifts` are the times that would have to be others for it; none of them too many.
+    """
+
+    outcome: Outcome
+    grade: str | None
+    least: int
+    shifts: tuple[Shift, ...]
+
+
+@frozen(kw_only=True)
+class Doubt:
+    """What is said of a verdict when each time of its log may be wrong by `within` microseconds, to either side.
+
+    `others` are the verdicts it could be, the nearest first; of a close call only.
+    """
+
+    within: int
+    firmness: Firmness
+    others: tuple[CloseCall, ...] = ()
+
+
+@frozen(kw_only=True)
+class Uncorrected:
+    """What the log gives without its corrections; `outcome` None: no verdict, since it is refused without them or
+    does not name the candidate.
+    """
+
+    outcome: Outcome | None
+    decided_at: int | None = None
+    points: int | None = None
+    grade: str | None = None
+
+
 @frozen(kw_only=True)
 class Verdict:
     """What one log says of one candidate under one edition.
@@ -210,7 +267,8 @@ class Verdict:
     which a GO or NO-GO was certain, else None. `points` are those of the whole test, where there are scores and
     every event is GO; `grade` is the one a GO was given. `log` is the name of the log's file, empty where it is
     in none; `zero` what the log's clock showed at the session's zero, None where it gives no times of a clock.
-    `facts` are those stated of the candidate, as logged.
+    `facts` are those stated of the candidate, as logged. `corrections` are those of the log that touch the
+    candidate; `uncorrected` is None where there are none. `doubt` is None where no doubt of times is stated.
     """
 
     log: str = field(default="", eq=False)
@@ -231,3 +289,37 @@ class Verdict:
     owed: tuple[Owed, ...]
     points: int | None = None
     grade: str | None = None
+    corrections: tuple[Correction, ...] = ()
+    uncorrected: Uncorrected | None = None
+    doubt: Doubt | None = None
+
+    @property
+    def changed_by_corrections(self) -> bool:
+        """Whether without them the outcome, the points or the grade would be another (rule 25)."""
+        other, now = self.uncorrected, (self.outcome, self.points, self.grade)
+        return other is not None and (other.outcome, other.points, other.grade) != now
+
+
+def of_each_candidate(
+    log: SessionLog, by_anyone: Collection[str], judge: Callable[[SessionLog, str], Verdict]
+) -> tuple[Verdict, ...]:
+    """The verdicts that `judge` gives, each with the log's corrections that touch it and what it was without them.
+
+    Rule 25. `by_anyone` are the marks of which others' entries count.
+    """
+    return tuple(_with_corrections(judge(log, candidate), log, by_anyone, judge) for candidate in log.candidates)
+
+
+def _with_corrections(
+    verdict: Verdict, log: SessionLog, by_anyone: Collection[str], judge: Callable[[SessionLog, str], Verdict]
+) -> Verdict:
+    touching = tuple(each for each in log.corrections if each.touches(verdict.candidate, by_anyone))
+    if not touching:
+        return verdict
+    without = Uncorrected(outcome=None)
+    if log.uncorrected is not None and verdict.candidate in log.uncorrected.candidates:
+        other = judge(log.uncorrected, verdict.candidate)
+        without = Uncorrected(
+            outcome=other.outcome, decided_at=other.decided_at, points=other.points, grade=other.grade
+        )
+    return evolve(verdict, corrections=touching, uncorrected=without)

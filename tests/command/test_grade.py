@@ -26,6 +26,28 @@ def test_another_verdict_is_an_objection(bench: Any) -> None:
     assert '  fail: rope.throws.within_throw "too many throws"\n      entry 6 (line 7) at 0:14;' in ran.out
 
 
+def test_a_close_call_is_an_objection_to_a_go(bench: Any, valid: Callable[[str, object], None]) -> None:
+    bench.standard("a.standard")
+    log = bench.log("x.jsonl")
+    ran = bench.run("grade", "--standard", "a.standard", "--times-within", "37 s", log)
+    assert ran.code == 0 and "\nstands however each time is wrong by up to 37 s\n" in ran.out
+    ran = bench.run("grade", "--standard", "a.standard", "--times-within", "37 s 501 ms", log, "--format", "json")
+    assert ran.code == 1 and ran.err == ""
+    valid("grade", ran.document)
+    doubt = ran.document["verdicts"][0]["doubt"]
+    assert doubt["times_within"] == {"amount": "37.501", "unit": "s"} and doubt["firmness"] == "close call"
+    assert [(other["outcome"], other["least"]["amount"]) for other in doubt["others"]] == [("NO-GO", "37.500001")]
+    assert [shift["entry"] for shift in doubt["others"][0]["shifts"]] == [1, 7]
+
+
+@pytest.mark.parametrize("doubt", ["0.3", "0 s", "-1 s", "3 m", "0.5 ms 1 s", "0.0001 ms", "soon"])
+def test_a_doubt_of_times_is_a_time(bench: Any, doubt: str) -> None:
+    bench.standard("a.standard")
+    ran = bench.run("grade", "--standard", "a.standard", f"--times-within={doubt}", bench.log("x.jsonl"))
+    assert ran.code == 2 and ran.out == ""
+    assert "--times-within is a time above nought, in whole microseconds" in ran.said
+
+
 def test_an_error_is_reported_and_the_other_logs_are_graded(bench: Any, codes: Codes) -> None:
     bench.standard("a.standard")
     bad = bench.write("bad.jsonl", "not json\n")

@@ -1,4 +1,4 @@
-"""The candidate's facts, rules 36 and 37: the definition, and the grader beside it."""
+"""The candidate's facts, rules 36, 37 and 43: the definition, and the grader beside it."""
 
 from collections.abc import Callable
 from textwrap import dedent, indent
@@ -22,6 +22,7 @@ candidate
     reach in m
     duty is one of deck, bridge, engine
     wind is a heading "Read off the vane"
+    age is a number "Whole years"
 marks
     go "The signal"
     load in kg "A load"
@@ -205,3 +206,55 @@ case "two"
     log = case_log(standard, standard.cases[0])
     assert grade(standard, log) == judge(standard, log)
     assert [verdict.outcome.value for verdict in grade(standard, log)] == ["GO", "UNFINISHED"]
+
+
+BANDS = """
+event run
+    attempts 1
+    start on go
+    step legs
+        until hit
+        score from time for age under 30
+            at most 10 s gives 3
+            otherwise fails "too slow at that age"
+        score from time for age from 30 to 39
+            at most 11 s gives 2
+            otherwise gives 1
+        score for age at least 40
+            otherwise gives 4
+    step again
+        until hit
+        score for mass under 80 kg
+            otherwise gives 10
+        score for mass from 80 kg to 90 kg
+            otherwise gives 20
+        score for mass over 90 kg
+            otherwise gives 30
+        points at least 20 "a floor"
+"""
+
+
+@pytest.mark.parametrize(
+    ("age", "mass", "points", "reason"),
+    [
+        (29, "80 kg", None, "run.legs.score_age_under_30"),
+        (30, "80 kg", 22, None),
+        (39, "90 kg", 22, None),
+        (40, "90.000001 kg", 34, None),
+        (40, "79.999999 kg", None, "run.again.points"),
+    ],
+)
+def test_each_candidate_has_the_points_of_one_table(
+    judged: Judge, age: int, mass: str, points: int | None, reason: str | None
+) -> None:
+    given = f"with age {age}\nwith mass {mass}\n"
+    verdict = judged(BANDS, "0:00 go\n0:10.5 hit\n0:20 hit\n", given)
+    assert (verdict.points, [path for _, path, _, _ in acted(verdict)]) == (
+        points,
+        [] if reason is None else [reason],
+    )
+
+
+def test_a_band_whose_fact_is_not_stated_makes_the_test_void(judged: Judge) -> None:
+    verdict = judged(BANDS, "0:00 go\n", "with mass 80 kg\n")
+    assert (verdict.outcome.value, acted(verdict)) == ("VOID", [("not stated", "candidate.age", "", "")])

@@ -1,6 +1,7 @@
 """Rules 30 and 31: scores, points and grades, each a tick before, at and after its end."""
 
 from collections.abc import Callable
+from fractions import Fraction
 
 import pytest
 
@@ -120,6 +121,52 @@ def test_a_score_that_fails_acts_after_the_limits(judged: Judged) -> None:
     )
     (first,) = judged(limited, "0:00 go | 0:08.000001 hit").events[0].attempts[0].reasons
     assert first.path == "swim.legs.away.time"
+
+
+ROUNDED = """event swim
+    attempts 1
+    start on go
+    until hit
+    score from time, rounded {}
+        under 12.1 s gives 5
+        at most 12.2 s gives 4
+        otherwise fails
+"""
+
+
+@pytest.mark.parametrize(
+    ("way", "at", "points", "figure"),
+    [
+        ("up to 0.1 s", "0:12", 5, "12 s"),
+        ("up to 0.1 s", "0:12.000001", 4, "12.1 s"),
+        ("up to 0.1 s", "0:12.2", 4, "12.2 s"),
+        ("up to 0.1 s", "0:12.200001", None, "12.3 s"),
+        ("down to 0.1 s", "0:12.099999", 5, "12 s"),
+        ("down to 0.1 s", "0:12.1", 4, "12.1 s"),
+        ("down to 0.1 s", "0:12.299999", 4, "12.2 s"),
+        ("down to 0.1 s", "0:12.3", None, "12.3 s"),
+        ("nearest to 0.1 s, ties up", "0:12.049999", 5, "12 s"),
+        ("nearest to 0.1 s, ties up", "0:12.05", 4, "12.1 s"),
+        ("nearest to 0.1 s, ties up", "0:12.25", None, "12.3 s"),
+        ("nearest to 0.1 s, ties to even", "0:12.05", 5, "12 s"),
+        ("nearest to 0.1 s, ties to even", "0:12.25", 4, "12.2 s"),
+        ("nearest to 0.1 s, ties to even", "0:12.250001", None, "12.3 s"),
+        # A step that the ends of the rows are no multiples of.
+        ("nearest to 5 s, ties up", "0:12.499999", 5, "10 s"),
+        ("nearest to 5 s, ties up", "0:12.5", None, "15 s"),
+    ],
+)
+def test_the_rows_are_tried_on_the_rounded_figure(
+    judged: Judged, way: str, at: str, points: int | None, figure: str
+) -> None:
+    verdict = judged(ROUNDED.format(way), f"0:00 go | {at} hit")
+    (attempt,) = verdict.events[0].attempts
+    if points is None:
+        (reason,) = attempt.reasons
+        assert (reason.path, str(reason.figure)) == ("swim.score", figure)
+        assert reason.margin is not None and reason.margin.amount == Fraction("12.2") - Fraction(figure.split()[0])
+    else:
+        assert [(s.points, str(s.figure)) for s in attempt.scores] == [(points, figure)]
 
 
 def test_a_restart_takes_the_points_of_its_clause_away(judged: Judged) -> None:

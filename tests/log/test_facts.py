@@ -23,6 +23,7 @@ candidate
     height in m
     duty is one of deck, bridge
     wind is a heading
+    age is a number
 conditions
     spare at least 10 % of mass
 marks
@@ -34,6 +35,10 @@ event lift
     start on go
     fail on steered within 5 deg of wind
     until load within 5 kg of mass
+    score for age under 30
+        otherwise gives 1
+    score for age at least 30
+        otherwise gives 2
 """
 
 
@@ -80,6 +85,7 @@ def test_what_is_written_is_read_again(crew: Standard) -> None:
     for facts, header in (
         ({"mass": "80 kg", "duty": "deck"}, {}),
         ({"duty": "deck", "C-2": {"mass": "90.5 kg"}}, {"candidates": ["C-1", "C-2"]}),
+        ({"age": 34, "C-2": {"mass": "1 kg"}}, {"candidates": ["C-1", "C-2"]}),
         ({}, {}),
     ):
         log, _ = bound(crew, facts, **header)
@@ -101,6 +107,8 @@ def test_what_is_written_is_read_again(crew: Standard) -> None:
         ({"wind": "5 m"}, "L468", "5 m", "`5 m` for `wind` is a measure of length, not of angle"),
         ({"mass": "0 kg"}, "L494", "0 kg", "`0 kg` for `mass`, of which the standard takes a share"),
         ({"mass": 80}, "L466", "80", "`80` for `mass` has no unit"),
+        ({"age": "34 m"}, "L497", "34 m", "`34 m` for `age` is no whole number"),
+        ({"age": 34.5}, "L497", "34.5", "`34.5` for `age` is no whole number"),
         ({"duty": "dek"}, "L463", "dek", "`dek` is not a value of `duty`"),
     ],
 )

@@ -176,3 +176,25 @@ def test_without_an_upper_bound_a_clock_is_as_great_as_can_be() -> None:
         at = zone.clocks.index(clock)
         greater = {(*p[:at], v, *p[at + 1 :]) for p in points(zone) for v in range(p[at], WIDE + 1)}
         assert points(zone.without_upper_bound(clock)) == greater
+
+
+def test_a_difference_and_one_more_clock() -> None:
+    seen = 0
+    for zone, counted, rng in walks(300):
+        one, other = rng.choice(zone.clocks), rng.choice((None, *zone.clocks))
+        if one == other:
+            continue
+        most = rng.choice((-2, -1, 0, 1, 3))
+        kept = {p for p in counted if _value(zone, p, one) - _value(zone, p, other) <= most}
+        part = zone.apart(one, other, most)
+        assert (part is None) == (not kept)
+        assert part is None or near(points(part)) == near(kept)
+        seen += 1
+        grown = zone.grown(max(zone.clocks) + 1)
+        assert grown.with_clocks(dict.fromkeys(zone.clocks, False)) == zone
+        assert grown.most_apart(one, grown.clocks[-1]) == UNBOUNDED
+    assert seen > 100
+
+
+def _value(zone: Zone, point: Point, clock: int | None) -> int:
+    return 0 if clock is None else point[zone.clocks.index(clock)]

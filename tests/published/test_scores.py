@@ -66,11 +66,13 @@ def test_the_diary_with_eleven_points_then_twelve(load: Load, written: Written, 
         (" | 40:00 hand_down", 5),
         (" | 35:00 held", 1),
         (" | 35:00 held | 36:00 held", 1),
+        (" | 35:00 held | 36:00 held | 37:00 held", None),
     ],
 )
-def test_the_float(load: Load, written: Written, verdicts: Verdicts, float_: str, expected: int) -> None:
+def test_the_float(load: Load, written: Written, verdicts: Verdicts, float_: str, expected: int | None) -> None:
     entries = f"0:00 go | 6:00 home | 30:00 go{float_} | 46:00 end"
-    assert _points(_verdict("stamina_points", entries, load, written, verdicts)) == [5, expected]
+    verdict = _verdict("stamina_points", entries, load, written, verdicts)
+    assert _points(verdict) == ([5] if expected is None else [5, expected])
 
 
 def test_three_fives_and_an_incomplete_exercise_are_no_pass(
@@ -121,6 +123,19 @@ def test_the_printed_classes_leave_a_hole() -> None:
         ("M371", "no row has what lies between `180` and `183`"),
         ("M371", "no row has what lies between `180` and `183`"),
     ]
+
+
+def test_the_classes_as_printed_are_refused_and_the_hole_is_named() -> None:
+    """The index has no unit and every measure of the language has one: a metre stands for one of it here."""
+    found = _refused(
+        "pulse_classes",
+        ('beat "A beat of the pulse"', 'index in m "The index is worked out"'),
+        ("score from count of beat", "score from last of index"),
+        ("under 157 gives 4", "over 96 m gives 4"),
+        ("under 181 gives 3", "from 83 m to 96 m gives 3"),
+        ("under 221 gives 2", "from 68 m to 82 m gives 2"),
+    )
+    assert found == [("M371", "no row has what lies between `82 m` and `83 m`")] * 2
 
 
 @pytest.mark.parametrize(("beats", "expected"), [(156, 4), (157, 3), (180, 3), (182, 2), (200, 2), (221, 1)])
@@ -180,3 +195,62 @@ def test_the_run_table(
     verdict = _verdict("run_table", f"0:00 go | {home} home", load, written, verdicts)
     assert _points(verdict) == points
     assert [r.path for e in verdict.events for a in e.attempts for r in a.reasons] == paths
+
+
+# The least for 60 points at thirty, combat standard, seen:
+# https://www.wusf.org/health-news-florida/2025-07-15/could-you-pass-the-armys-physical-fitness-test
+# Deadlift 150 lb (68.0388555 kg), 14 push-ups in 2 min, sprint, drag and carry in 2:32, plank for 1:20, run in
+# 19:45.
+# What lies beside each is worked out.
+_PUSHES = " | ".join(["5:10 push"] * 14)
+_LEAST = (
+    "0:00 go | 1:00 lifted 150 lb",
+    f"5:00 go | {_PUSHES}",
+    "10:00 go | 12:32 home",
+    "20:00 go",
+    "30:00 go | 49:45 home",
+)
+
+
+@pytest.mark.parametrize(
+    ("place", "event", "outcome", "paths"),
+    [
+        (0, _LEAST[0], "GO", []),
+        (0, "0:00 go | 1:00 lifted 68.038856 kg", "GO", []),
+        (0, "0:00 go | 1:00 lifted 68.038855 kg", "NO-GO", ["deadlift.last_lifted"]),
+        (1, f"5:00 go | {_PUSHES.removesuffix(' | 5:10 push')}", "NO-GO", ["push_up.at_least_push"]),
+        (2, "10:00 go | 12:32.1 home", "NO-GO", ["sprint_drag_carry.within"]),
+        (3, "20:00 go | 21:19.9 sagged", "NO-GO", ["plank.sagged"]),
+        (3, "20:00 go | 21:20 sagged", "GO", []),
+        (4, "30:00 go | 49:45.1 home", "NO-GO", ["run.within"]),
+    ],
+)
+def test_the_least_of_five_events(
+    load: Load, written: Written, verdicts: Verdicts, place: int, event: str, outcome: str, paths: list[str]
+) -> None:
+    entries = " | ".join((*_LEAST[:place], event, *_LEAST[place + 1 :]))
+    verdict = _verdict("fitness_minimums", entries, load, written, verdicts)
+    assert verdict.outcome.value == outcome
+    assert [r.path for e in verdict.events for a in e.attempts for r in a.reasons] == paths
+
+
+# The guide of 2020 (above): the whole test within 120 min, 5 min of rest between the first four events where one
+# or two are tested, 10 min before the run from when the last of all has ended the event before it.
+@pytest.mark.parametrize(
+    ("from_others", "run", "outcome", "paths"),
+    [
+        ("55:00 all_done", "1:05:00 go | 1:25:00 done", "GO", []),
+        ("55:00 all_done", "1:04:59.9 go", "NO-GO", ["whole.run.rest"]),
+        ("40:00 all_done", "55:00 go | 2:00:00 done", "GO", []),
+        ("40:00 all_done", "55:00 go | 2:00:00.1 done", "NO-GO", ["whole.within"]),
+    ],
+)
+def test_rests_and_the_whole_time(
+    load: Load, written: Written, verdicts: Verdicts, from_others: str, run: str, outcome: str, paths: list[str]
+) -> None:
+    four = "0:00 go | 5:00 done | 10:00 go | 15:00 done | 20:00 go | 25:00 done | 30:00 go | 35:00 done"
+    verdict = _verdict("fitness_rests", f"{four} | {from_others} | {run}", load, written, verdicts)
+    assert verdict.outcome.value == outcome
+    assert [r.path for e in verdict.events for a in e.attempts for r in a.reasons] == paths
+    early = _verdict("fitness_rests", four.replace("10:00 go", "9:59.9 go"), load, written, verdicts)
+    assert [r.path for e in early.events for a in e.attempts for r in a.reasons] == ["whole.push.rest"]

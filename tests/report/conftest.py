@@ -8,10 +8,13 @@ from attrs import evolve
 from standfast.quantity import COUNT, UNITS, Unit
 from standfast.verdict import (
     AttemptResult,
+    CloseCall,
     Deadline,
+    Doubt,
     Ending,
     EventResult,
     Figured,
+    Firmness,
     Measure,
     Moment,
     Outcome,
@@ -20,6 +23,7 @@ from standfast.verdict import (
     ReasonKind,
     Remark,
     RemarkKind,
+    Shift,
     Verdict,
 )
 
@@ -187,7 +191,17 @@ def owed_at_the_end(unfinished: Verdict) -> Verdict:
 
 
 @pytest.fixture
+def close_call(go: Verdict) -> Verdict:
+    late = Shift(entry=4, line=5, at=25_000_001, by=100_001)
+    failed = CloseCall(outcome=Outcome.NO_GO, grade=None, least=100_001, shifts=(late,))
+    early_end = Shift(entry=None, line=None, at=26_000_000, by=-300_000)
+    graded = CloseCall(outcome=Outcome.GO, grade="shore", least=300_000, shifts=(late, early_end))
+    return evolve(go, doubt=Doubt(within=300_000, firmness=Firmness.CLOSE_CALL, others=(failed, graded)))
+
+
+@pytest.fixture
 def every_verdict(
-    go: Verdict, no_go: Verdict, unfinished: Verdict, void: Verdict, owed_at_the_end: Verdict
+    go: Verdict, no_go: Verdict, unfinished: Verdict, void: Verdict, owed_at_the_end: Verdict, close_call: Verdict
 ) -> tuple[Verdict, ...]:
-    return go, no_go, unfinished, void, owed_at_the_end
+    stands = evolve(go, doubt=Doubt(within=300_000, firmness=Firmness.STANDS))
+    return go, no_go, unfinished, void, owed_at_the_end, close_call, stands

@@ -13,7 +13,19 @@ from standfast.report.documents import diagnostics_document, grade_document, ver
 from standfast.source import Source
 from standfast.verdict import Verdict
 
-NAMES = ("verdict", "diagnostics", "findings", "grade", "proof", "tidy")
+NAMES = (
+    "verdict",
+    "diagnostics",
+    "findings",
+    "grade",
+    "proof",
+    "tidy",
+    "record",
+    "register",
+    "ruling",
+    "recheck",
+    "agree",
+)
 CODE = Code("M299", "title", "`{name}` found", (), about="About.")
 
 
@@ -59,7 +71,7 @@ def test_every_kind_of_verdict_is_valid(every_verdict: tuple[Verdict, ...]) -> N
 
 
 def test_documents_are_valid(every_verdict: tuple[Verdict, ...], diagnostics: tuple[Diagnostic, ...]) -> None:
-    validator("grade").validate(json.loads(written(grade_document(every_verdict, ["a.jsonl"], diagnostics))))
+    validator("grade").validate(json.loads(written(grade_document(every_verdict, ["a.jsonl"], [], diagnostics))))
 
 
 def test_the_schema_refuses_what_is_not_in_it(no_go: Verdict) -> None:
@@ -88,6 +100,18 @@ def test_amounts_and_instants_are_exact(no_go: Verdict) -> None:
     assert attempt["figures"][0]["margin"] == {"amount": "0", "unit": None}
     assert attempt["reasons"][0]["margin"] == {"amount": "-100.5", "unit": "s"}
     assert list(document)[:7] == ["schema", "session", "candidate", "facts", "standard", "log", "clock_at_zero"]
+
+
+def test_a_close_call_is_exact(close_call: Verdict) -> None:
+    (first, second) = json.loads(written(verdict_document(close_call)))["doubt"]["others"]
+    assert first["least"] == {"amount": "0.100001", "unit": "s"}
+    assert second["outcome"] == "GO" and second["grade"] == "shore"
+    assert second["shifts"][1] == {
+        "entry": None,
+        "line": None,
+        "at": "0:26.000000",
+        "by": {"amount": "-0.3", "unit": "s"},
+    }
 
 
 def test_facts_stand_as_they_were_logged(no_go: Verdict) -> None:

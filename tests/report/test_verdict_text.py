@@ -4,8 +4,9 @@ from fractions import Fraction
 from attrs import evolve
 
 from standfast.quantity import UNITS
-from standfast.report.verdict_text import NotGraded, deciding, verdict_text, verdicts_table
-from standfast.verdict import Deadline, Ending, Measure, Outcome, ReasonKind, RemarkKind, Verdict
+from standfast.report.verdict_text import NotGraded, verdict_text, verdicts_table
+from standfast.report.verdict_words import deciding
+from standfast.verdict import Deadline, Doubt, Ending, Firmness, Measure, Outcome, ReasonKind, RemarkKind, Verdict
 
 
 def test_a_no_go_says_first_what_a_candidate_can_check(no_go: Verdict) -> None:
@@ -50,6 +51,29 @@ def test_remarks_and_digests_close_it(no_go: Verdict) -> None:
         "",
         "digests: standard abababababab, log 0f0f0f0f0f0f",
         "~ amounts so marked are rounded against the candidate; the JSON form is exact",
+    ]
+
+
+def test_a_close_call_says_what_it_hangs_on(close_call: Verdict) -> None:
+    assert verdict_text(close_call).splitlines()[3:10] == [
+        "close call: each time may be wrong by up to 0.3 s",
+        "  NO-GO if times are wrong by 0.100001 s",
+        "    entry 4 (line 5) at 0:25.000001, were it 0.100001 s later",
+        "  GO with grade shore if times are wrong by 0.3 s",
+        "    entry 4 (line 5) at 0:25.000001, were it 0.100001 s later",
+        "    the end at 0:26, were it 0.3 s earlier",
+        "",
+    ]
+    assert verdicts_table([close_call]).splitlines()[1].startswith("GO, close call  C-014 ")
+
+
+def test_whether_a_verdict_stands_is_said(go: Verdict) -> None:
+    stands = evolve(go, doubt=Doubt(within=1, firmness=Firmness.STANDS))
+    assert verdict_text(stands).splitlines()[3] == "stands however each time is wrong by up to 0.000001 s"
+    unknown = evolve(go, doubt=Doubt(within=90_000_000, firmness=Firmness.NOT_DECIDED))
+    assert verdict_text(unknown).splitlines()[3:5] == [
+        "not decided whether it stands if each time is wrong by up to 90 s: that would",
+        "    take too long to find out",
     ]
 
 
@@ -118,7 +142,7 @@ def test_lines_stay_within_a_terminal_and_cannot_break_out_of_it(no_go: Verdict)
 
 
 def test_the_table_names_the_deciding_clause(every_verdict: tuple[Verdict, ...]) -> None:
-    rows: tuple[Verdict | NotGraded, ...] = (*every_verdict, NotGraded("lane-4.jsonl"))
+    rows: tuple[Verdict | NotGraded, ...] = (*every_verdict[:5], NotGraded("lane-4.jsonl"))
     assert [line.rstrip() for line in verdicts_table(rows).splitlines()] == [
         "verdict     candidate  session            deciding clause              log",
         "GO          C-014      2026-04-11/lane-3  -                            lane-3.jsonl",

@@ -11,12 +11,16 @@ import pytest
 
 from standfast.command.line import main
 from standfast.diagnostic import Diagnostic
+from standfast.log.amount import read_amount
+from standfast.log.corrections import AMEND_KEYS, STRIKE_KEYS
 from standfast.log.entry import SessionLog
 from standfast.log.header import KEYS
 from standfast.log.reader import ENTRY_KEYS
 from standfast.model.standard import Standard
 from standfast.pipeline import grade, load_log, load_standard
 from standfast.proofing.cases import case_findings
+from standfast.quantity import SECOND, Quantity
+from standfast.report.verdict_text import verdict_text
 from standfast.source import Source
 
 _HOME = Path(__file__).resolve().parents[2] / "standards"
@@ -55,7 +59,7 @@ def test_the_help_of_the_command_names_the_page(capsys: pytest.CaptureFixture[st
 
 def test_the_page_has_its_examples() -> None:
     assert len(_LOGS) >= 6 and len(_REFUSED) >= 7 and len(_ENTRIES) >= 2
-    assert {info.split()[0] for info, _ in _BLOCKS} == {"standard", "jsonl", "entries", "refused"}
+    assert {info.split()[0] for info, _ in _BLOCKS} == {"standard", "jsonl", "entries", "refused", "times"}
 
 
 @pytest.mark.parametrize(("outcomes", "text"), _LOGS)
@@ -66,6 +70,15 @@ def test_a_log_gives_the_verdict_it_is_said_to(outcomes: str, text: str) -> None
     several = ", ".join(f"{verdict.candidate} {verdict.outcome.value}" for verdict in verdicts)
     assert outcomes in (several, verdicts[0].outcome.value)
     assert (outcomes == several) == (len(verdicts) > 1)
+
+
+def test_a_close_call_is_told_as_it_is_said_to() -> None:
+    (place,) = [place for place, (info, _) in enumerate(_BLOCKS) if info.startswith("times within ")]
+    log, _ = _read(_BLOCKS[place - 1][1])
+    doubt = read_amount(_BLOCKS[place][0].removeprefix("times within "), "a doubt", SECOND)
+    assert log is not None and isinstance(doubt, Quantity)
+    (verdict,) = grade(_standard(), log, doubt)
+    assert f"\n{_BLOCKS[place][1]}\n" in verdict_text(verdict)
 
 
 @pytest.mark.parametrize("text", _ENTRIES)
@@ -79,6 +92,12 @@ def test_what_is_refused_is_refused_for_its_reason(info: str, text: str) -> None
     log, found = _read(_header(-1 if info.endswith("in a log of several") else 0) + text)
     assert log is None
     assert [d.code.number for d in found] == [info.split()[1]]
+
+
+def test_every_key_of_a_correction_has_its_row() -> None:
+    section = _PAGE.split("\n## Corrections\n")[1].split("\n## ")[0]
+    cells = re.findall(r"^\| (`.+?) \|", section, re.M)
+    assert {key for cell in cells for key in re.findall(r"`(\w+)`", cell)} == {*STRIKE_KEYS, *AMEND_KEYS}
 
 
 @pytest.mark.parametrize(("heading", "keys"), [("The header", KEYS), ("Entries", ENTRY_KEYS)])

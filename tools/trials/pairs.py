@@ -8,6 +8,7 @@ from random import Random
 
 from attrs import frozen
 from plausible import random_standard
+from plausible_corrections import corrected
 from plausible_logs import random_log
 
 from standfast.definition import judge
@@ -22,6 +23,7 @@ from standfast.source import Source
 
 LOGS_A_STANDARD = 5
 _SHARE = 500
+_CORRECTED = 0.3
 
 
 @frozen
@@ -67,6 +69,9 @@ def pairs(
         text, machine, refused = legal_standard(rng)
         for _ in range(min(LOGS_A_STANDARD, count - made)):
             log = random_log(rng, machine) if off is None else random_log(rng, machine, off=off)
+            by_hand = Random(f"{seed}/{number}/{made}")
+            if by_hand.random() < _CORRECTED:
+                log = corrected(by_hand, log, machine.standard)
             yield text, machine, log, refused
             refused = 0
             made += 1
@@ -84,6 +89,12 @@ def compare(
         by_definition = judge(machine.standard, log)
         for verdict in by_machine:
             seen[verdict.outcome.value] += 1
+            if verdict.uncorrected is not None:
+                how = "changed it" if verdict.changed_by_corrections else "changed nothing"
+                seen[f"corrections {'alone made it' if verdict.uncorrected.outcome is None else how}"] += 1
+                seen.update(
+                    f"correction {'strikes' if c.after is None else 'amends'}" for c in verdict.corrections
+                )
             for event in verdict.events:
                 for attempt in event.attempts:
                     seen.update(f"reason {reason.kind.value}" for reason in attempt.reasons)

@@ -1,21 +1,26 @@
 """Every diagnostic code, a module for each stage that reports.
 
 The first letter is the stage: R reading a standard, M its meaning, C its cases, L a log, F finding files,
-P an error of proof, D a doubt, A an advice. A number is never used again for something else.
+P an error of proof, D a doubt, A an advice, K keeping records, G graders held against each other. A number is
+never used again for something else.
 """
 
 from standfast.codes import (
+    agreement,
     best,
     boundary,
     cases,
+    corrections,
     counting,
     doubts,
     facts,
     figures,
     files,
     log,
+    log_facts,
     meaning,
     reading,
+    record,
     rounding,
     rounds,
     scores,
@@ -40,9 +45,13 @@ CODES: dict[str, Code] = {
         rounds,
         cases,
         log,
+        corrections,
+        log_facts,
         files,
         doubts,
         boundary,
+        record,
+        agreement,
     )
     for code in vars(module).values()
     if isinstance(code, Code)

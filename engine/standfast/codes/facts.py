@@ -80,6 +80,20 @@ NOTHING_LEFT = Code(
     "`only for` takes a clause out of the test for other candidates. A test, an event or a group with nothing in it "
     "would be passed by doing nothing.",
 )
+NO_CHOICES_OF_BAND = Code(
+    "M418",
+    "choices of a fact that has none",
+    "`{name}` has no choices",
+    ("write a test such as `for {name} under 30`, or declare it with `is one of`",),
+    "Candidates are told apart by one of the choices of a fact, or by a test on what is measured.",
+)
+SHARE_OF_NUMBER = Code(
+    "M419",
+    "share of a number",
+    "`{share}` is asked of `{name}`, which is a number",
+    ("name a fact that is measured, or write a number",),
+    "A whole number such as an age tells candidates apart, with `score ... for`; nothing is worked out from it.",
+)
 TOTAL_OF_HEADINGS = Code(
     "M411",
     "total of headings",

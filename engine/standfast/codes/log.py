@@ -100,7 +100,8 @@ MISSING_KEY = Code(
     "missing key",
     "{what} without `{key}`",
     ("add it, such as `{example}`",),
-    about="A header names the session and the standard; an entry has a time and a mark.",
+    about="A header names the session and the standard; an entry has a time and a mark; a correction says by whom it "
+    "is, in `by`, and why, in `note`.",
 )
 WRONG_KIND = Code(
     "L414",
@@ -154,14 +155,6 @@ SECOND_END = Code(
     "a second end",
     ("keep the one that is right",),
     about="A session ends once.",
-)
-CORRECTION = Code(
-    "L421",
-    "correction",
-    "a correction, `{key}`; corrections are not read yet",
-    ("write the corrected entries into a new log and keep the old one beside it",),
-    about="A struck or amended entry changes what counts, so a log with a correction is refused and not graded "
-    "as if the correction were not there.",
 )
 FACTS = Code(
     "L422",
@@ -450,44 +443,6 @@ NO_GRADER = Code(
     ('add the grader, such as `"by":"G-1"`',),
     about="With `once a grader` one entry of each grader counts. Who gave an entry is not guessed, not even from the "
     "grader in the header.",
-)
-
-# --- the candidate's facts -------------------------------------------------------------------------------
-
-UNKNOWN_FACT = Code(
-    "L490",
-    "unknown fact",
-    "the fact `{name}` is not declared in `{standard}`",
-    ("write `{near}`, if that is meant", "state only facts the standard declares under `candidate`"),
-    about="A fact the standard does not declare is a slip; the one that was meant would count as not stated.",
-)
-FACTS_OF_NOBODY = Code(
-    "L491",
-    "facts of nobody",
-    "facts of `{name}`, who is no candidate of this log",
-    ("write `{near}`, if that is meant", "name the candidate in the header, or take the facts out"),
-    about="An object under `facts` holds the facts of the candidate it is named after.",
-)
-FACT_TWICE = Code(
-    "L492",
-    "fact stated twice",
-    "`{name}` is stated twice of `{candidate}`",
-    ("state it of all candidates or of each, not both",),
-    about="A fact is stated once of each candidate; of two values neither can be preferred without guessing.",
-)
-NO_HEADING = Code(
-    "L493",
-    "no heading",
-    "`{text}` for `{name}` is no heading",
-    ("write an amount from `0 deg` to under `360 deg`",),
-    about="A heading is from 0 to under 360 degrees; 360 is 0.",
-)
-SHARE_OF_NOTHING = Code(
-    "L494",
-    "share of nothing",
-    "`{text}` for `{name}`, of which the standard takes a share",
-    ("write what was measured",),
-    about="A share of nothing is nothing, and any amount would meet it.",
 )
 
 MANY_MORE = Code(

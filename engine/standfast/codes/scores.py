@@ -100,8 +100,9 @@ SCORE_TWICE = Code(
     "M381",
     "two scores in one clause",
     "`{name}` has a second score",
-    ("make one table of the two, or give each a step of its own",),
-    "The points of a clause are those of its one score and of the scores inside it.",
+    ("make one table of the two, give each a step of its own, or write `for` and a band of candidates on each",),
+    "The points of a clause are those of its one score and of the scores inside it. Several tables are for different "
+    "candidates.",
 )
 GRADE_TWICE = Code(
     "M382",
@@ -138,12 +139,45 @@ IN_ROUND = Code(
     ("score the clause around the rounds, or a step beside them",),
     "A clause inside rounds completes once a round, and a clause has its points once.",
 )
+ROUNDED_TWICE = Code(
+    "M390",
+    "figure rounded twice",
+    "`{figure}` is rounded already, where `{mark}` is declared",
+    ("take one of the two away: what is rounded is rounded once",),
+    "Rounding in two stages gives another result than rounding once (ISO 80000-1, annex B).",
+)
+NO_TABLE = Code(
+    "M391",
+    "candidates without a table",
+    "no table of `{name}` is for a candidate with `{whom}`",
+    (
+        "let the bands of `{fact}` meet and reach to both ends, or add a table; one may have `otherwise fails` alone",
+    ),
+    "Every candidate has one table of a score that is written `for` bands: the bands of a measured fact meet without a "
+    "gap, and every choice of a fact is in one of them.",
+)
+TWO_TABLES = Code(
+    "M392",
+    "candidates with two tables",
+    "a candidate with `{whom}` has this table and that for `{other}`",
+    ("let each band begin where the one before it ends: `under 30`, then `from 30 to 39`",),
+    "Every candidate has one table of a score, so no two bands have a candidate in common.",
+)
+TWO_FACTS = Code(
+    "M393",
+    "tables told apart by two facts",
+    "`{name}` has tables for bands of `{first}`, and this one for a band of `{fact}`",
+    (
+        "tell the tables of one clause apart by one fact, and put clauses with `only for` around them for the other",
+    ),
+    "The bands of one clause are all of one fact, so that it can be seen that they leave nobody out.",
+)
 SHARE = Code(
     "M388",
     "row or grade that depends on a fact",
     "`{words}` depends on a fact of the candidate",
-    ("write a number here, and a clause of its own with `only for` for candidates with another table",),
-    "The rows of a score and the limits of a grade are the same for every candidate who has them to meet.",
+    ("write a number here; a `score` may have a table `for` each band of a fact",),
+    "The rows of a table and the limits of a grade are numbers, the same for every candidate who has them to meet.",
 )
 TOO_MANY_POINTS = Code(
     "M386",

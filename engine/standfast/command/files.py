@@ -17,6 +17,8 @@ from standfast.diagnostic import Diagnostic
 from standfast.source import Source
 
 STANDARD_INPUT = "-"
+INPUT_NAME = "standard input"
+"""What it is called where a file has its name."""
 LOG_ENDING = ".jsonl"
 STANDARD_ENDING = ".standard"
 _BEGINNING = 1024  # bytes that tell whether a file is text at all
@@ -61,12 +63,12 @@ def decoded(file: Opened) -> Source | Diagnostic:
         return Diagnostic(files.NOT_UTF8, source.span(offset, offset + 1), {"byte": byte})
 
 
-def folder_to_write(place: str | None) -> Path | None:
-    """The folder that --write names, which need not be there yet; another thing there is a mistake."""
+def folder_to_write(place: str | None, option: str = "--write") -> Path | None:
+    """The folder that an option names, which need not be there yet; another thing there is a mistake."""
     if place == "":
-        raise Mistake("the name after --write is empty; name a folder")
+        raise Mistake(f"the name after {option} is empty; name a folder")
     if place is not None and os.path.exists(place) and not os.path.isdir(place):
-        raise Mistake(f"`{place}` after --write is a file; name a folder")
+        raise Mistake(f"`{place}` after {option} is a file; name a folder")
     return None if place is None else Path(place)
 
 
@@ -103,7 +105,7 @@ def _of_other_kind(place: str, ending: str) -> Diagnostic | None:
 
 
 def _read(place: str, given: bool) -> Opened | Diagnostic:
-    name = "standard input" if place == STANDARD_INPUT else place
+    name = INPUT_NAME if place == STANDARD_INPUT else place
     try:
         if place != STANDARD_INPUT:
             data = Path(place).read_bytes()

@@ -6,15 +6,19 @@ from collections.abc import Iterator, Sequence
 
 from standfast.codes import files
 from standfast.command.exits import Exit, Mistake, exit_for
-from standfast.command.files import LOG_ENDING, STANDARD_INPUT, Opened, opened
+from standfast.command.files import LOG_ENDING, STANDARD_INPUT, Opened, folder_to_write, opened
+from standfast.command.keep import Keep
+from standfast.command.sessions import doubt_of_times, understand
 from standfast.command.shelf import Shelf, shelf
-from standfast.diagnostic import Diagnostic, Label, has_errors
-from standfast.log.bind import bind
+from standfast.diagnostic import Diagnostic, Label
 from standfast.log.entry import Header
-from standfast.log.reader import read_log
 from standfast.pipeline import grade
+from standfast.quantity import Quantity
+from standfast.record.entry import Record, VerdictRecord
 from standfast.report.diagnostic_text import picture
 from standfast.report.documents import grade_document, written
+from standfast.report.record_document import kept_document
+from standfast.report.record_text import kept_text
 from standfast.report.verdict_text import NotGraded, verdict_text, verdicts_table
 from standfast.source import Span
 from standfast.verdict import Verdict
@@ -26,12 +30,19 @@ Standards are looked for in the files and folders given with --standard, or else
 among those that come with standfast. A log that cannot be graded does not keep
 the others from being graded; with several logs a table at the end has them all.
 
+With --keep a record of each verdict is added to the register of a folder, with
+copies of the standard and the log; `standfast recheck` grades records again.
+
 Verdicts go to standard output, what is wrong with files to standard error; with
 --format json both are in one document on standard output.
 
-exit code: 0 every verdict is GO, 1 another verdict or a doubt, 2 an error was reported
+With --times-within each verdict says whether it stands however every time of its
+log is wrong within so much, or is a close call, and on which entries it hangs.
+
+exit code: 0 every verdict is GO, 1 another verdict, a close call or a doubt, 2 an
+error was reported
 """
-Found = Diagnostic | Verdict | NotGraded
+Found = Diagnostic | Verdict | NotGraded | Record
 _Before = dict[tuple[str, str, str], Span]
 """Of each standard, session and candidate graded, the header of the log."""
 _NAMED = 5  # candidates named in one message
@@ -39,6 +50,7 @@ _NAMED = 5  # candidates named in one message
 EXAMPLE = """\
 example: standfast grade --standard rules/ logs/2026-04-11/
          standfast grade --format json - < lane-3.jsonl
+         standfast grade --times-within "0.3 s" logs/2026-04-11/
 
 How a log is written, key by key and with examples, is told on the page of
 session logs, standards/logs.md beside the standards that come with standfast.
@@ -59,21 +71,29 @@ def options(parser: argparse.ArgumentParser) -> None:
         metavar="FILE_OR_FOLDER",
         help="a rule file or a folder searched for them; may be given more than once",
     )
+    parser.add_argument(
+        "--times-within",
+        metavar="TIME",
+        help='by how much a logged time may be wrong, such as "0.3 s"',
+    )
+    parser.add_argument("--keep", metavar="FOLDER", help="add a record of each verdict to the register there")
 
 
 def run(chosen: argparse.Namespace) -> Exit:
     if STANDARD_INPUT in chosen.standard:
         raise Mistake("standard input can only be a log; name the file or folder of the standard")
+    doubt_of_times(chosen.times_within)
     found = list(_shown(chosen) if chosen.format == "text" else _graded(chosen))
     diagnostics = [one for one in found if isinstance(one, Diagnostic)]
-    rows = [one for one in found if not isinstance(one, Diagnostic)]
+    rows = [one for one in found if isinstance(one, Verdict | NotGraded)]
     if chosen.format == "json":
         verdicts = [one for one in rows if isinstance(one, Verdict)]
         not_graded = [one.log for one in rows if isinstance(one, NotGraded)]
-        sys.stdout.write(written(grade_document(verdicts, not_graded, diagnostics)))
+        records = [kept_document(one) for one in found if isinstance(one, VerdictRecord)]
+        sys.stdout.write(written(grade_document(verdicts, not_graded, records, diagnostics)))
     elif len(rows) > 1:
         sys.stdout.write("\n" + verdicts_table(rows))
-    return exit_for(one for one in found if not isinstance(one, NotGraded))
+    return exit_for(one for one in found if isinstance(one, Diagnostic | Verdict))
 
 
 def _shown(chosen: argparse.Namespace) -> Iterator[Found]:
@@ -83,6 +103,8 @@ def _shown(chosen: argparse.Namespace) -> Iterator[Found]:
         if isinstance(one, Verdict):
             sys.stdout.write(between + verdict_text(one))
             between = "\n"
+        elif isinstance(one, VerdictRecord):
+            sys.stdout.write(kept_text(one, chosen.keep))
         elif isinstance(one, Diagnostic):
             sys.stdout.flush()  # so that what is wrong with a log stands where that log stands
             sys.stderr.write(picture(one))
@@ -90,9 +112,11 @@ def _shown(chosen: argparse.Namespace) -> Iterator[Found]:
 
 
 def _graded(chosen: argparse.Namespace) -> Iterator[Found]:
-    standards = shelf(chosen.standard)
+    standards, doubt = shelf(chosen.standard), doubt_of_times(chosen.times_within)
     yield from standards.first
     before: _Before = {}
+    folder = folder_to_write(chosen.keep, "--keep")
+    keep = None if folder is None else Keep(folder)
     for log in opened(chosen.logs, LOG_ENDING, files.NO_LOGS):
         if isinstance(log, Diagnostic):
             yield log
@@ -100,27 +124,35 @@ def _graded(chosen: argparse.Namespace) -> Iterator[Found]:
                 yield NotGraded(log.facts["name"])
             continue
         graded = False
-        for one in _graded_log(log, standards, before):
+        for one in _graded_log(log, standards, doubt, before, keep):
             graded = graded or isinstance(one, Verdict)
             yield one
         if not graded:
             yield NotGraded(log.name)
 
 
-def _graded_log(log: Opened, standards: Shelf, before: _Before) -> Iterator[Diagnostic | Verdict]:
-    raw, found = read_log(log.name, log.data)
+def _graded_log(
+    log: Opened, standards: Shelf, doubt: Quantity | None, before: _Before, keep: Keep | None
+) -> Iterator[Found]:
+    """Of each candidate the verdict and, where it is kept, its record: that is on the disk by then."""
+    understood, found = understand(log, standards)
     yield from found
-    if raw is None or has_errors(found):
+    if understood is None:
         return
-    standard, found = standards.find(raw.header)
-    yield from found
-    if standard is None:
+    yield from _again(understood.header, understood.log.candidates, before)
+    verdicts = grade(understood.standard, understood.log, doubt)
+    if keep is None:
+        yield from verdicts
         return
-    session, found = bind(raw, standard)
-    yield from found
-    if session is not None and not has_errors(found):
-        yield from _again(raw.header, session.candidates, before)
-        yield from grade(standard, session)
+    kept = keep.verdicts(understood.standard, standards.bytes_of(understood.standard), log, doubt, verdicts)
+    if isinstance(kept, Diagnostic):
+        yield from verdicts
+        yield kept
+        return
+    yield from kept.found
+    for verdict, record in zip(verdicts, kept.records, strict=True):
+        yield verdict
+        yield record
 
 
 def _again(header: Header, candidates: Sequence[str], before: _Before) -> Iterator[Diagnostic]:

@@ -14,10 +14,14 @@ from standfast import __version__
 from standfast.command.exits import Exit, Mistake
 
 _VERBS = {
+    "agree": "hold the logs of several graders against each other, candidate by candidate",
     "brief": "make the candidate's briefing, the grader's sheet and a picture of the test",
     "grade": "replay session logs and print verdicts with their reasons",
     "proof": "read standards as a proof-reader would: errors, failed cases, then doubts",
+    "recheck": "grade the records of a folder again and say what no longer fits",
+    "register": "list the records of a folder, with the rulings beside the verdicts",
     "rehearse": "show what cases touch, and each limit just met and just missed as logs",
+    "ruling": "add an examiner's ruling beside a verdict, never over it",
     "tidy": "rewrite standards in the canonical layout",
 }
 FORMATS = ("text", "json")
@@ -53,6 +57,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         _abandon(sys.stdout)
         return Exit.CLOSED_PIPE
+    except ModuleNotFoundError:
+        raise  # the caller tells what is not installed
     except Exception as error:
         if chosen.trace:
             traceback.print_exc()

@@ -31,6 +31,7 @@ class _RuleFile:
     """A rule file with the name and edition its first lines show; None where they show none."""
 
     source: Source
+    data: bytes
     name: str | None
     edition: str | None
 
@@ -61,6 +62,10 @@ class Shelf:
             return None, (*told, Diagnostic(files.BROKEN_STANDARD, header.place("standard"), facts))
         standards = [standard for file in needed if (standard := self._load(file)[0]) is not None]
         return self._meant(header, standards, [file.edition for file in named if file.edition])
+
+    def bytes_of(self, standard: Standard) -> bytes:
+        """Of the file of one that `find` gave."""
+        return next(file.data for file in self._files if file.source.name == standard.span.source.name)
 
     def _load(self, file: _RuleFile) -> Found:
         name = file.source.name
@@ -130,7 +135,7 @@ def shelf(places: Sequence[str]) -> Shelf:
             found += diagnostics if standard is None else ()
         elif name is None:
             unnamed.append(source.name)
-        rule_files.append(_RuleFile(source, name, edition))
+        rule_files.append(_RuleFile(source, file.data, name, edition))
     if unnamed:
         found.append(Diagnostic(files.UNNAMED_STANDARD, None, {"files": _listed(unnamed)}))
     return Shelf(tuple(found), called, rule_files, loaded, set(loaded))

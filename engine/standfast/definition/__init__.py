@@ -10,7 +10,7 @@ from standfast.definition.finding import find
 from standfast.definition.hearing import hear
 from standfast.log.entry import SessionLog
 from standfast.model.standard import Standard
-from standfast.verdict import Verdict
+from standfast.verdict import Verdict, of_each_candidate
 
 __all__ = ["judge"]
 
@@ -20,7 +20,7 @@ def judge(standard: Standard, log: SessionLog) -> tuple[Verdict, ...]:
 
     Rule 26: for a case of one event, give a standard that has that event alone.
     """
-    return tuple(_judge(standard, log, candidate) for candidate in log.candidates)
+    return of_each_candidate(log, standard.by_anyone, lambda *asked: _judge(standard, *asked))
 
 
 def _judge(standard: Standard, log: SessionLog, candidate: str) -> Verdict:

@@ -1,4 +1,4 @@
-"""Rules 36 and 37: the standard read for one candidate.
+"""Rules 36, 37 and 43: the standard read for one candidate.
 
 The text is read through once, word for word: where a share stands, what it comes to for this candidate is written
 instead, and a clause that is for others is passed over. Whatever has to be known for that and is not stated is
@@ -12,7 +12,7 @@ from attrs import define, evolve, field
 
 from standfast.definition.finding import unmet
 from standfast.log.entry import SessionLog
-from standfast.model.rules import Fault, Limit, Misses, Pattern, Silence, Start, Test, Until
+from standfast.model.rules import Fault, Limit, Misses, Pattern, Score, Silence, Start, Test, Until
 from standfast.model.standard import Always, Clause, Condition, Event, Facts, Standard
 from standfast.quantity import Comparison, Quantity
 from standfast.verdict import EventResult, Outcome, Reason, ReasonKind, Verdict
@@ -72,7 +72,23 @@ class _Reader:
             goal = evolve(goal, pattern=self.pattern(goal.pattern))
         limits = tuple(self.limit(each) for each in clause.limits)
         faults = tuple(self.fault(each) for each in clause.faults)
-        return evolve(clause, start=start, goal=goal, limits=limits, faults=faults, items=tuple(items))
+        scores = tuple(each for each in clause.scores if self.gives(each))
+        return evolve(
+            clause, start=start, goal=goal, limits=limits, faults=faults, scores=scores, items=tuple(items)
+        )
+
+    def gives(self, score: Score) -> bool:
+        """Rule 43: whether the candidate's points come from this table."""
+        band = score.band
+        if band is None:
+            return True
+        stated = self.stated.get(band.fact)
+        if stated is None:
+            self.wanting.add(band.fact)
+            return False
+        if band.test is None:
+            return stated in band.choices
+        return isinstance(stated, Quantity) and band.test.holds(stated.base)
 
     def condition(self, condition: Condition) -> Condition:
         if isinstance(condition.demand, bool):

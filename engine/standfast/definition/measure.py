@@ -6,7 +6,7 @@ from fractions import Fraction
 from standfast.definition.rounds import figure as figure_of_rounds
 from standfast.definition.state import Attempt, Course, Hearing, Run, Tally
 from standfast.log.entry import Entry
-from standfast.model.rules import Figure, FigureKind, Limit, Part, Pattern, ScoreRow, Test
+from standfast.model.rules import Figure, FigureKind, Limit, Part, Pattern, Score, ScoreRow, Test
 from standfast.quantity import Comparison, Quantity
 from standfast.verdict import Ending, Outcome
 
@@ -153,10 +153,17 @@ def row_of(hearing: Hearing, run: Run, until: int) -> tuple[ScoreRow | None, Amo
     score, tally = run.clause.score, run.tally
     assert score is not None and tally is not None
     for row in score.rows:
-        figure = amount_of(hearing, tally, row.figure, until)
-        if figure is not None and row.test.holds(Fraction(figure)):
+        figure = _as_scored(score, amount_of(hearing, tally, row.figure, until))
+        if figure is not None and row.test.holds(figure):
             return row, figure
-    return None, None if score.figure is None else amount_of(hearing, tally, score.figure, until)
+    return None, None if score.figure is None else _as_scored(
+        score, amount_of(hearing, tally, score.figure, until)
+    )
+
+
+def _as_scored(score: Score, figure: Amount | None) -> Fraction | None:
+    """Rule 42."""
+    return None if figure is None else score.rounded(figure)
 
 
 def own_points(hearing: Hearing, run: Run, until: int) -> int | None:

@@ -6,11 +6,10 @@ from typing import cast
 
 from attrs import frozen
 
-from standfast.codes import reading, scores
+from standfast.codes import reading
 from standfast.language import syntax
 from standfast.language.nodes import Node, Word
 from standfast.language.parts import AMOUNT, Parts, sure
-from standfast.quantity import Comparison
 
 
 @frozen
@@ -78,6 +77,7 @@ class Builder(Parts):
             choices=() if choices is None else self.own_names(choices),
             unit=None if measured is None else self.name(sure(measured.word("UNIT"))),
             heading=node.node("heading") is not None,
+            number=node.node("whole_number") is not None,
             title=self.text(node),
             **self.facts(node),
         )
@@ -170,6 +170,8 @@ class Builder(Parts):
         figure = head.node("figure")
         return syntax.Score(
             figure=None if figure is None else self.figure(figure),
+            rounding=self.rounding(head),
+            band=self.band(head),
             lines=cast("tuple[syntax.ScoreRow | syntax.Otherwise, ...]", tuple(self.inner(node))),
             below=self.below(head),
             **self.facts(head),
@@ -183,13 +185,6 @@ class Builder(Parts):
             points=self.amounts.whole(node.words("INT")[-1]),
             **self.facts(node),
         )
-
-    def printed_test(self, node: Node) -> syntax.Test:
-        """A row of a printed table, which is refused."""
-        first, second = self.printed_ends(node)
-        facts = {"second": str(second.quantity), "points": node.words("INT")[-1].text}
-        self.amounts.report(scores.PRINTED_ROW, node, **facts)
-        return syntax.Test(Comparison.FROM_TO, first, second, first.span.to(second.span))
 
     def otherwise(self, node: Node) -> syntax.Line:
         points = node.word("INT")

@@ -5,7 +5,7 @@ from typing import TypedDict, TypeVar
 
 from attrs import frozen
 
-from standfast.codes import reading, rounding, watches
+from standfast.codes import reading, rounding, scores, watches
 from standfast.language import syntax
 from standfast.language.amounts import Amounts, unit_slip
 from standfast.language.comments import Comments
@@ -145,6 +145,13 @@ class Parts:
                 ends.append(syntax.Amount(Quantity(shown), self.amounts.span(part)))
         return ends[0], ends[1]
 
+    def printed_test(self, node: Node) -> syntax.Test:
+        """A row of a printed table, which is refused."""
+        first, second = self.printed_ends(node)
+        facts = {"second": str(second.quantity), "points": node.words("INT")[-1].text}
+        self.amounts.report(scores.PRINTED_ROW, node, **facts)
+        return syntax.Test(Comparison.FROM_TO, first, second, first.span.to(second.span))
+
     def test(self, node: Node) -> syntax.Test:
         word = sure(node.word(*_TESTS))
         amounts = [self.amounts.amount(amount) for amount in node.nodes(*AMOUNT, "share")]
@@ -152,6 +159,15 @@ class Parts:
         fact = node.word("NAME")
         of = None if fact is None else self.name(fact)
         return syntax.Test(_TESTS[word.kind], amounts[0], second, self.amounts.span(node), of)
+
+    def band(self, head: Node) -> syntax.Band | None:
+        node = head.node("band")
+        if node is None:
+            return None
+        (fact, *choices), test = self.own_names(node), node.node("test")
+        return syntax.Band(
+            fact, tuple(choices), None if test is None else self.test(test), self.amounts.span(node)
+        )
 
     def rounding(self, parent: Node) -> syntax.Rounding | None:
         """The rounding among a rule's own parts, if there is one."""

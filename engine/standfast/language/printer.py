@@ -188,7 +188,7 @@ def words(line: syntax.Line) -> str:
         case syntax.FigureLimit():
             return f"{figure_words(line.figure)} {_test(line.test)}{_whose(line.whose)}"
         case syntax.Score():
-            return "score" if line.figure is None else f"score from {figure_words(line.figure)}"
+            return _score(line)
         case syntax.ScoreRow():
             figure = "" if line.figure is None else f"{figure_words(line.figure)} "
             return f"{figure}{_test(line.test)} gives {line.points.number}"
@@ -246,6 +246,17 @@ def words(line: syntax.Line) -> str:
             return f"in force from {line.date.text}"
         case _:
             return _FIXED[type(line)]
+
+
+def _score(line: syntax.Score) -> str:
+    figure = "" if line.figure is None else f" from {figure_words(line.figure)}{rounding_words(line.rounding)}"
+    return f"score{figure}" if line.band is None else f"score{figure} for {band_words(line.band)}"
+
+
+def band_words(band: syntax.Band) -> str:
+    """`duty shore or boat`, `age from 30 to 39`."""
+    which = " or ".join(name.text for name in band.choices) if band.test is None else _test(band.test)
+    return f"{band.fact.text} {which}"
 
 
 _FIXED: dict[type[syntax.Line], str] = {
@@ -382,6 +393,8 @@ def _declared(line: syntax.Mark | syntax.Fact) -> str:
         return f"{name} is one of {', '.join(choice.text for choice in line.choices)}"
     if line.heading:
         return f"{name} is a heading"
+    if isinstance(line, syntax.Fact) and line.number:
+        return f"{name} is a number"
     if line.unit is None:
         return name
     picks = rounding = ""

@@ -12,6 +12,7 @@ from enum import Enum
 from attrs import field, frozen
 
 from standfast.language.syntax_figures import UNSAID
+from standfast.language.syntax_figures import Band as Band
 from standfast.language.syntax_figures import Figure as Figure
 from standfast.language.syntax_figures import FigureLimit as FigureLimit
 from standfast.language.syntax_figures import FigurePart as FigurePart
@@ -324,12 +325,16 @@ class Mark(Line):
 
 @frozen(kw_only=True)
 class Fact(Line):
-    """A fact of the candidate: with `choices`, a `heading`, or (`unit`) measured. `title` says how it is found."""
+    """A fact of the candidate: with `choices`, a `heading`, a whole `number`, or (`unit`) measured.
+
+    `title` says how it is found.
+    """
 
     name: Name
     choices: tuple[Name, ...] = ()
     unit: Name | None = None
     heading: bool = False
+    number: bool = False
     title: Text | None
 
 

@@ -5,6 +5,7 @@ from enum import Enum
 from attrs import frozen
 
 from standfast.language.syntax_parts import Line, Name, Test, Text, Whole
+from standfast.language.syntax_watches import Rounding
 from standfast.source import Span
 
 
@@ -77,10 +78,22 @@ class Otherwise(Line):
     sentence: Text | None
 
 
+@frozen
+class Band:
+    """`for duty shore or boat`, `for age from 30 to 39`: candidates by choices of a fact, or by a test on it."""
+
+    fact: Name
+    choices: tuple[Name, ...]
+    test: Test | None
+    span: Span
+
+
 @frozen(kw_only=True)
 class Score(Line):
-    """A table of points: of one `figure`, or (None) of rows that each have their own."""
+    """A table of points: of one `figure`, as rounded, or (None) of rows that each have their own."""
 
     figure: Figure | None
+    rounding: Rounding | None = None
+    band: Band | None = None
     lines: tuple[ScoreRow | Otherwise, ...]
     below: tuple[str, ...] = ()

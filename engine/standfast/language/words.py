@@ -20,6 +20,7 @@ OPEN_KINDS: dict[str, str] = {
     "A_GRADER": "`a grader`",
     "PERCENT": "`%`",
     "A_HEADING": "`a heading`",
+    "A_NUMBER": "`a number`",
     "COLON": "a colon",
     "IN_A_ROW": "`in a row`",
     "IN_ALL": "`in all`",

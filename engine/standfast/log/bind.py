@@ -8,14 +8,14 @@ import re
 from collections.abc import Mapping
 
 from standfast.codes import log as codes
+from standfast.codes import log_facts as fact_codes
 from standfast.codes import rounds as codes_of_rounds
 from standfast.diagnostic import Diagnostic
 from standfast.log.amount import DIGITS, read_amount
-from standfast.log.entry import Entry, RawEntry, RawFact, RawLog, SessionLog
+from standfast.log.entry import ALL, Entry, RawEntry, RawFact, RawLog, SessionLog
 from standfast.log.facts import bound_facts
 from standfast.log.fields import listed, near
 from standfast.log.findings import Findings, Refused, shown
-from standfast.log.header import ALL
 from standfast.model.rules import FULL_CIRCLE
 from standfast.model.standard import Clause, Condition, Mark, Standard
 from standfast.quantity import Dimension, Quantity, count
@@ -62,6 +62,8 @@ def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diag
         digest=raw.digest,
         name=raw.source.name,
         zero=raw.zero,
+        corrections=raw.corrections,
+        uncorrected=None if raw.uncorrected is None else bind(raw.uncorrected, standard)[0],
     )
     return log, ()
 
@@ -144,7 +146,7 @@ def _value(entry: RawEntry, mark: Mark, findings: Findings) -> str | Quantity | 
     if mark.unit is not None:
         amount = read_amount(entry.value, mark.name, mark.unit)
         if isinstance(amount, Quantity) and mark.heading and amount.base >= FULL_CIRCLE:
-            amount = Refused(codes.NO_HEADING, {"text": shown(entry.value), "name": mark.name})
+            amount = Refused(fact_codes.NO_HEADING, {"text": shown(entry.value), "name": mark.name})
         if isinstance(amount, Refused):
             findings.add(amount.code, entry.value_span, amount.facts)
             return None

@@ -4,7 +4,7 @@ Times are whole microseconds since the session's zero. `RawLog` is what the file
 same with every mark, value and condition understood by one standard.
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import date, datetime
 
 from attrs import field, frozen
@@ -12,6 +12,9 @@ from attrs import field, frozen
 from standfast.model.standard import Facts
 from standfast.quantity import Quantity
 from standfast.source import Source, Span
+
+ALL = "all"
+"""Whose an entry is that counts for each candidate of its log."""
 
 
 @frozen(kw_only=True)
@@ -77,7 +80,44 @@ class StatedFact:
 
 
 @frozen(kw_only=True)
+class Stated:
+    """What an entry says, or an end (of which there is `at` alone), as written, right or wrong."""
+
+    at: str | None
+    mark: str | None = None
+    value: str | None = None
+    candidate: str | None = None
+    by: str | None = None
+    note: str | None = None
+
+
+@frozen(kw_only=True)
+class Correction:
+    """One correction: of the entry with the number `place`, or of the end that stands after that many entries.
+
+    `line` is the line of what it corrects, `on_line` its own. `before` is what stood there when it was made, by
+    the corrections before it too; `after` is None for a strike.
+    """
+
+    of_end: bool
+    place: int
+    line: int
+    on_line: int
+    by: str
+    why: str
+    before: Stated
+    after: Stated | None
+
+    def touches(self, candidate: str, marks: Collection[str]) -> bool:
+        """Whether what it corrects was or is the candidate's, or for all, or of one of these marks."""
+        states = (self.before,) if self.after is None else (self.before, self.after)
+        return self.of_end or any(s.candidate in (None, ALL, candidate) or s.mark in marks for s in states)
+
+
+@frozen(kw_only=True)
 class RawLog:
+    """`uncorrected` is the log without its corrections: None where it has none, or is refused without them."""
+
     source: Source = field(repr=False, eq=False)
     header: Header
     conditions: tuple[RawFact, ...]
@@ -86,6 +126,8 @@ class RawLog:
     end: int | None
     zero: datetime | None
     digest: str
+    corrections: tuple[Correction, ...] = ()
+    uncorrected: "RawLog | None" = None
 
 
 @frozen(kw_only=True)
@@ -116,7 +158,8 @@ class SessionLog:
     `conditions` holds what was stated, by name, and `facts` what was stated of each candidate. `candidates` is
     never empty. `digest` is the SHA-256 of the log's bytes, in hexadecimal, `name` what its file is called, empty
     where it is in none. `zero` is what the log's clock showed at the session's zero; None where the log has
-    elapsed times or shows a leap second.
+    elapsed times or shows a leap second. The `corrections`, in file order, have been made; `uncorrected` is the
+    log without them, None where there are none or nothing can be made of it.
     """
 
     session: str
@@ -132,6 +175,8 @@ class SessionLog:
     digest: str
     name: str = field(default="", eq=False)
     zero: datetime | None = None
+    corrections: tuple[Correction, ...] = ()
+    uncorrected: "SessionLog | None" = None
 
     def facts_stated(self, candidate: str) -> tuple[tuple[str, str], ...]:
         """What is stated of the candidate, as logged."""

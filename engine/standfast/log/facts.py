@@ -4,9 +4,11 @@
 candidate's name, `{"C-1":{"body_mass":"80 kg"}}`, or both, as long as none is stated twice of one candidate.
 """
 
+import re
 from collections.abc import Iterator
 
 from standfast.codes import log as codes
+from standfast.codes import log_facts as fact_codes
 from standfast.log.amount import read_amount
 from standfast.log.entry import RawLog, StatedFact
 from standfast.log.fields import Fields, checked_text, listed, near, value_span
@@ -15,7 +17,7 @@ from standfast.log.lines import TextLine
 from standfast.log.members import Member, Number, described, members_at
 from standfast.model.rules import FULL_CIRCLE
 from standfast.model.standard import Fact, Facts, Standard
-from standfast.quantity import Quantity
+from standfast.quantity import Quantity, count
 from standfast.source import Span
 
 
@@ -90,12 +92,12 @@ def bound_facts(
     for stated in raw.facts:
         if stated.candidate is not None and stated.candidate not in found:
             facts = {"name": shown(stated.candidate)} | near(stated.candidate, candidates, findings)
-            findings.add(codes.FACTS_OF_NOBODY, stated.candidate_span or stated.name_span, facts)
+            findings.add(fact_codes.FACTS_OF_NOBODY, stated.candidate_span or stated.name_span, facts)
             continue
         fact = declared.get(stated.name)
         if fact is None:
             facts = {"name": shown(stated.name), "standard": standard.name}
-            findings.add(codes.UNKNOWN_FACT, stated.name_span, facts | near(stated.name, declared, findings))
+            findings.add(fact_codes.UNKNOWN_FACT, stated.name_span, facts | near(stated.name, declared, findings))
             continue
         value = _understood(stated, fact, findings)
         if isinstance(value, Refused):
@@ -104,7 +106,7 @@ def bound_facts(
         for candidate in candidates if stated.candidate is None else (stated.candidate,):
             if fact.name in found[candidate]:
                 facts = {"name": fact.name, "candidate": shown(candidate)}
-                findings.add(codes.FACT_TWICE, stated.name_span, facts)
+                findings.add(fact_codes.FACT_TWICE, stated.name_span, facts)
                 break
             found[candidate][fact.name] = value
     return {candidate: facts for candidate, facts in found.items() if facts}
@@ -116,12 +118,16 @@ def _understood(stated: StatedFact, fact: Fact, findings: Findings) -> Quantity 
             return stated.value
         facts = {"value": shown(stated.value), "mark": fact.name, "known": listed(fact.choices)}
         return Refused(codes.UNKNOWN_CHOICE, facts | near(stated.value, fact.choices, findings))
+    if fact.is_number:
+        if re.fullmatch(r"[0-9]{1,12}", stated.value):
+            return count(int(stated.value))
+        return Refused(fact_codes.NO_WHOLE_NUMBER, {"text": shown(stated.value), "name": fact.name})
     amount = read_amount(stated.value, fact.name, fact.unit)
     if isinstance(amount, Refused):
         return amount
     named = {"text": shown(stated.value), "name": fact.name}
     if fact.heading and amount.base >= FULL_CIRCLE:
-        return Refused(codes.NO_HEADING, named)
+        return Refused(fact_codes.NO_HEADING, named)
     if fact.shared and amount.base == 0:
-        return Refused(codes.SHARE_OF_NOTHING, named)
+        return Refused(fact_codes.SHARE_OF_NOTHING, named)
     return amount

@@ -38,7 +38,10 @@ KEYS_OTHERWISE: dict[str, tuple[str, ...]] = {
 
 
 class Fields:
-    """One object; `what` is its name in messages. Reports on opening what stands twice or is unknown."""
+    """One object; `what` is its name in messages. Reports on opening what stands twice or is unknown.
+
+    What another object says may be put in place of what this one does; it keeps its own place then.
+    """
 
     def __init__(
         self, what: str, line: TextLine, members: Iterable[Member], known: tuple[str, ...], findings: Findings
@@ -46,14 +49,14 @@ class Fields:
         self.what = what
         self.line = line
         self._findings = findings
-        self._members: dict[str, Member] = {}
+        self._members: dict[str, tuple[TextLine, Member]] = {}
         self._meant: set[str] = set()
         for member in members:
             place = line.span(member.key_start, member.key_end)
             if member.key in self._members:
                 findings.add(codes.KEY_TWICE, place, {"key": shown(member.key), "what": what})
             elif member.key in known:
-                self._members[member.key] = member
+                self._members[member.key] = line, member
             else:
                 facts = {"key": shown(member.key), "what": what, "known": listed(known)}
                 meant = [key for key in KEYS_OTHERWISE.get(member.key, ()) if key in known]
@@ -61,23 +64,43 @@ class Fields:
                 self._meant.add(facts.get("near", "").strip('"'))
                 findings.add(codes.UNKNOWN_KEY, place, facts)
 
+    def put(self, key: str, other: "Fields", others: str) -> None:
+        """Takes for `key` what the other object has for the key `others`; its `null` takes the key out."""
+        line, member = other._members[others]
+        if member.value is None:
+            self._members.pop(key, None)
+        else:
+            self._members[key] = line, member
+
     def member(self, key: str) -> Member | None:
-        return self._members.get(key)
+        found = self._members.get(key)
+        return None if found is None else found[1]
 
     def span(self, key: str) -> Span:
         """Where the value of a key stands (a text without its quotes), or the line where it is missing."""
-        member = self._members.get(key)
-        return self.line.span() if member is None else value_span(self.line, member)
+        found = self._members.get(key)
+        return self.line.span() if found is None else value_span(*found)
+
+    def written(self, key: str) -> str | None:
+        """What stands for a key, right or wrong, as far as it can be shown; None where nothing does."""
+        found = self._members.get(key)
+        if found is None:
+            return None
+        line, member = found
+        value = member.value.text if isinstance(member.value, Number) else member.value
+        if isinstance(value, str):
+            return shown(value) if _not_shown(key).search(value) else value
+        return shown(line.text[member.start : member.end])
 
     def text(self, key: str, example: str = "") -> str | None:
         """The text of a key, None if it is missing or was refused; with an `example` it must be there."""
-        member = self._members.get(key)
-        if member is None:
+        found = self._members.get(key)
+        if found is None:
             if example and key not in self._meant:  # else it is there under another name, which was told
                 facts = {"what": self.what, "key": key, "example": f'"{key}":"{example}"'}
                 self._findings.add(codes.MISSING_KEY, self.line.span(), facts)
             return None
-        return checked_text(self.line, member, key, self._findings)
+        return checked_text(*found, key, self._findings)
 
 
 def _near_key(key: str, known: Iterable[str], findings: Findings) -> dict[str, str]:
@@ -96,11 +119,15 @@ def checked_text(line: TextLine, member: Member, key: str, findings: Findings) -
     if not value.strip():
         findings.add(codes.EMPTY_TEXT, line.span(member.start, member.end), {"key": key})
         return None
-    if bad := (_NOT_SHOWN_IN_A_NOTE if key == "note" else _NOT_SHOWN).search(value):
+    if bad := _not_shown(key).search(value):
         facts = {"key": key, "character": f"U+{ord(bad[0]):04X}"}
         findings.add(codes.BAD_CHARACTER, value_span(line, member), facts)
         return None
     return value
+
+
+def _not_shown(key: str) -> re.Pattern[str]:
+    return _NOT_SHOWN_IN_A_NOTE if key == "note" else _NOT_SHOWN
 
 
 def value_span(line: TextLine, member: Member) -> Span:

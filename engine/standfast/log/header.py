@@ -5,7 +5,7 @@ import re
 from attrs import frozen
 
 from standfast.codes import log as codes
-from standfast.log.entry import Header, RawFact, StatedFact
+from standfast.log.entry import ALL, Header, RawFact, StatedFact
 from standfast.log.facts import stated_facts
 from standfast.log.fields import Fields, checked_text, value_span
 from standfast.log.findings import Findings, Refused, shown
@@ -15,7 +15,6 @@ from standfast.log.times import Elapsed, Timestamp, read_time
 from standfast.source import Span
 
 KEYS = ("session", "standard", "edition", "candidate", "candidates", "started", "conditions", "facts", "grader")
-ALL = "all"
 _DAY = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 

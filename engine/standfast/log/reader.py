@@ -2,26 +2,27 @@
 
 What comes out has its times in microseconds since the session's zero, in order, and its candidates settled;
 whether a mark or a condition exists is `bind`'s business. Everything wrong with a log is found in one run, and
-a log with anything wrong gives no `RawLog`: no line is passed over. Corrections are not read yet and are refused.
+a log with anything wrong gives no `RawLog`: no line is passed over. A log with corrections is read twice: once as
+it would be without them, which finds them, and once with each made where it belongs.
 """
 
-from datetime import datetime
+from collections.abc import Iterable
 from hashlib import sha256
 
 from standfast.codes import log as codes
 from standfast.diagnostic import Diagnostic, Label
 from standfast.log.clock import Clock, Moment
-from standfast.log.entry import RawEntry, RawLog
-from standfast.log.fields import Fields, near, value_span
+from standfast.log.corrections import CORRECTIONS, Asked, Target, Written, corrected, entry_target, read_correction
+from standfast.log.entry import ALL, Correction, RawEntry, RawLog
+from standfast.log.fields import Fields, near
 from standfast.log.findings import Findings, Refused, shown
-from standfast.log.header import ALL, Opening, read_header
+from standfast.log.header import Opening, read_header
 from standfast.log.lines import TextLine, split_lines
 from standfast.log.members import Member, Number, members_of
 from standfast.log.times import read_time
-from standfast.source import Span
+from standfast.source import Source, Span
 
 ENTRY_KEYS = ("at", "mark", "value", "candidate", "by", "note")
-CORRECTIONS = ("strike", "amend")
 
 
 def read_log(name: str, data: bytes) -> tuple[RawLog | None, tuple[Diagnostic, ...]]:
@@ -31,37 +32,43 @@ def read_log(name: str, data: bytes) -> tuple[RawLog | None, tuple[Diagnostic, .
     if isinstance(lines, Refused):
         findings.add(lines.code, source.span(0, 0), lines.facts)
         return None, findings.diagnostics()
-    reading = _Reading(findings, lines[0])
+    digest = sha256(data).hexdigest()
+    reading = _read(lines, {}, findings)
+    raw = reading.result(source, digest, None)
+    if reading.asked:
+        findings = Findings()
+        reading = _read(lines, reading.asked, findings)
+        raw = reading.result(source, digest, raw)
+    return raw, findings.diagnostics()
+
+
+def _read(lines: Iterable[TextLine], asked: Asked, findings: Findings) -> "_Reading":
+    reading = _Reading(findings, asked)
     for line in lines:
         reading.take(line)
     reading.close()
-    if findings.count or reading.opening is None or reading.opening.header is None:
-        return None, findings.diagnostics()
-    raw = RawLog(
-        source=source,
-        header=reading.opening.header,
-        conditions=reading.opening.conditions,
-        facts=reading.opening.facts,
-        entries=tuple(reading.entries),
-        end=reading.end,
-        zero=reading.zero,
-        digest=sha256(data).hexdigest(),
-    )
-    return raw, ()
+    return reading
 
 
 class _Reading:
-    """A log as far as it has been read. INVARIANT: whatever is not taken over has a finding."""
+    """A log as far as it has been read. INVARIANT: whatever is not taken over has a finding.
 
-    def __init__(self, findings: Findings, first: TextLine) -> None:
+    `making` are the corrections to be made on the way, `asked` all that were found.
+    """
+
+    def __init__(self, findings: Findings, making: Asked) -> None:
         self.opening: Opening | None = None
         self.entries: list[RawEntry] = []
         self.end: int | None = None
+        self.asked: dict[Target, list[Written]] = {}
         self._findings = findings
-        self._first = first
+        self._making = making
+        self._made: list[Correction] = []
+        self._first: TextLine | None = None
         self._clock = Clock(findings)
         self._known: frozenset[str] = frozenset()
         self._number = 0
+        self._last_end: Target | None = None
         self._ended: Span | None = None
         self._named = False
         self._unnamed: list[Span] = []
@@ -71,12 +78,14 @@ class _Reading:
         if isinstance(members, Refused):
             self._findings.add(members.code, line.span(members.start, members.end), members.facts)
             # Taken for an entry that cannot be read, so that the others keep the number they have in the file.
-            self._number += line is not self._first and members.code is not codes.BLANK_LINE
+            self._number += self._first is not None and members.code is not codes.BLANK_LINE
+            self._first = self._first or line
             return
         keys = {member.key for member in members}
         a_header = not keys.isdisjoint(("session", "standard"))
         correction = next((member for member in members if member.key in CORRECTIONS), None)
-        if line is self._first:
+        if self._first is None:
+            self._first = line
             if a_header or keys.isdisjoint(("at", "mark", "end", *CORRECTIONS)):
                 self.opening = read_header(line, members, self._findings)
                 self._known = frozenset(self.opening.candidates or ())
@@ -84,8 +93,7 @@ class _Reading:
             what = "a correction" if correction else "the end" if "end" in keys else "an entry"
             self._findings.add(codes.NO_HEADER, line.span(), {"what": what})
         if correction is not None:
-            place = line.span(correction.key_start, correction.key_end)
-            self._findings.add(codes.CORRECTION, place, {"key": correction.key})
+            self._take_correction(line, members)
         elif a_header:
             self._findings.add(codes.SECOND_HEADER, line.span(), None, Label(self._first.span(), "the first line"))
         elif "end" in keys:
@@ -93,15 +101,29 @@ class _Reading:
         else:
             self._take_entry(line, members)
 
-    @property
-    def zero(self) -> datetime | None:
-        return None if self.opening is None else self._clock.shown_at_zero(self.opening)
+    def result(self, source: Source, digest: str, uncorrected: RawLog | None) -> RawLog | None:
+        """The log, if there was nothing wrong with it."""
+        if self._findings.count or self.opening is None or self.opening.header is None:
+            return None
+        return RawLog(
+            source=source,
+            header=self.opening.header,
+            conditions=self.opening.conditions,
+            facts=self.opening.facts,
+            entries=tuple(self.entries),
+            end=self.end,
+            zero=self._clock.shown_at_zero(self.opening),
+            digest=digest,
+            corrections=tuple(sorted(self._made, key=lambda made: made.on_line)),
+            uncorrected=uncorrected,
+        )
 
     def close(self) -> None:
         """What can be said only when every line has been read."""
         if self.opening is None or self.opening.candidates != ():
             return
         if not self._named and (self._unnamed or not self._findings.count):
+            assert self._first is not None
             self._findings.add(codes.NO_CANDIDATE, self._first.span())
         elif self._named:
             for span in self._unnamed:
@@ -109,7 +131,9 @@ class _Reading:
 
     def _take_entry(self, line: TextLine, members: tuple[Member, ...]) -> None:
         self._number += 1
-        fields = Fields("an entry", line, members, ENTRY_KEYS, self._findings)
+        fields = self._corrected("an entry", line, members, ENTRY_KEYS, entry_target(self._number))
+        if fields is None:
+            return
         if self._ended is not None:
             self._findings.add(codes.AFTER_END, line.span(), None, Label(self._ended, "the end"))
         at = self._time(fields, "at", f"entry {self._number}")
@@ -133,17 +157,35 @@ class _Reading:
                 note=note,
                 span=line.span(),
                 mark_span=fields.span("mark"),
-                value_span=None if value is None else value_span(line, value),
+                value_span=None if value is None else fields.span("value"),
             )
         )
 
     def _take_end(self, line: TextLine, members: tuple[Member, ...]) -> None:
+        ends = 1 if self._last_end is None else self._last_end.number + 1
+        self._last_end = Target(of_end=True, number=ends, place=self._number)
         if self._ended is not None:
             self._findings.add(codes.SECOND_END, line.span(), None, Label(self._ended, "the first end"))
             return
-        fields = Fields("the end", line, members, ("end",), self._findings)
-        self.end = self._time(fields, "end", "the end")
-        self._ended = line.span()
+        fields = self._corrected("the end", line, members, ("end",), self._last_end)
+        if fields is not None:
+            self.end = self._time(fields, "end", "the end")
+            self._ended = line.span()
+
+    def _take_correction(self, line: TextLine, members: tuple[Member, ...]) -> None:
+        written = read_correction(line, members, self._number, self._last_end, self._findings)
+        if written is not None:
+            self.asked.setdefault(written.target, []).append(written)
+
+    def _corrected(
+        self, what: str, line: TextLine, members: tuple[Member, ...], known: tuple[str, ...], target: Target
+    ) -> Fields | None:
+        """What an entry or the end says once its corrections are made; None if it is struck."""
+        asked = self._making.get(target, ())
+        fields = Fields(what, line, members, known, self._findings)
+        stands, made = corrected(fields, target, asked, self._findings)
+        self._made += made
+        return fields if stands else None
 
     def _candidate(self, fields: Fields) -> str | None:
         name, missing = fields.text("candidate"), fields.member("candidate") is None

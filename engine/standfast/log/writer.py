@@ -1,11 +1,17 @@
-"""A session log as the bytes of its file: JSON Lines that `read_log` takes for the same log."""
+"""A session log as the bytes of its file: JSON Lines that `read_log` takes for the same log.
+
+What was corrected is written as it was, and the corrections after it.
+"""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
-from standfast.log.entry import Entry, SessionLog
-from standfast.log.header import ALL
+from attrs import asdict
+
+from standfast.log.entry import ALL, Correction, Entry, SessionLog, Stated
 from standfast.quantity import Dimension, Quantity, clock
+
+Row = Mapping[str, object]
 
 
 def log_bytes(log: SessionLog) -> bytes:
@@ -24,14 +30,63 @@ def log_bytes(log: SessionLog) -> bytes:
         header["facts"] = of_each if several else of_each.get(log.candidates[0], {})
     if log.grader is not None:
         header["grader"] = log.grader
-    lines: list[Mapping[str, object]] = [header]
-    lines += [_entry(entry, named=several) for entry in log.entries]
-    if log.end is not None:
-        lines.append({"end": clock(log.end)})
+    lines = [header, *rows(log)]
     return "".join(json.dumps(line, ensure_ascii=False, separators=(",", ":")) + "\n" for line in lines).encode()
 
 
-def _entry(entry: Entry, *, named: bool) -> Mapping[str, object]:
+def rows(log: SessionLog) -> Iterator[Row]:
+    """What stands below the header: entries and ends as they were logged, then the corrections.
+
+    A correction of an end stands right after it, since another end may follow.
+    """
+    several = len(log.candidates) > 1
+    entries = {entry.number: _entry(entry, named=several) for entry in log.entries}
+    ends: dict[int, list[Row]] = {}
+    for each in reversed(log.corrections):
+        if each.of_end:
+            was: list[Row] = [{"end": each.before.at}] if _is_first(each, log) else []
+            ends[each.place] = [*was, _correction(each), *ends.get(each.place, [])]
+        else:
+            entries[each.place] = _stated(each.before)
+    for number in range(max((*entries, *ends), default=0) + 1):
+        if number in entries:
+            yield entries[number]
+        yield from ends.get(number, ())
+    if log.end is not None and not _amended(log):
+        yield {"end": clock(log.end)}
+    yield from (_correction(each) for each in log.corrections if not each.of_end)
+
+
+def _is_first(correction: Correction, log: SessionLog) -> bool:
+    """Whether no correction of the same end stands before it."""
+    return next(c for c in log.corrections if c.of_end and c.line == correction.line) is correction
+
+
+def _amended(log: SessionLog) -> bool:
+    """Whether the end that holds is one that corrections left."""
+    last = next((each for each in reversed(log.corrections) if each.of_end), None)
+    return last is not None and last.after is not None
+
+
+def _stated(stated: Stated) -> Row:
+    return {key: value for key, value in asdict(stated).items() if value is not None}
+
+
+def _correction(correction: Correction) -> Row:
+    target = "end" if correction.of_end else correction.place
+    said = {"by": correction.by, "note": correction.why}
+    before, after = asdict(correction.before), correction.after
+    if after is None:
+        return {"strike": target, **said}
+    # Its time and mark are always said, as they must be where it puts back what was struck.
+    stated = asdict(after).items()
+    now = {k: v for k, v in stated if v != before[k] or (k in ("at", "mark") and v is not None)}
+    if "by" in now:
+        now["seen_by"] = now.pop("by")
+    return {"amend": target, **now, **said}
+
+
+def _entry(entry: Entry, *, named: bool) -> Row:
     line: dict[str, object] = {"at": clock(entry.at), "mark": entry.mark}
     if entry.value is not None:
         line["value"] = str(entry.value)

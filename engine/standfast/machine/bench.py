@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from attrs import define, evolve, field
 
-from standfast.machine.bounds import least_of, most_of
+from standfast.machine.bounds import before_rounding, least_of, most_of
 from standfast.machine.parts import (
     LIMITS,
     LIVE,
@@ -309,10 +309,11 @@ class Bench:
 
     def scale(self, score: Score, place: int, own: Own) -> None:
         dials: dict[Figure, Dial] = {}
+        tried = [(row, before_rounding(row.test, score.rounding)) for row in score.rows]
         for figure in dict.fromkeys(score.figures):
-            tests = [row.test for row in score.rows if row.figure == figure]
+            tests = [test for row, test in tried if row.figure == figure]
             dials[figure] = self.dial(figure, place, own, tests)
-        rungs = tuple(Rung(row, *dials[row.figure]) for row in score.rows)
+        rungs = tuple(Rung(row, test, *dials[row.figure]) for row, test in tried)
         own.scale = Scale(score, rungs, self.breach(score, place))
 
     def grade(self, grade: Grade, place: int, own: Own) -> GradeRow:
@@ -343,8 +344,9 @@ class Bench:
     def most_added(self) -> int:
         """The greatest number that counts added up are compared with."""
         limits = [rule for rule in self.standard.rules() if isinstance(rule, Limit) and rule.figure.parts]
-        rows = [row for _, score in self.standard.scores() for row in score.rows if row.figure.parts]
-        every = [*(limit.test for limit in limits), *(row.test for row in rows)]
+        scores = [score for _, score in self.standard.scores()]
+        rows = [(row, score.rounding) for score in scores for row in score.rows if row.figure.parts]
+        every = [*(limit.test for limit in limits), *(before_rounding(row.test, by) for row, by in rows)]
         tests = [test for test in every if test.first.dimension is Dimension.COUNT]
         return max((int((test.second or test.first).base) for test in tests), default=0)
 

@@ -287,15 +287,12 @@ class Judged:
 
 @frozen
 class Rung:
-    """One row of a score: the figure it is tried on."""
+    """One row of a score: the figure it is tried on; `test` is that of the figure before it is rounded."""
 
     row: ScoreRow
+    test: Test
     gauge: Gauge
     register: int
-
-    @property
-    def test(self) -> Test:
-        return self.row.test
 
     @property
     def figure(self) -> Figure:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
+from standfast.machine.bounds import before_rounding
 from standfast.machine.parts import Machine
 from standfast.model.rules import FULL_CIRCLE, Figure, FigureKind, Limit, Readings, Score, Test
 from standfast.model.standard import Mark, Standard
@@ -35,7 +36,8 @@ def value_classes(machine: Machine, mark: Mark) -> Iterator[Values]:
     limits = [rule for rule in machine.standard.rules() if isinstance(rule, Limit)]
     tests += [limit.test for limit in limits if _own(limit.figure) in figures]
     scores = [rule for rule in machine.standard.rules() if isinstance(rule, Score)]
-    tests += [row.test for score in scores for row in score.rows if _own(row.figure) in figures]
+    rows = [(row, score.rounding) for score in scores for row in score.rows if _own(row.figure) in figures]
+    tests += [before_rounding(row.test, rounding) for row, rounding in rows]
     constants = {q.base: q for test in tests for q in test.ends()}
     for limit in limits_on_readings(machine.standard, mark.name):
         for base in turning_points(mark.readings or Readings(), limit.test, grid):

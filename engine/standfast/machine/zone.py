@@ -42,6 +42,21 @@ class Zone:
             zone = zone._bounded(0, at, -least)
         return zone
 
+    def apart(self, one: int | None, other: int | None, most: int) -> "Zone | None":
+        """The part where `one` is greater than `other` (None: nought) by `most` at most; None if there is none."""
+        return self._bounded(
+            0 if one is None else self.index(one), 0 if other is None else self.index(other), most
+        )
+
+    def most_apart(self, one: int | None, other: int | None) -> int:
+        """By how much `one` can be greater than `other` (None: nought); UNBOUNDED if by any amount."""
+        return self.rows[0 if one is None else self.index(one)][0 if other is None else self.index(other)]
+
+    def grown(self, clock: int) -> "Zone":
+        """The zone with one more clock, after all others in number, of which nothing is known."""
+        rows = (*((*row, UNBOUNDED) for row in self.rows), (*(UNBOUNDED for _ in self.rows), 0))
+        return Zone((*self.clocks, clock), rows)
+
     def _bounded(self, i: int, j: int, bound: int) -> "Zone | None":
         if self.rows[i][j] <= bound:
             return self

@@ -120,6 +120,8 @@ def _fact(
     if fact.unit is None:
         facts = {"name": fact.name, "choices": ", ".join(fact.choices)}
         scope.refuse(fact_codes.NO_AMOUNT_OF_CHOICES, name.span, **facts)
+    elif fact.is_number:
+        scope.refuse(fact_codes.SHARE_OF_NUMBER, written.span, name=fact.name, share=written.first.span.text)
     elif dimension not in (None, fact.unit.dimension):
         found, expected = SPOKEN[fact.unit.dimension], SPOKEN[dimension or fact.unit.dimension]
         scope.refuse(fact_codes.FACT_OF_OTHER_DIMENSION, name.span, name=fact.name, found=found, expected=expected)

@@ -14,6 +14,7 @@ from attrs import evolve
 
 from standfast.model.rules import (
     FULL_CIRCLE,
+    Band,
     Fault,
     Figure,
     FigureKind,
@@ -22,12 +23,13 @@ from standfast.model.rules import (
     OutOfOrder,
     Pattern,
     Rule,
+    Score,
     Start,
     Test,
     Until,
 )
 from standfast.model.standard import Always, Clause, Condition, Event, Fact, Facts, Standard
-from standfast.quantity import Comparison, Quantity
+from standfast.quantity import Comparison, Quantity, count
 
 R = TypeVar("R", bound=Rule)
 
@@ -63,6 +65,7 @@ def _needed(event: Event, clause: Clause, facts: Facts) -> Iterator[str]:
         yield clause.only_for.fact
         if facts.get(clause.only_for.fact) not in clause.only_for.choices:
             return
+    yield from (score.band.fact for score in clause.scores if score.band is not None)
     own = event.conditions if clause is event.clause else ()
     for rule in (*own, *clause.rules()):
         yield from (test.of for test in tests(rule) if test.of is not None)
@@ -118,8 +121,12 @@ class _Settled:
             goal=None if clause.goal is None else self.rule(clause.goal),
             limits=self.rules(clause.limits),
             faults=self.rules(clause.faults),
+            scores=tuple(score for score in clause.scores if self.has(score)),
             items=tuple(items),
         )
+
+    def has(self, score: Score) -> bool:
+        return score.band is None or score.band.holds(self.stated.get(score.band.fact))
 
     def rules(self, rules: tuple[R, ...]) -> tuple[R, ...]:
         return tuple(map(self.rule, rules))
@@ -164,11 +171,22 @@ _FINEST = Fraction(1, 1_000_000)
 
 
 def choices(standard: Standard) -> Iterator[dict[str, str]]:
-    """Every combination of choices that `only for` can tell apart."""
+    """Every combination of choices that `only for` or the band of a score can tell apart."""
     asked = {c.only_for.fact for e in standard.events for c in e.clause.walk() if c.only_for is not None}
+    asked |= {band.fact for band in _bands(standard) if band.test is None}
     names = [fact for fact in standard.facts if fact.name in asked]
     for chosen in product(*(fact.choices for fact in names)):
         yield dict(zip((fact.name for fact in names), chosen, strict=True))
+
+
+def _bands(standard: Standard) -> list[Band]:
+    return [score.band for _, score in standard.scores() if score.band is not None]
+
+
+def facts_used(standard: Standard) -> set[str]:
+    """The facts that some rule is held against, or that tell tables apart."""
+    used = {test.of for rule in standard.rules() for test in tests(rule) if test.of is not None}
+    return used | {band.fact for band in _bands(standard)}
 
 
 def representatives(standard: Standard) -> tuple[Facts, ...]:
@@ -177,8 +195,8 @@ def representatives(standard: Standard) -> tuple[Facts, ...]:
     A measured fact takes each value at which a share of it, or an amount so far from it, equals another number
     held against the same mark or condition, and one value on each side.
     """
-    used = {test.of for rule in standard.rules() for test in tests(rule) if test.of is not None}
-    measured = [fact for fact in standard.facts if fact.name in used]
+    used = facts_used(standard)
+    measured = [fact for fact in standard.facts if fact.unit is not None and fact.name in used]
     ranges = [_values(standard, fact) for fact in measured]
     every: list[Facts] = [
         {**chosen, **dict(zip((fact.name for fact in measured), values, strict=True))}
@@ -190,21 +208,28 @@ def representatives(standard: Standard) -> tuple[Facts, ...]:
 
 def too_many(standard: Standard) -> bool:
     """Whether `representatives` leaves kinds of candidate out."""
-    used = {test.of for rule in standard.rules() for test in tests(rule) if test.of is not None}
+    used = facts_used(standard)
     number = sum(1 for _ in choices(standard))
     for fact in standard.facts:
-        number *= len(_values(standard, fact)) if fact.name in used else 1
+        number *= len(_values(standard, fact)) if fact.unit is not None and fact.name in used else 1
     return number > MOST
 
 
 def _values(standard: Standard, fact: Fact) -> list[Quantity]:
-    """The values of a measured fact that are looked at, the usual one first."""
+    """The values of a measured fact that are looked at, the usual one first; of a number one for each band."""
     assert fact.unit is not None
+    bands = [band for band in _bands(standard) if band.fact == fact.name and band.test is not None]
+    ends = {end.base for band in bands if band.test is not None for end in band.test.ends()}
+    if fact.is_number:
+        kinds: dict[tuple[bool, ...], Quantity] = {}
+        for value in samples(fact, sorted(ends)):
+            kinds.setdefault(tuple(band.holds(value) for band in bands), value)
+        return list(kinds.values())
     against: dict[str, list[Test]] = {}
     for rule in standard.rules():
         for test in tests(rule):
             against.setdefault(_compared(rule), []).append(test)
-    critical: set[Fraction] = set()
+    critical: set[Fraction] = set(ends)
     room = Fraction(0)
     for together in against.values():
         constants = [end.base for test in together if test.of is None for end in _ends(test)]
@@ -217,16 +242,20 @@ def _values(standard: Standard, fact: Fact) -> list[Quantity]:
                     critical |= {around for c in constants for around in (c - end.base, c + end.base)}
                 else:
                     critical |= {constant / end.base for constant in constants}
-    return _between(fact, sorted(value / fact.unit.factor for value in critical if value > 0), room)
+    return samples(fact, sorted(value / fact.unit.factor for value in critical if value > 0), room)
 
 
-def _between(fact: Fact, critical: list[Fraction], room: Fraction) -> list[Quantity]:
-    """Those values, and one below, between and above them."""
+def samples(fact: Fact, critical: list[Fraction], room: Fraction = Fraction(0)) -> list[Quantity]:
+    """Those values of a measured fact or a number, in its unit, and one below, between and above them."""
     assert fact.unit is not None
+    if fact.is_number:
+        near = {value + by for value in critical for by in (-1, 0, 1) if value + by >= 0}
+        return [count(int(value)) for value in sorted(near)]
     if not critical:
         usual = Fraction(5) if fact.heading else Fraction(max(_USUAL, ceil(2 * room / fact.unit.factor)))
         return [Quantity(((usual, fact.unit),))]
-    points = [Fraction(0), *critical, 2 * critical[-1]]
+    top = Fraction(FULL_CIRCLE) if fact.heading else 2 * critical[-1]
+    points = [Fraction(0), *critical, top]
     found = [_rounded((low + high) / 2, low, high) for low, high in pairwise(points)]
     found += [_written(value) for value in critical]
     turned = [value % FULL_CIRCLE if fact.heading else value for value in found]

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 
 from standfast.codes import counting, scores
 from standfast.codes import facts as fact_codes
+from standfast.codes import figures as figure_codes
 from standfast.codes import meaning as codes
 from standfast.codes import rounds as round_codes
 from standfast.diagnostic import Label
@@ -130,6 +131,8 @@ def _facts(scope: Scope, lines: Iterable[syntax.Given]) -> tuple[tuple[str, Quan
                 amounts.amount(scope, amount, fact.unit.dimension)
                 if fact.heading:
                     amounts.below_a_circle(scope, amount)
+                if fact.is_number and quantity.base.denominator != 1:
+                    scope.refuse(figure_codes.NOT_WHOLE, amount.span, found=amount.span.text)
                 facts.append((fact.name, quantity, whose))
             case value:
                 expected = "a choice" if fact.unit is None else amounts.SPOKEN[fact.unit.dimension]

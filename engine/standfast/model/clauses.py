@@ -16,7 +16,7 @@ from standfast.codes import scores as score_codes
 from standfast.diagnostic import Label
 from standfast.language import syntax
 from standfast.language.printer import words
-from standfast.model import amounts, figures, lines, rounds, scores
+from standfast.model import amounts, bands, figures, lines, rounds, scores
 from standfast.model.patterns import choice, once
 from standfast.model.rules import Fault, FigureKind, Limit, OnlyFor, Rest, Rounds, Score, Test
 from standfast.model.scope import Place, Scope
@@ -59,17 +59,21 @@ def always(scope: Scope, blocks: Iterable[syntax.Always]) -> Always:
 
 def _rules(
     scope: Scope, place: Place, written: tuple[syntax.BlockLine, ...]
-) -> tuple[tuple[Limit, ...], Score | None, tuple[Fault, ...]]:
+) -> tuple[tuple[Limit, ...], tuple[Score, ...], tuple[Fault, ...]]:
     limits = tuple(lines.limit(scope, place, line) for line in written if isinstance(line, _LIMITS))
     tables = of(written, syntax.Score)
-    only_one(scope, tables, score_codes.SCORE_TWICE, name=place.path.rpartition(".")[2])
-    score = scores.score(scope, place, tables[0]) if tables else None
+    name = place.path.rpartition(".")[2]
+    bare = [words(table) for table in tables if table.band is not None]
+    given = tuple(
+        scores.score(scope if table is tables[0] or bare.count(words(table)) == 1 else scope.apart(), place, table)
+        for table in tables
+    )
     if tables and place.rounds is not None:
-        scope.refuse(score_codes.IN_ROUND, tables[0].span, name=place.path.rpartition(".")[2])
-    for second in tables[1:]:
-        scores.score(scope.apart(), place, second)
+        scope.refuse(score_codes.IN_ROUND, tables[0].span, name=name)
+    if tables:
+        bands.check(scope, name, tables, given)
     faults = tuple(lines.fault(scope, place, line) for line in of(written, syntax.Fault))
-    return limits, score, faults
+    return limits, given, faults
 
 
 def _rules_of_rounds(
@@ -225,9 +229,9 @@ def _inside(scope: Scope, block: syntax.Block, place: Place, order: int, rest: R
     for other in goals[1:]:
         lines.goal(scope.apart(), place, other)
     only_one(scope, of(block.lines, syntax.OnlyIfBegun), codes.LINE_TWICE, word="only if begun")
-    score = None
+    given: tuple[Score, ...] = ()
     if held is None:
-        limits, score, faults = _rules(scope, place, block.lines)
+        limits, given, faults = _rules(scope, place, block.lines)
     else:
         limits, faults = _rules_of_rounds(scope, place, block, held)
     return Clause(
@@ -241,7 +245,7 @@ def _inside(scope: Scope, block: syntax.Block, place: Place, order: int, rest: R
         goal=goal,
         limits=limits,
         faults=faults,
-        score=score,
+        scores=given,
         rest=rest,
         items=_items(scope, block, place, kind),
         only_for=_only_for(scope, of(block.lines, syntax.OnlyFor)),

@@ -21,7 +21,7 @@ from standfast.model.patterns import once
 from standfast.model.refusals import refuse_for_candidates, refuse_openings
 from standfast.model.scope import Scope
 from standfast.model.standard import Acceptance, Fact, Mark, Standard
-from standfast.quantity import UNITS, Unit
+from standfast.quantity import COUNT, UNITS, Unit
 
 
 def resolve(tree: syntax.Standard) -> tuple[Standard | None, tuple[Diagnostic, ...]]:
@@ -128,6 +128,8 @@ def _declare_marks(scope: Scope, tree: syntax.Standard) -> None:
 def _unit(line: syntax.Mark | syntax.Fact) -> Unit | None:
     if line.heading:
         return UNITS["deg"]
+    if isinstance(line, syntax.Fact) and line.number:
+        return COUNT
     return None if line.unit is None else UNITS[line.unit.text]
 
 

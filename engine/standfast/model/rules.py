@@ -191,6 +191,22 @@ class Limit(Rule):
 
 
 @frozen
+class Band:
+    """Some of the candidates, by the fact they are told apart by: `duty boat`, `age from 30 to 39`."""
+
+    fact: str
+    choices: tuple[str, ...]
+    test: Test | None
+    words: str
+
+    def holds(self, stated: Quantity | str | None) -> bool:
+        """Whether one of whom this is stated is of them; with nothing stated, none is."""
+        if isinstance(stated, Quantity):
+            return self.test is not None and self.test.holds(stated.base)
+        return stated in self.choices
+
+
+@frozen
 class ScoreRow:
     """One row of a score; `words` are its own in canonical form."""
 
@@ -205,9 +221,13 @@ class Score(Rule):
     """What a completed clause is worth: the points of the first row that fits, else of `otherwise` (None: fails).
 
     INVARIANT: rows of a table, which are all of its `figure`, are open to one side and reach further one by one.
+    Only a table has a `rounding`: its rows are tried on the figure as rounded. With a `band` it is for some of the
+    candidates.
     """
 
     figure: Figure | None
+    rounding: Rounding | None = None
+    band: Band | None = None
     rows: tuple[ScoreRow, ...]
     otherwise: int | None
     last_words: str
@@ -215,6 +235,10 @@ class Score(Rule):
     @property
     def figures(self) -> tuple[Figure, ...]:
         return tuple(row.figure for row in self.rows)
+
+    def rounded(self, amount: Fraction | int) -> Fraction:
+        """The amount that the rows are tried on, in base units."""
+        return Fraction(amount) if self.rounding is None else self.rounding.of(Fraction(amount))
 
 
 @frozen

@@ -7,11 +7,11 @@ from standfast.codes import scores as codes
 from standfast.diagnostic import Label
 from standfast.language import syntax
 from standfast.language.printer import figure_words, words
-from standfast.model import amounts, figures, lines
+from standfast.model import amounts, bands, figures, lines
 from standfast.model.rules import Figure, FigureKind, Limit, Score, ScoreRow, Test
 from standfast.model.scope import Place, Scope
 from standfast.model.standard import Grade
-from standfast.quantity import Comparison, Dimension, Quantity
+from standfast.quantity import Comparison, Dimension, Quantity, Rounding
 
 _UP_TO = (Comparison.AT_MOST, Comparison.UNDER)
 _TWO_ENDS = (Comparison.FROM_TO, Comparison.EXACTLY)
@@ -19,7 +19,8 @@ _NEVER_SCORED = frozenset({FigureKind.EACH, FigureKind.POINTS})
 
 
 def score(scope: Scope, place: Place, line: syntax.Score) -> Score:
-    path = scope.claim_rule(place, "score", line.span)
+    band = None if line.band is None else bands.band(scope, line.band)
+    path = scope.claim_rule(place, "score" if band is None else f"score_{bands.path_part(band)}", line.span)
     name = place.path.rpartition(".")[2]
     order = scope.next_order()
     shared = None if line.figure is None else _figure(scope, place, line.figure)
@@ -43,6 +44,8 @@ def score(scope: Scope, place: Place, line: syntax.Score) -> Score:
         depth=place.depth,
         span=line.span,
         figure=shared,
+        rounding=_rounding(scope, line, shared),
+        band=band,
         rows=rows,
         otherwise=None if last is None or last.points is None else _points(scope, last.points),
         last_words="otherwise fails" if last is None else words(last),
@@ -54,6 +57,19 @@ def _figure(scope: Scope, place: Place, written: syntax.Figure) -> Figure:
     if found.kind in _NEVER_SCORED or any(part.kind in _NEVER_SCORED for part in found.parts):
         scope.refuse(codes.NO_SCORED_FIGURE, written.span, figure=figure_words(written))
     return found
+
+
+def _rounding(scope: Scope, line: syntax.Score, shared: Figure | None) -> Rounding | None:
+    """That of a table; refused is one of readings that are rounded where their mark is declared."""
+    if line.rounding is None or line.figure is None or shared is None:
+        return None
+    twice = [
+        part for part in shared.all_parts() if part.readings is not None and part.readings.rounding is not None
+    ]
+    for part in twice[:1]:
+        facts = {"figure": figure_words(line.figure), "mark": part.mark or ""}
+        scope.refuse(codes.ROUNDED_TWICE, line.rounding.span, **facts)
+    return amounts.rounding(scope, line.rounding, figures.dimension(scope, line.figure.parts[0]))
 
 
 def _row(scope: Scope, place: Place, table: syntax.Score, shared: Figure | None, row: syntax.ScoreRow) -> ScoreRow:

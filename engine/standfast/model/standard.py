@@ -27,7 +27,7 @@ from standfast.model.rules import (
     counted,
     marks_named,
 )
-from standfast.quantity import Quantity, Unit
+from standfast.quantity import COUNT, Quantity, Unit
 from standfast.source import Span
 
 
@@ -53,7 +53,8 @@ class Mark:
 class Fact:
     """What is stated of a candidate for the whole session: one of `choices`, or measured in `unit`.
 
-    A `heading` is measured in degrees, from 0 to under 360. Of one that is `shared` some rule takes a share.
+    A `heading` is measured in degrees, from 0 to under 360, and a number in the unit of a count. Of one that is
+    `shared` some rule takes a share.
     """
 
     name: str
@@ -68,6 +69,10 @@ class Fact:
     @property
     def path(self) -> str:
         return f"candidate.{self.name}"
+
+    @property
+    def is_number(self) -> bool:
+        return self.unit is COUNT
 
 
 Facts = Mapping[str, Quantity | str]
@@ -109,7 +114,8 @@ class Clause:
     INVARIANT: a STEP has a goal and no items, ROUNDS one or the other, the others have items and no goal.
     `rest` is the pause before this clause; only a later item of an IN_ORDER clause or of ROUNDS has one. `order`
     is that of its first line. Only an item of an ANY_ORDER clause, with a start, is `only_if_begun`. `rounds` is
-    there for ROUNDS alone. With `only_for` it is in the test for some candidates alone.
+    there for ROUNDS alone. With `only_for` it is in the test for some candidates alone. Of several `scores`
+    each has a band, and every candidate is in one.
     """
 
     label: str
@@ -126,7 +132,7 @@ class Clause:
     items: "tuple[Clause, ...]"
     only_for: OnlyFor | None = None
     only_if_begun: bool = False
-    score: Score | None = None
+    scores: tuple[Score, ...] = ()
     guidance: tuple[str, ...] = ()
     rounds: Rounds | None = None
     span: Span = field(eq=False, repr=False)
@@ -146,9 +152,13 @@ class Clause:
         if self.goal is not None:
             yield self.goal
         yield from self.limits
-        if self.score is not None:
-            yield self.score
+        yield from self.scores
         yield from self.faults
+
+    @property
+    def score(self) -> Score | None:
+        """Its only one: of a standard for one candidate there is no other."""
+        return next(iter(self.scores), None)
 
 
 def rules_inside(clause: Clause) -> Iterator[Rule]:
@@ -349,8 +359,7 @@ class Standard:
             yield from event.rules()
 
     def scores(self) -> Iterator[tuple[Clause, Score]]:
-        """Every clause with a score, in written order."""
+        """Every score with its clause, in written order."""
         for event in self.events:
             for clause in event.clause.walk():
-                if clause.score is not None:
-                    yield clause, clause.score
+                yield from ((clause, score) for score in clause.scores)

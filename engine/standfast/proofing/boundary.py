@@ -47,7 +47,7 @@ from standfast.proofing.checks import (
     decided_go,
     happens,
     idle,
-    kept,
+    just_broken,
     kept_so_far,
     lacking,
     passed,
@@ -257,7 +257,14 @@ class _Maker:
         if path in self.complete:
             return
         kept_logs = self.ways.kept(event, rule, path)
-        page = self.pages.add(path, rule.words, Side.KEPT, kept_logs, kept(rule, path))
+        if isinstance(rule, Limit):  # in rounds the figure is that of the last try
+            owner = self.owners.get(path)
+            edits = (
+                self._edited(event, rule, inside, "" if owner is None else owner.path)
+                for inside, _ in edges_of(rule)
+            )
+            kept_logs = chain(kept_logs, chain.from_iterable(edits))
+        page = self.pages.add_kept(rule, path, kept_logs)
         if page is None:
             so_far = kept_so_far(self.pages.machine, rule, path)
             page = self.pages.add(path, rule.words, Side.KEPT, self.ways.kept_so_far(event, path), so_far)
@@ -285,12 +292,12 @@ class _Maker:
                 logs = self._edited(event, rule, amount, "" if owner is None else owner.path)
                 if side is Side.KEPT:
                     logs = chain(self.ways.kept(event, rule, path), logs)
-                    page = self.pages.add(path, words, side, logs, kept(rule, path))
+                    page = self.pages.add_kept(rule, path, logs)
                 else:
-                    logs = chain(
-                        (cut for log in logs for cut in self._cut(log, path)), self.ways.broken(event, rule, path)
-                    )
-                    page = self.pages.add(path, words, side, logs, acted(path))
+                    cut = (each for log in logs for each in self._cut(log, path))
+                    cuts = [*cut, *self.ways.broken(event, rule, path)]
+                    page = self.pages.add(path, words, side, cuts, just_broken(rule, amount))
+                    page = page or self.pages.add(path, words, side, cuts, acted(path))
                 where = "met" if side is Side.KEPT else "broken"
                 found.append((side, page, self._why(where == "broken" and self.ways.cannot(event, path, where))))
         self._pair(path, words, rule.span, block_of(rule, self.owners), found)
@@ -300,6 +307,7 @@ class _Maker:
         if rule.path in self.complete:
             return
         bases = list(self.ways.bases(event, clause.path))
+        exact = scored.unrounded(self.standard, self.pages.verdict)
         for row in rule.rows:
             found: list[tuple[Side, Page | None, str]] = []
             for inside, outside in scored.ends(rule, row):
@@ -307,7 +315,7 @@ class _Maker:
                     (Side.REACHED, inside, scored.gets(rule, row, inside)),
                     (Side.SHORT, outside, scored.misses(rule, row, outside)),
                 ):
-                    logs = scored.with_figure(self.standard, rule, row, bases, self.pages.verdict, amount)
+                    logs = scored.with_figure(self.standard, rule, row, bases, exact, amount)
                     found.append((side, self.pages.add(rule.path, row.words, side, logs, check), NOT_FOUND))
             self._pair(rule.path, row.words, rule.span, block_of(rule, self.owners), found)
 
@@ -316,13 +324,11 @@ class _Maker:
         if FigureKind.POINTS in kinds:
             scores = [score for clause, score in self.standard.scores() if f"{clause.path}.".startswith(owner)]
             bases = self.ways.bases(event, owner)
-            yield from scored.with_points(
-                self.standard, scores, bases, self.pages.verdict, owner, int(amount.base)
-            )
+            yield from scored.with_points(self.standard, scores, bases, self.pages.verdict, int(amount.base))
         for base in self.ways.bases(event, owner):
-            figures = (row for s in signals(self.pages.machine, base, base.candidates[0]) for row in figures_of(s))
-            figure = next((row.figure for row in figures if row.path == rule.path), None)
-            yield from edited(self.standard, rule, base, figure, amount)
+            told = signals(self.pages.machine, base, base.candidates[0])
+            figures = [row.figure for signal in told for row in figures_of(signal) if row.path == rule.path]
+            yield from edited(self.standard, rule, base, figures[-1] if figures else None, amount)
 
     def _cut(self, log: SessionLog, path: str) -> Iterator[SessionLog]:
         """The log up to where the clause acts."""

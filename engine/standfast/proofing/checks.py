@@ -28,6 +28,8 @@ ON_VALUES = frozenset(
         FigureKind.SUM,
     }
 )
+_NEAR = Fraction(1, 1000)
+"""So much of a rate's bound is near it: only whole microseconds can be logged."""
 Check = Callable[[Verdict, SessionLog], Told | None]
 
 
@@ -48,6 +50,22 @@ def _last(reason: Reason, log: SessionLog) -> bool:
     if reason.entry is not None:
         return reason.entry == len(log.entries)
     return reason.at is not None and (not log.entries or reason.at >= log.entries[-1].at)
+
+
+def just_broken(rule: Limit, amount: Quantity) -> Check:
+    """The limit acts by the amount just beyond it, and with that the log ends; a rate comes as near as may be."""
+    acts = acted(rule.path)
+
+    def check(verdict: Verdict, log: SessionLog) -> Told | None:
+        told = acts(verdict, log)
+        if told is None or told.figure is None or told.margin is None:
+            return told
+        if rule.figure.kind is not FigureKind.RATE:
+            return told if told.figure.amount * told.figure.unit.factor == amount.base else None
+        beyond = -told.margin.amount * told.margin.unit.factor
+        return told if 0 <= beyond < rule.test.first.base * _NEAR else None
+
+    return check
 
 
 def idle(path: str) -> Check:
@@ -95,7 +113,7 @@ def _nothing_to_spare(rule: Rule, margin: Measure) -> bool:
     """
     if isinstance(rule, Limit) and rule.figure.kind is FigureKind.RATE:
         bounds = (rule.test.first, rule.test.second or rule.test.first)
-        return 0 <= margin.amount * margin.unit.factor < min(bound.base for bound in bounds) / 1000
+        return 0 <= margin.amount * margin.unit.factor < min(bound.base for bound in bounds) * _NEAR
     if isinstance(rule, Limit) and rule.figure.step is not None:
         most = Fraction(0) if all(rule.test.holds(end.base) for end in rule.test.ends()) else rule.figure.step.base
         return 0 <= margin.amount * margin.unit.factor <= most

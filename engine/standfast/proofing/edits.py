@@ -12,7 +12,7 @@ from attrs import evolve
 
 from standfast.log.entry import Entry, SessionLog
 from standfast.model.rules import FigureKind, Limit, Part
-from standfast.model.standard import Standard
+from standfast.model.standard import Mark, Standard
 from standfast.proofing.edges import step
 from standfast.quantity import Quantity, Unit
 from standfast.verdict import Measure
@@ -45,11 +45,20 @@ def edited(
             assert part.mark is not None
             yield from _valued(standard, base, part.mark, missing, wanted, alone=len(parts) == 1)
         elif part.kind is FigureKind.COUNT and missing is not None:
-            yield from _counted(base, part.mark or "", int(missing))
+            yield from _counted(base, _declared(standard, part.mark), int(missing))
+    values = [part.mark for part in parts if part.kind in _VALUES and part.mark is not None]
+    for mark in values if len(values) > 1 else ():
+        yield _with_all_in_one(base, values, mark, wanted)
     if any(part.kind is FigureKind.TIME for part in parts) and missing is not None:
         yield from _delayed(base, int(missing))
     if limit.figure.kind is FigureKind.RATE:
-        yield from _paced(base, limit.figure.mark or "", wanted)
+        yield from _paced(base, _declared(standard, limit.figure.mark), wanted)
+
+
+def _declared(standard: Standard, name: str | None) -> Mark:
+    mark = standard.mark(name or "")
+    assert mark is not None
+    return mark
 
 
 def _valued(
@@ -57,8 +66,8 @@ def _valued(
 ) -> Iterator[SessionLog]:
     """One entry, or each, with another value; or one more entry."""
     places = [number for number, entry in enumerate(base.entries) if entry.mark == mark]
-    declared = standard.mark(mark)
-    assert declared is not None and declared.unit is not None
+    declared = _declared(standard, mark)
+    assert declared.unit is not None
     if alone:
         for number in reversed(places):
             yield _with_value(base, (number,), wanted)
@@ -93,11 +102,27 @@ def _with_value(base: SessionLog, numbers: Iterable[int], value: Quantity) -> Se
     return evolve(base, entries=tuple(entries))
 
 
-def _inserted(base: SessionLog, number: int, mark: str, value: Quantity | None) -> SessionLog:
+def _with_all_in_one(base: SessionLog, marks: Iterable[str], mark: str, value: Quantity) -> SessionLog:
+    """The whole of a sum in the last entry of one mark, nothing in the others."""
+    places = {each: [n for n, entry in enumerate(base.entries) if entry.mark == each] for each in marks}
+    nothing = [number for each in places.values() for number in each]
+    return _with_value(_with_value(base, nothing, _amount(Fraction(0), value.unit)), places[mark][-1:], value)
+
+
+def _inserted(base: SessionLog, number: int, mark: str, value: str | Quantity | None) -> SessionLog:
     """One more entry, at the instant of the one before it."""
     before = base.entries[number - 1]
     new = Entry(number=0, line=0, at=before.at, mark=mark, value=value, candidate=before.candidate, by="G-1")
     return _numbered(base, [*base.entries[:number], new, *base.entries[number:]])
+
+
+def _one_more(base: SessionLog, number: int, mark: Mark) -> SessionLog:
+    """One more entry of the mark, with the value of the first there is; else with one that it may have."""
+    value: str | Quantity | None = mark.choices[0] if mark.choices else None
+    if mark.unit is not None:
+        value = _amount(mark.unit.factor, mark.unit)
+    alike = next((entry.value for entry in base.entries if entry.mark == mark.name), value)
+    return _inserted(base, number, mark.name, alike)
 
 
 def _numbered(base: SessionLog, entries: Iterable[Entry]) -> SessionLog:
@@ -105,15 +130,15 @@ def _numbered(base: SessionLog, entries: Iterable[Entry]) -> SessionLog:
     return evolve(base, entries=tuple(counted))
 
 
-def _counted(base: SessionLog, mark: str, missing: int) -> Iterator[SessionLog]:
+def _counted(base: SessionLog, mark: Mark, missing: int) -> Iterator[SessionLog]:
     """So many entries more, or less, in one place."""
     if missing > 0:
         for number in range(1, len(base.entries) + 1):
             log = base
             for _ in range(missing):
-                log = _inserted(log, number, mark, None)
+                log = _one_more(log, number, mark)
             yield log
-    places = [number for number, entry in enumerate(base.entries) if entry.mark == mark]
+    places = [number for number, entry in enumerate(base.entries) if entry.mark == mark.name]
     for first in range(len(places) + missing + 1 if missing < 0 else 0):
         left_out = set(places[first : first - missing])
         yield _numbered(base, [entry for n, entry in enumerate(base.entries) if n not in left_out])
@@ -133,9 +158,9 @@ def _moved(base: SessionLog, first: int, by: int) -> Iterator[SessionLog]:
         yield evolve(base, entries=tuple(entries), end=end)
 
 
-def _paced(base: SessionLog, mark: str, wanted: Quantity) -> Iterator[SessionLog]:
+def _paced(base: SessionLog, mark: Mark, wanted: Quantity) -> Iterator[SessionLog]:
     """The last entry of the mark moved, or two more of them put in, so that they come at that rate."""
-    places = [number for number, entry in enumerate(base.entries) if entry.mark == mark]
+    places = [number for number, entry in enumerate(base.entries) if entry.mark == mark.name]
     if not wanted.base:
         return
     for first in range(len(places) - 1):
@@ -146,7 +171,7 @@ def _paced(base: SessionLog, mark: str, wanted: Quantity) -> Iterator[SessionLog
                 yield from _moved(base, places[last], micros - lasts)
     for number in range(1, len(base.entries) + 1):
         for micros in _beside(1 / wanted.base):
-            two = _inserted(_inserted(base, number, mark, None), number + 1, mark, None)
+            two = _one_more(_one_more(base, number, mark), number + 1, mark)
             yield from _moved(two, number + 1, micros)
 
 

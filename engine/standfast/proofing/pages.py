@@ -1,6 +1,6 @@
 """Pages of the boundary book: logs written as files, read again, and graded by both programs."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from attrs import evolve
 
@@ -11,12 +11,13 @@ from standfast.log.entry import SessionLog
 from standfast.log.reader import read_log
 from standfast.log.writer import log_bytes
 from standfast.machine.compile import compile_standard
+from standfast.model.rules import Rule
 from standfast.model.standard import Standard
 from standfast.proofing.book import Page, Side
-from standfast.proofing.checks import Check
+from standfast.proofing.checks import Check, kept
 from standfast.proofing.finding import log_lines
 from standfast.replay import replay
-from standfast.verdict import Verdict
+from standfast.verdict import Outcome, Verdict
 
 _ENDINGS = {
     Side.QUICKEST: "quickest",
@@ -42,6 +43,9 @@ class Pages:
         """A page of the first log that passes the check; None if none does."""
         name = self._name(f"{path}.{_ENDINGS[side]}")
         for log in logs:
+            # Most logs fail the check, and to write one down and read it again takes long.
+            if check(self.verdict(log), log) is None:
+                continue
             data = log_bytes(evolve(log, session=name))
             graded = self._graded(name, data)
             told = None if graded is None else check(graded[1], graded[0])
@@ -63,6 +67,22 @@ class Pages:
             self._names.add(name)
             return page
         return None
+
+    def add_kept(self, rule: Rule, path: str, logs: Iterable[SessionLog]) -> Page | None:
+        """A page of a figure just kept: in a test that is GO where any of the logs is, else in a GO attempt."""
+        check = kept(rule, path)
+        others: list[SessionLog] = []
+
+        def go_first() -> Iterator[SessionLog]:
+            for log in logs:
+                verdict = self.verdict(log)
+                if check(verdict, log) is not None and verdict.outcome is Outcome.GO:
+                    yield log
+                elif check(verdict, log) is not None:
+                    others.append(log)
+            yield from others
+
+        return self.add(path, rule.words, Side.KEPT, go_first(), check)
 
     def verdict(self, log: SessionLog) -> Verdict:
         """What the machine says of a log that is not written down."""

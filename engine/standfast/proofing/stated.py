@@ -6,7 +6,7 @@ from itertools import pairwise
 from standfast.codes import doubts
 from standfast.diagnostic import Label
 from standfast.model.amounts import meet, meeting_point
-from standfast.model.candidate import tests
+from standfast.model.candidate import facts_used
 from standfast.model.rules import (
     Effect,
     Fault,
@@ -33,7 +33,7 @@ def unused_facts(standard: Standard) -> Iterator[Finding]:
     """Of a standard that is not yet specialised."""
     clauses = [clause for event in standard.events for clause in event.clause.walk()]
     named = {clause.only_for.fact for clause in clauses if clause.only_for is not None}
-    named |= {test.of for rule in standard.rules() for test in tests(rule) if test.of is not None}
+    named |= facts_used(standard)
     for fact in standard.facts:
         if fact.name not in named:
             yield about(doubts.UNUSED_FACT, "candidate", fact.span, {"name": fact.name})

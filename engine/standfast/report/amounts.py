@@ -69,6 +69,11 @@ def time_of_day(then: datetime) -> str:
     return f"{then:%H:%M:%S}{part}"
 
 
+def seconds(micros: int) -> str:
+    """A length of time in seconds, exactly."""
+    return f"{decimal(Fraction(micros, 1_000_000))} s"
+
+
 def exact_clock(micros: int) -> str:
     """`m:ss.ffffff`, always six decimals, minutes not bounded: one form for every instant in JSON."""
     minutes, rest = divmod(micros, 60_000_000)

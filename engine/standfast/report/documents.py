@@ -6,13 +6,19 @@ decimal strings, or `a/b` where no decimal ends. The schemas lie beside this mod
 
 import json
 from collections.abc import Iterable
+from fractions import Fraction
+
+from attrs import asdict
 
 from standfast.diagnostic import Diagnostic
-from standfast.quantity import decimal
+from standfast.log.entry import Correction
+from standfast.quantity import SECOND, decimal
 from standfast.report.amounts import exact_clock
 from standfast.source import Span
 from standfast.verdict import (
     AttemptResult,
+    CloseCall,
+    Doubt,
     EventResult,
     Figured,
     Measure,
@@ -22,6 +28,7 @@ from standfast.verdict import (
     Remark,
     RoundsResult,
     Scored,
+    Shift,
     Verdict,
 )
 
@@ -34,13 +41,17 @@ def written(document: Plain) -> str:
 
 
 def grade_document(
-    verdicts: Iterable[Verdict], not_graded: Iterable[str], diagnostics: Iterable[Diagnostic]
+    verdicts: Iterable[Verdict],
+    not_graded: Iterable[str],
+    records: Iterable[Plain],
+    diagnostics: Iterable[Diagnostic],
 ) -> Plain:
-    """What `grade` found; `not_graded` are names of logs. See `grade.schema.json`."""
+    """What `grade` found; `not_graded` are names of logs, `records` what was kept. See `grade.schema.json`."""
     return {
         "schema": "grade/1",
         "verdicts": [verdict_document(verdict) for verdict in verdicts],
         "not_graded": list(not_graded),
+        "records": list(records),
         "diagnostics": diagnostics_document(diagnostics),
     }
 
@@ -85,6 +96,35 @@ def verdict_document(verdict: Verdict) -> Plain:
         "events": [_event(event) for event in verdict.events],
         "remarks": [_remark(remark) for remark in verdict.remarks],
         "owed": [_owed(owed) for owed in verdict.owed],
+        "corrections": [_correction(correction) for correction in verdict.corrections],
+        "without_corrections": _uncorrected(verdict),
+        "doubt": None if verdict.doubt is None else _doubt(verdict.doubt),
+    }
+
+
+def _correction(correction: Correction) -> Plain:
+    return {
+        "kind": "strike" if correction.after is None else "amend",
+        "entry": None if correction.of_end else correction.place,
+        "line": correction.line,
+        "on_line": correction.on_line,
+        "by": correction.by,
+        "why": correction.why,
+        "before": asdict(correction.before),
+        "after": None if correction.after is None else asdict(correction.after),
+    }
+
+
+def _uncorrected(verdict: Verdict) -> Plain | None:
+    without = verdict.uncorrected
+    if without is None:
+        return None
+    return {
+        "changed": verdict.changed_by_corrections,
+        "outcome": None if without.outcome is None else without.outcome.value,
+        "decided_at": instant(without.decided_at),
+        "points": without.points,
+        "grade": without.grade,
     }
 
 
@@ -180,6 +220,36 @@ def _remark(remark: Remark) -> Plain:
 
 def _owed(owed: Owed) -> Plain:
     return {"path": owed.path, "words": owed.words}
+
+
+def _doubt(doubt: Doubt) -> Plain:
+    return {
+        "times_within": _seconds(doubt.within),
+        "firmness": doubt.firmness.value,
+        "others": [_close_call(other) for other in doubt.others],
+    }
+
+
+def _close_call(other: CloseCall) -> Plain:
+    return {
+        "outcome": other.outcome.value,
+        "grade": other.grade,
+        "least": _seconds(other.least),
+        "shifts": [_shift(shift) for shift in other.shifts],
+    }
+
+
+def _shift(shift: Shift) -> Plain:
+    return {
+        "entry": shift.entry,
+        "line": shift.line,
+        "at": exact_clock(shift.at),
+        "by": _seconds(shift.by),
+    }
+
+
+def _seconds(micros: int) -> Plain | None:
+    return measure(Measure(Fraction(micros, 1_000_000), SECOND))
 
 
 def measure(measured: Measure | None) -> Plain | None:

@@ -7,8 +7,8 @@ from plausible import random_standard
 from standfast.model.standard import Standard
 from standfast.pipeline import load_standard
 from standfast.report.brief.drawing import pictures
-from standfast.report.brief.shapes import Arrow, Box, Drawing, Words, text_width, wrapped
 from standfast.report.brief.sketch import Piece, Short, pieces
+from standfast.report.shapes import Box, Drawing, Stroke, Words, text_width, wrapped
 from standfast.source import Source
 
 
@@ -39,7 +39,7 @@ def check(drawing: Drawing) -> None:
             right = shape.x + text_width(shape.text, size, bold=bold)
             inside = [box for box in found if holds(box, shape.x, shape.y - 10, shape.x, shape.y)]
             assert inside and all(holds(box, shape.x, shape.y - 10, right, shape.y + 3) for box in inside)
-        if isinstance(shape, Arrow):
+        if isinstance(shape, Stroke):
             assert all(0 <= x <= drawing.width and 0 <= y <= drawing.height for x, y in shape.points)
 
 
@@ -74,7 +74,7 @@ def test_one_after_another_is_drawn_with_arrows() -> None:
     for in_order in (False, True):
         ((_, drawing),) = pictures(Piece("All", joined="x", in_order=in_order, pieces=inner))
         check(drawing)
-        arrows[in_order] = sum(isinstance(shape, Arrow) for shape in drawing.shapes)
+        arrows[in_order] = sum(isinstance(shape, Stroke) for shape in drawing.shapes)
     assert arrows == {False: 0, True: 6}
 
 

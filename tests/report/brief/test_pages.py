@@ -11,13 +11,13 @@ from plausible import random_standard
 
 from standfast.model.standard import Standard
 from standfast.pipeline import load_standard
-from standfast.report.brief.cautions import ALWAYS, BREATH, usual_cautions
 from standfast.report.brief.html import page_html
 from standfast.report.brief.outline import outline
 from standfast.report.brief.page import Page
 from standfast.report.brief.setting import Voice
 from standfast.report.brief.sketch import pieces
 from standfast.report.brief.text import page_text
+from standfast.report.cautions import ALWAYS, BREATH, usual_cautions
 from standfast.report.lines import WIDTH, width
 from standfast.source import Source
 

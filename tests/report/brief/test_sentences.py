@@ -465,7 +465,7 @@ SAID: dict[type, str] = {
     Standard: "name title edition in_force authority cautions guidance carry_on events_in_any_order owed_fails "
     "facts conditions marks always grades events cases acceptances digest",
     Event: "clause attempts best rest_between carry_on conditions",
-    Clause: "label path title kind start goal limits score faults rest items only_for only_if_begun guidance "
+    Clause: "label path title kind start goal limits scores faults rest items only_for only_if_begun guidance "
     "rounds",
     Always: "limits faults",
     Fact: "name title choices unit heading",

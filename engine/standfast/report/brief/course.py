@@ -84,6 +84,8 @@ def fact(declared: Fact) -> str:
         how = f"one of {listed([name(each) for each in declared.choices], 'or')}"
     elif declared.heading:
         how = "a heading, from 0 to under 360 degrees"
+    elif declared.is_number:
+        how = "a whole number"
     else:
         assert declared.unit is not None
         how = f"in {plural(declared.unit)}"

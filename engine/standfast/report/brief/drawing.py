@@ -5,8 +5,8 @@ from itertools import pairwise
 from attrs import evolve
 
 from standfast.model.rules import Effect
-from standfast.report.brief.shapes import LINE, Arrow, Box, Drawing, Shape, Words, moved, text_width, wrapped
 from standfast.report.brief.sketch import Piece, Short
+from standfast.report.shapes import LINE, Box, Drawing, Shape, Stroke, Words, moved, text_width, wrapped
 
 _PAD = 12
 _GAP = 28
@@ -97,7 +97,7 @@ def _pauses(pauses: tuple[Short, ...], width: int) -> tuple[tuple[Shape, ...], i
         return (), 0
     lines, down = _rules(pauses, width - 2 * _PAD)
     below = down + _PAD
-    arrow = Arrow(((width // 2, below), (width // 2, below + _GAP)))
+    arrow = Stroke(((width // 2, below), (width // 2, below + _GAP)))
     return (Box(0, 0, width, below, "pause"), *moved(lines, _PAD, _PAD // 2), arrow), below + _GAP
 
 
@@ -211,10 +211,10 @@ def _weight(piece: Piece) -> int:
     return min(4, sum(_weight(inner) for inner in piece.pieces)) or 1
 
 
-def _between(one: Box, other: Box) -> Arrow:
+def _between(one: Box, other: Box) -> Stroke:
     """From a cell to the one after it: across the gap, or down through the gap between two rows."""
     if one.y == other.y:
         level = one.y + _PAD + LINE // 2
-        return Arrow(((one.x + one.width, level), (other.x, level)))
+        return Stroke(((one.x + one.width, level), (other.x, level)))
     gap, down, up = other.y - _GAP, one.x + one.width // 2, other.x + other.width // 2
-    return Arrow(((down, gap), (down, gap + _GAP // 2), (up, gap + _GAP // 2), (up, other.y)))
+    return Stroke(((down, gap), (down, gap + _GAP // 2), (up, gap + _GAP // 2), (up, other.y)))

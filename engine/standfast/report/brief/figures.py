@@ -1,6 +1,7 @@
 """Limits on values, rates and sums, in one sentence each."""
 
 from standfast.model.rules import Figure, FigureKind, Limit, Part
+from standfast.quantity import Rounding
 from standfast.report.brief.setting import Setting, called
 from standfast.report.brief.spoken import amount, listed, name, tested
 
@@ -64,11 +65,15 @@ def joining(part: Part, setting: Setting) -> str:
     """`of 3 readings of “watch” the middle counts, of 2 the longer, rounded up to 0.1 seconds`."""
     assert part.readings is not None and part.mark is not None
     said = [f"of {number} the {pick.value}" for number, pick in part.readings.picks]
-    rounding = part.readings.rounding
-    if rounding is not None:
-        way, _, ties = rounding.way.value.partition(",")
-        said.append(f"rounded {way} to {amount(rounding.step)}{',' if ties else ''}{ties}")
+    if part.readings.rounding is not None:
+        said.append(rounded(part.readings.rounding))
     return f"what counts of the readings of {setting.mark(part.mark)}: one by itself, {', '.join(said)}"
+
+
+def rounded(rounding: Rounding) -> str:
+    """`rounded nearest to 0.1 seconds, ties up`."""
+    way, _, ties = rounding.way.value.partition(",")
+    return f"rounded {way} to {amount(rounding.step)}{',' if ties else ''}{ties}"
 
 
 def _clause(path: str, setting: Setting) -> str:

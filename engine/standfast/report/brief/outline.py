@@ -23,9 +23,9 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Clause, Condition, Event, Kind, Standard
 from standfast.report.brief import course, points, rules
-from standfast.report.brief.cautions import usual_cautions
 from standfast.report.brief.setting import Setting, Voice
 from standfast.report.brief.spoken import day, name
+from standfast.report.cautions import usual_cautions
 from standfast.report.lines import safe
 
 
@@ -292,11 +292,16 @@ def _limits(limits: Iterable[Limit], setting: Setting) -> tuple[Said, ...]:
 
 
 def _score(setting: Setting) -> tuple[Said, ...]:
-    rule = None if setting.clause is None else setting.clause.score
-    if rule is None:
-        return ()
-    effect = Effect.FAIL if rule.otherwise is None else None
-    return (_said(rule, Sort.LIMIT, Task.ADD, points.score(rule, setting), effect),)
+    return tuple(
+        _said(
+            rule,
+            Sort.LIMIT,
+            Task.ADD,
+            points.score(rule, setting),
+            Effect.FAIL if rule.otherwise is None else None,
+        )
+        for rule in (() if setting.clause is None else setting.clause.scores)
+    )
 
 
 def _grades(whole: Setting) -> tuple[Said, ...]:

@@ -1,11 +1,11 @@
 """Scores and grades, in one sentence each."""
 
-from standfast.model.rules import Limit, Score, ScoreRow
+from standfast.model.rules import Band, Limit, Score, ScoreRow
 from standfast.model.standard import Grade, Standard
 from standfast.report.brief import figures
 from standfast.report.brief.rules import lost
 from standfast.report.brief.setting import Setting
-from standfast.report.brief.spoken import name, tested
+from standfast.report.brief.spoken import listed, name, tested
 from standfast.report.lines import safe
 
 
@@ -13,9 +13,16 @@ def score(rule: Score, setting: Setting) -> str:
     """What is measured, the rows from the top, and what becomes of the rest."""
     shared = None if rule.figure is None else figures.phrase(rule.figure, setting)
     rows = "; ".join(_row(row, "it" if shared else figures.phrase(row.figure, setting)) for row in rule.rows)
-    what = f" for {shared}" if shared else ""
+    what = "" if rule.band is None else f" to candidates with {_band(rule.band)}"
+    what += f" for {shared}" if shared else ""
+    what += "" if rule.rounding is None else f", {figures.rounded(rule.rounding)}"
     first = f"; the first of these that fits counts: {rows}; " if rows else ": "
     return f"Points{what}, given at {setting.completion()}{first}otherwise {_last(rule, setting)}."
+
+
+def _band(band: Band) -> str:
+    which = listed([name(each) for each in band.choices], "or") if band.test is None else tested(band.test)
+    return f"{name(band.fact)} {which}"
 
 
 def _row(row: ScoreRow, what: str) -> str:
@@ -34,7 +41,9 @@ def short(rule: Score) -> str:
     """The same in few words, for a picture."""
     rows = [f"{figures.short_figure(row.figure)} {tested(row.test)}: {row.points}" for row in rule.rows]
     last = "fails" if rule.otherwise is None else str(rule.otherwise)
-    return f"points: {'; '.join((*rows, f'otherwise {last}'))}"
+    first = "points" if rule.rounding is None else f"points, {figures.rounded(rule.rounding)}"
+    first += "" if rule.band is None else f", for {_band(rule.band)}"
+    return f"{first}: {'; '.join((*rows, f'otherwise {last}'))}"
 
 
 def grade(standard: Standard, each: Grade, limit: Limit, setting: Setting) -> str:

@@ -233,11 +233,12 @@ def _limit(rule: Limit, event: Event | None) -> Short:
 
 
 def _scored(clause: Clause, event: Event | None) -> tuple[Short, ...]:
-    if clause.score is None:
-        return ()
-    fails = clause.score.otherwise is None
-    text = points.short(clause.score)
-    return (Short(text, f"else {_fails(event)}", Effect.FAIL) if fails else Short(text),)
+    return tuple(
+        Short(points.short(score), f"else {_fails(event)}", Effect.FAIL)
+        if score.otherwise is None
+        else Short(points.short(score))
+        for score in clause.scores
+    )
 
 
 def _grades(standard: Standard) -> tuple[Short, ...]:

@@ -34,13 +34,14 @@ class Words:
 
 
 @frozen
-class Arrow:
-    """A line through the points, with a head at the last."""
+class Stroke:
+    """A line through the points; `kind` says how it looks. An `arrow` has a head at the last."""
 
     points: tuple[tuple[int, int], ...]
+    kind: str = "arrow"
 
 
-Shape = Box | Words | Arrow
+Shape = Box | Words | Stroke
 
 
 @frozen
@@ -52,8 +53,8 @@ class Drawing:
 
 def moved(shapes: tuple[Shape, ...], right: int, down: int) -> tuple[Shape, ...]:
     return tuple(
-        Arrow(tuple((x + right, y + down) for x, y in shape.points))
-        if isinstance(shape, Arrow)
+        evolve(shape, points=tuple((x + right, y + down) for x, y in shape.points))
+        if isinstance(shape, Stroke)
         else evolve(shape, x=shape.x + right, y=shape.y + down)
         for shape in shapes
     )

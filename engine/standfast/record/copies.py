@@ -1,0 +1,90 @@
+"""The standards and logs of a register as they were graded: from the copies, held against the files themselves."""
+
+import os
+from pathlib import Path
+
+from attrs import define, field, frozen
+
+from standfast.codes import Code
+from standfast.codes import record as codes
+from standfast.diagnostic import Diagnostic, Label
+from standfast.record.entry import VerdictRecord, digest_of
+from standfast.record.files import log_copy, standard_copy, why_not
+from standfast.record.reading import Held, short
+from standfast.source import Source, Span
+
+
+@frozen
+class Evidence:
+    """The bytes that were graded, None where neither copy nor file has them any more, and what is wrong with
+    the two. `missing` is the file where it no longer lies where it was, which is no fault.
+    """
+
+    data: bytes | None
+    found: tuple[Diagnostic, ...]
+    missing: str | None
+
+
+@define
+class Copies:
+    """Looks at each copy and file once; what is wrong with it is told of the first record that names it."""
+
+    _folder: Path
+    _looked_at: dict[tuple[str, str | None], bytes | None] = field(factory=dict)
+
+    def standard(self, held: Held, record: VerdictRecord) -> Evidence:
+        of = record.standard
+        what = f"the standard `{of.name}`, edition `{of.edition}`"
+        return self._evidence(held, "standard", what, standard_copy(of.bytes_digest), of.bytes_digest, of.file)
+
+    def log(self, held: Held, record: VerdictRecord) -> Evidence:
+        what = f"the log of session `{record.session}`"
+        return self._evidence(held, "log", what, log_copy(record.log.digest), record.log.digest, record.log.file)
+
+    def _evidence(
+        self, held: Held, key: str, what: str, copy_name: str, digest: str, file: str | None
+    ) -> Evidence:
+        asked = (copy_name, file)
+        if asked in self._looked_at:
+            return Evidence(self._looked_at[asked], (), None)
+        copy, gone = _read(self._folder / copy_name)
+        original = None if file is None else _read(self._folder / file)[0]
+        whole = next((data for data in (copy, original) if data is not None and digest_of(data) == digest), None)
+        found: list[Diagnostic] = []
+        beside = (Label(held.span(key), "the record"),)
+        facts = {"number": str(held.line), "stated": short(digest), "copy": str(self._folder / copy_name)}
+        place = str(self._folder / copy_name)
+        if copy is None:
+            found.append(Diagnostic(codes.COPY_GONE, None, {"what": what, "file": place, "why": gone}, beside))
+        elif digest_of(copy) != digest:
+            about = facts | {"what": what, "file": place}
+            found.append(_changed(codes.COPY_CHANGED, place, copy, whole, about, beside))
+        if original is not None and digest_of(original) != digest:
+            place = os.path.normpath(self._folder / (file or ""))
+            about = facts | {"what": f"`{place}`"}
+            found.append(_changed(codes.FILE_CHANGED, place, original, whole, about, beside))
+        self._looked_at[asked] = whole
+        return Evidence(whole, tuple(found), file if original is None else None)
+
+
+def _read(path: Path) -> tuple[bytes | None, str]:
+    """The bytes, or why there are none."""
+    try:
+        return path.read_bytes(), ""
+    except OSError as error:
+        return None, why_not(error)
+
+
+def _changed(
+    code: Code, name: str, data: bytes, whole: bytes | None, facts: dict[str, str], also: tuple[Label, ...]
+) -> Diagnostic:
+    span = None if whole is None else _first_difference(name, data, whole)
+    return Diagnostic(code, span, facts | {"found": short(digest_of(data))}, also)
+
+
+def _first_difference(name: str, data: bytes, other: bytes) -> Span:
+    """Of the first, the character with the first byte that differs; its end where it is the shorter."""
+    at = next((i for i, (a, b) in enumerate(zip(data, other, strict=False)) if a != b), min(len(data), len(other)))
+    source = Source(name, data.decode("utf-8", "replace"))
+    start = len(data[:at].decode("utf-8", "ignore"))
+    return source.span(start, min(start + 1, len(source.text)))
