@@ -44,6 +44,7 @@ READ = (
     ("tape", "m", ", of 3 the larger, of 2 the smaller"),
 )
 """A mark of which several readings make one, or none."""
+LEVELS = ("level 1 shuttle 1", "level 1 shuttle 2", "level 3 shuttle 2")
 DEMANDS = (
     "depth at least 2.5 m",
     "guards at least 2",
@@ -59,6 +60,13 @@ _SHARES = ("25 %", "50 %", "100 %", "250 %")
 _GIVEN = ("depth 3 m", "guards 2", "helmet yes", "ice yes", "wind 20 kt", "crew 3", "load 20.5 kg")
 
 
+_TESTED = {
+    "heading": ("90 deg", "180 deg", "270 deg"),
+    "time": ("2 s", "3 s", "5 s", "8 s"),
+    "count": ("1", "2", "3"),
+    "rate": ("20 per min", "0.5 per s", "30 per min", "1 per s"),
+    "length": ("2 m", "3 m", "5 m", "300 cm", "10 ft"),
+}
 _SCORED = {
     "heading": ("90 deg", "180 deg", "270 deg"),
     "time": ("2 s", "3 s", "5 s"),
@@ -81,7 +89,7 @@ class _Author:
 
     `graded`: some count takes one entry a grader, so every entry says by whom. `read` is the watch.
     `round_marks` are the marks made up for rounds so far, `own_marks` those of the rounds being written, and
-    `rounds` the paths of rounds, each with the name of one. `trail` are the labels around the line being written;
+    `rounds` the paths of rounds, each with the names of its own. `trail` are the labels around the line being written;
     `rule_paths` and `clause_paths` those given so far.
     """
 
@@ -91,7 +99,7 @@ class _Author:
     trail: list[str] = field(factory=list)
     round_marks: list[str] = field(factory=list)
     own_marks: tuple[str, ...] = ()
-    rounds: list[tuple[str, str]] = field(factory=list)
+    rounds: dict[str, tuple[str, ...]] = field(factory=dict)
     rule_paths: list[str] = field(factory=list)
     clause_paths: list[str] = field(factory=list)
     demands: list[str] = field(factory=list)
@@ -232,6 +240,8 @@ class _Author:
 
     def figure(self) -> tuple[str, str]:
         """A figure of the clause being written, and what it is measured in."""
+        if ".".join(self.trail) in self.rounds and self.chance(0.5):
+            return self.figure_of_rounds(".".join(self.trail), "")
         if self.read is not None and self.chance(0.6):
             return f"reading of {self.read[0]}", {"s": "time", "m": "length"}[self.read[1]]
         kind = self.rng.choice(("time", "count", "total", "largest", "smallest", "each", "last", "rate"))
@@ -243,8 +253,30 @@ class _Author:
             return f"{kind} of bearing", "heading"
         return f"{kind} of line_in", "length"
 
+    def figure_of_rounds(self, path: str, where: str) -> tuple[str, str]:
+        """How many were made or missed, or how far they went; measured in the numbers or names it may reach."""
+        word, names = self.rng.choice(("made", "missed", "furthest")), self.rounds[path]
+        reached = names if word == "furthest" else [str(n) for n in range(1, len(names) + 1)][:3]
+        return f"{word}{where}", "|".join(reached)
+
+    def rounds_inside(self, inside: list[str]) -> tuple[str, str] | None:
+        """A figure of rounds that stand inside the clause being written, alone or in a sum; None where none do."""
+        held = [path for path in inside if path in self.rounds]
+        if not held:
+            return None
+        path, whole = self.rng.choice(held), ".".join(self.trail)
+        short = path.removeprefix(f"{whole}.") if self.chance(0.7) else path
+        figure, measure = self.figure_of_rounds(path, f" in {short}")
+        if figure.startswith("furthest") or self.chance(0.6):
+            return figure, measure
+        other = self.rng.choice((f"count of {self.mark()}", f"made in {self.rng.choice(held)}"))
+        return self.rng.choice((f"{figure} plus {other}", f"{other} plus {figure}")), "count"
+
     def figure_inside(self, inside: list[str]) -> tuple[str, str]:
         """A figure of a clause inside, or a sum of two."""
+        of_rounds = self.rounds_inside(inside) if self.chance(0.6) else None
+        if of_rounds is not None:
+            return of_rounds
         whole = ".".join(self.trail)
         path = self.rng.choice(inside)
         path = path.removeprefix(f"{whole}.") if self.chance(0.7) else path
@@ -265,16 +297,10 @@ class _Author:
         words, measure = figure
         test = self.rng.choice(("at least", "at most", "over", "under", "exactly", "from"))
         asked = self.asked_of_fact(words, measure)
-        amounts = {
-            "heading": ("90 deg", "180 deg", "270 deg"),
-            "time": ("2 s", "3 s", "5 s", "8 s"),
-            "count": ("1", "2", "3"),
-            "rate": ("20 per min", "0.5 per s", "30 per min", "1 per s"),
-            "length": ("2 m", "3 m", "5 m", "300 cm", "10 ft"),
-        }[measure]
+        amounts = _TESTED.get(measure) or tuple(measure.split("|"))
         amount = self.rng.choice(amounts)
         if test == "from":
-            amount = f"{amounts[0]} to {self.rng.choice(amounts[1:3])}"
+            amount = f"{amounts[0]} to {self.rng.choice(amounts[1:3] or amounts)}"
         last = "_plus_".join(
             "_".join(
                 word.rpartition(".")[2] for word in part.split() if word != "of" or part.startswith("time of")
@@ -300,16 +326,20 @@ class _Author:
             return ""
         return self.figure_limit(pad, self.figure_inside(inside))
 
-    def score(self, pad: str) -> str:
-        """Now and then a score of the clause being written, and a limit on its points."""
+    def score(self, pad: str, before: int | None = None) -> str:
+        """Now and then a score of the clause being written, and a limit on its points.
+
+        `before`: what has been written since is inside the clause.
+        """
+        inside = [] if before is None else self.clause_paths[before:]
         if not self.chance(0.12):
             return ""
         self.scored.append(".".join(self.trail))
         bands = self.rng.choice(BANDS) if self.facts and self.chance(0.5) else ("",)
-        text = "".join(self.score_for(pad, band) for band in bands)
+        text = "".join(self.score_for(pad, band, inside) for band in bands)
         return text + (self.points(pad, "") if self.chance(0.3) else "")
 
-    def score_for(self, pad: str, band: str) -> str:
+    def score_for(self, pad: str, band: str, inside: list[str]) -> str:
         """A score of its own, or one for a band."""
         inner = pad + "    "
         last = re.sub(r"\W+", "_", f"score {band}".rstrip())
@@ -317,21 +347,21 @@ class _Author:
         self.rule_paths.append(f"{self.scored[-1]}.{last}")
         whom = f" for {band}" if band else ""
         if self.chance(0.6):
-            text = self.table(pad, inner, whom)
+            text = self.table(pad, inner, whom, inside)
         else:
             text = f"{pad}score{whom}\n"
             for _ in range(self.rng.choice((1, 2, 2))):
-                words, measure = self.scored_figure()
+                words, measure = self.scored_figure(inside)
                 test = self.rng.choice(("at least", "at most", "over", "under", "exactly"))
-                amount = self.rng.choice(_SCORED[measure])
+                amount = self.rng.choice(_SCORED.get(measure) or measure.split("|"))
                 text += f"{inner}{words} {test} {amount} gives {self.rng.randrange(6)}\n"
         last = f"gives {self.rng.randrange(4)}" if self.chance(0.7) else 'fails "too little"'
         return f"{text}{inner}otherwise {last}\n"
 
-    def table(self, pad: str, inner: str, whom: str) -> str:
-        words, measure = self.scored_figure()
+    def table(self, pad: str, inner: str, whom: str, inside: list[str]) -> str:
+        words, measure = self.scored_figure(inside)
         text = f"{pad}score from {words}{self.rounded(words, measure)}{whom}\n"
-        amounts = list(_SCORED[measure])[: self.rng.choice((1, 2, 3))]
+        amounts = list(_SCORED.get(measure) or measure.split("|"))[: self.rng.choice((1, 2, 3))]
         upper = self.chance(0.5)
         for amount in amounts if upper else reversed(amounts):
             test = self.rng.choice(("under", "at most") if upper else ("over", "at least"))
@@ -340,12 +370,15 @@ class _Author:
 
     def rounded(self, words: str, measure: str) -> str:
         """Now and then a rounding of a scored figure; what is rounded where it is declared is left alone."""
-        if words.startswith("reading") or measure == "heading" or not self.chance(0.3):
+        if words.startswith(("reading", "furthest")) or measure == "heading" or not self.chance(0.3):
             return ""
         way = self.rng.choice(("up to {}", "down to {}", "nearest to {}, ties up", "nearest to {}, ties to even"))
-        return f", rounded {way.format(self.rng.choice(_STEPS[measure]))}"
+        return f", rounded {way.format(self.rng.choice(_STEPS.get(measure, _STEPS["count"])))}"
 
-    def scored_figure(self) -> tuple[str, str]:
+    def scored_figure(self, inside: list[str]) -> tuple[str, str]:
+        of_rounds = self.rounds_inside(inside) if self.chance(0.7) else None
+        if of_rounds is not None:
+            return of_rounds
         words, measure = self.figure()
         while words.startswith("each"):
             words, measure = self.figure()
@@ -386,6 +419,8 @@ class _Author:
             self.grade_names.append(name)
             self.trail, self.taken = ["grades", name], [set()]
             text += f"grade {name}{self.title()}\n    points at least {least}{self.tail('points')}\n"
+            of_rounds = self.rounds_inside(self.clause_paths) if self.chance(0.4) else None
+            text += self.figure_limit("    ", of_rounds) if of_rounds is not None else ""
             text += self.points("    ", self.rng.choice(self.scored)) if self.chance(0.3) else ""
             figure = self.figure()
             if self.chance(0.3) and not figure[0].startswith("each"):
@@ -499,8 +534,8 @@ class _Author:
             order = self.rng.choice(("in order", "in any order", "any one of"))
             text = f"{pad}{order} {name}{self.title()}\n{begin}{self.rules(inner, effects, 2)}"
             before, scored = len(self.clause_paths), len(self.scored)
-            text += self.score(inner)
             items = self.items(depth + 1, order, effects)
+            text += self.score(inner, before)
             text += items + self.looking_back(inner, before, items) + self.points_inside(inner, scored)
         self.leave()
         return text, has_start
@@ -515,14 +550,14 @@ class _Author:
         begin += f"{inner}only if begun\n" if waits else ""
         self.own_marks = (self.name("tick"), self.name("short"))
         self.round_marks += self.own_marks
-        rows, one = self.rng.choice(
+        most = self.rng.choice((1, 2, 3, 4))
+        rows, self.rounds[".".join(self.trail)] = self.rng.choice(
             (
-                (f"{inner}{self.rng.choice((1, 2, 3, 4))} rounds\n", "round 1"),
-                (f"{inner}at 1 m, 2 m, 250 cm\n", "2 m"),
-                (f"{inner}level 1: shuttle 1 to 2, at 8.5 km/h\n{inner}level 3: shuttle 2\n", "level 3 shuttle 2"),
+                (f"{inner}{most} rounds\n", tuple(f"round {n}" for n in range(1, most + 1))),
+                (f"{inner}at 1 m, 2 m, 250 cm\n", ("1 m", "2 m", "250 cm")),
+                (f"{inner}level 1: shuttle 1 to 2, at 8.5 km/h\n{inner}level 3: shuttle 2\n", LEVELS),
             )
         )
-        self.rounds.append((".".join(self.trail), one))
         text = f"{pad}rounds {name}{self.title()}\n{rows}"
         text += f"{inner}paced over 20 m\n" if self.chance(0.1) else ""
         text += f"{inner}tries {self.rng.choice((1, 2, 3))}\n" if self.chance(0.5) else ""
@@ -530,8 +565,9 @@ class _Author:
             text += f"{inner}unmarked rounds are {self.rng.choice(('made', 'missed', 'passed'))}\n"
         text += begin
         effects = (*effects, "miss", "miss", "pass")
-        text += self.round_limits(inner, one)
-        text += self.rules(inner, effects, 2)
+        if self.chance(0.7):
+            text += self.figure_limit(inner, self.figure_of_rounds(".".join(self.trail), ""))
+        text += self.rules(inner, effects, 2) + self.score(inner)
         text += f"{inner}miss on {self.own_marks[1]}{self.tail(self.own_marks[1])}\n"
         text += self.outs(inner)
         if self.chance(0.5):
@@ -543,14 +579,6 @@ class _Author:
         self.own_marks = ()
         self.leave()
         return text
-
-    def round_limits(self, inner: str, one: str) -> str:
-        word = self.rng.choice(("made", "missed", "furthest", ""))
-        if not word:
-            return ""
-        test = self.rng.choice(("at least", "at most", "over", "under", "exactly"))
-        bound = one if word == "furthest" else "1"
-        return f"{inner}{word} {test} {bound}{self.tail(word)}\n"
 
     def outs(self, inner: str) -> str:
         text = ""
@@ -592,9 +620,7 @@ class _Author:
         text = f"event {name}{self.title()}\n    attempts {attempts}{between}\n"
         if self.chance(0.05):
             text += self.conditions("    ", 2)
-        if start is not None and self.chance(0.2):
-            figure, _ = self.figure()
-            text += f"    best by {figure}\n" if not figure.startswith("each") else ""
+        best = start is not None and self.chance(0.2)
         if self.chance(0.25):
             text += "    carry on\n"
         text += self.only_for("    ")
@@ -602,8 +628,11 @@ class _Author:
             text += self.start("    ", start)
         text += self.rules("    ", effects, 2)
         before, scored = len(self.clause_paths), len(self.scored)
-        text += self.score("    ")
         items = "" if self.chance(0.1) else self.items(1, "in order", effects)
+        text += self.score("    ", before)
+        if best:
+            figure, _ = self.rounds_inside(self.clause_paths[before:]) or self.figure()
+            text += f"    best by {figure}\n" if not figure.startswith("each") else ""
         text += (items or self.goal("    ")) + self.looking_back("    ", before, items)
         text += self.points_inside("    ", scored)
         self.leave()
@@ -683,8 +712,8 @@ class _Author:
         if not self.rule_paths:
             return self.rng.choice((whole, event, begins))
         if self.rounds and self.chance(0.2):
-            path, one = self.rng.choice(self.rounds)
-            return f"{path} furthest {self.rng.choice((one, 'no round'))}"
+            path, names = self.rng.choice(list(self.rounds.items()))
+            return f"{path} furthest {self.rng.choice((*names, 'no round'))}"
         does = self.rng.choice(("out", "fails", "restarts", "notes", "disqualifies", "halts"))
         return self.rng.choice((whole, event, begins, f"{self.rng.choice(self.rule_paths)} {does} at 0:05"))
 

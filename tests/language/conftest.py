@@ -21,6 +21,7 @@ COMMENTS = ("", "a comment", "#twice", " set in", 'with "quotes"', "step x")
 IDS = ("C-014", "G2", "A", "GOES", "C-")
 TIMES = ("h", "min", "s", "ms")
 TEST_WORDS = tuple(Comparison)
+UNMARKED = tuple(syntax.FigureWord[word] for word in ("TIME", "POINTS", "MADE", "MISSED", "FURTHEST"))
 
 
 class Trees:
@@ -75,7 +76,9 @@ class Trees:
 
     def test(self) -> syntax.Test:
         comparison = self.pick(TEST_WORDS)
-        make = self.share if comparison is not Comparison.WITHIN and self.random.random() < 0.3 else self.amount
+        make: Callable[[], Any] = self.amount
+        if comparison is not Comparison.WITHIN:
+            make = self.pick((self.share, self.amount, self.amount_or_round))
         second = make() if comparison is Comparison.FROM_TO else None
         of = self.name() if comparison is Comparison.WITHIN or make == self.share else None
         return syntax.Test(comparison, make(), second, NOWHERE, of)
@@ -147,8 +150,7 @@ class Trees:
 
     def figure_part(self) -> syntax.FigurePart:
         word = self.pick(tuple(syntax.FigureWord))
-        unmarked = (syntax.FigureWord.TIME, syntax.FigureWord.POINTS)
-        mark = None if word in unmarked else self.name()
+        mark = None if word in UNMARKED else self.name()
         return syntax.FigurePart(word, mark, self.some(self.name), NOWHERE)
 
     def limit(self) -> syntax.Line:
@@ -300,9 +302,7 @@ class Trees:
         if self.random.random() < 0.5:
             number = self.maybe(self.whole())
             lines += (syntax.Until(number=number, pattern=self.pattern(), **self.comments()),)
-        lines += self.some(self.pick((self.limit, self.round_limit))) + self.some(
-            self.pick((self.fault, self.out))
-        )
+        lines += self.some(self.limit) + self.some(self.score, 0, 1) + self.some(self.pick((self.fault, self.out)))
         return self.named(
             BlockWord.ROUNDS, lines + self.remarks() + self.some(lambda: self.block(depth + 1), 0, 2)
         )
@@ -334,26 +334,10 @@ class Trees:
     def round(self) -> syntax.Round:
         parts = self.some(lambda: (self.name(), self.whole()), 1)
         one = ((syntax.Name("round", NOWHERE), self.whole()),)
-        return self.pick(
-            (
-                syntax.Round(parts, None, NOWHERE),
-                syntax.Round(one, None, NOWHERE),
-                syntax.Round((), self.measure(), NOWHERE),
-            )
-        )
+        return syntax.Round(self.pick((parts, one)), NOWHERE)
 
-    def round_limit(self) -> syntax.Line:
-        word = self.pick(("made", "missed", "furthest"))
-        comparison = self.pick([each for each in TEST_WORDS if each is not Comparison.WITHIN])
-        both = comparison is Comparison.FROM_TO
-        test: syntax.Test | syntax.RoundTest
-        if word == "furthest":
-            test = syntax.RoundTest(comparison, self.round(), self.round() if both else None, NOWHERE)
-        else:
-            bare = [syntax.Amount(Quantity(((Fraction(n), COUNT),)), NOWHERE) for n in (3, 12)]
-            test = syntax.Test(comparison, bare[0], bare[1] if both else None, NOWHERE)
-        facts: dict[str, Any] = {"sentence": self.maybe(self.text()), "label": self.maybe(self.name())}
-        return syntax.RoundLimit(word=word, test=test, **facts, **self.comments())
+    def amount_or_round(self) -> syntax.Amount | syntax.Round:
+        return self.amount() if self.random.random() < 0.5 else self.round()
 
     def out(self) -> syntax.Line:
         number = self.maybe(self.whole())
@@ -406,16 +390,11 @@ class Trees:
         return syntax.CaseEntry(
             at=self.clock(),
             mark=self.name(),
-            value=self.pick((None, self.name(), self.amount(), self.named_round())),
+            value=self.pick((None, self.name(), self.amount(), self.round())),
             by=self.maybe(self.id()),
             candidate=self.maybe(self.id()),
             **self.comments(),
         )
-
-    def named_round(self) -> syntax.Round:
-        """As a case names one: a measure would be an amount."""
-        named = self.round()
-        return self.named_round() if named.length is not None else named
 
     def gives(self) -> syntax.Gives:
         candidate = self.maybe(self.id())
@@ -429,7 +408,7 @@ class Trees:
             case 4:
                 return syntax.Gives(path=(), word="grade", grade=self.name(), **said, **self.comments())
             case 5:
-                furthest = self.maybe(self.round())
+                furthest = self.maybe(self.amount_or_round())
                 facts: dict[str, Any] = {"furthest": furthest, "at": None, "candidate": candidate}
                 return syntax.Gives(path=path, word="furthest", **facts, **self.comments())
             case 0:

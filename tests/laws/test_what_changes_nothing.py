@@ -26,7 +26,6 @@ _ONE_KIND: dict[type, type] = {
     syntax.CountLimit: syntax.TimeLimit,
     syntax.SilenceLimit: syntax.TimeLimit,
     syntax.FigureLimit: syntax.TimeLimit,
-    syntax.RoundLimit: syntax.TimeLimit,
     syntax.Otherwise: syntax.ScoreRow,
     syntax.Out: syntax.Fault,
     syntax.Rest: syntax.Block,

@@ -42,16 +42,20 @@ def unkept(standard: Standard, event: Event, survey: Survey) -> Iterator[str]:
             yield f"the attempt in which {path} goes round is over after {_log(sight)}"
     for passing in (survey.go, survey.quickest):
         if passing is not None:
-            yield from _passes(alone, passing, survey.shortest if passing is survey.quickest else None)
+            length = survey.shortest if passing is survey.quickest else None
+            yield from _passes(alone, passing, length, exact=not survey.rough)
 
 
-def _passes(alone: Standard, sight: Sight, length: int | None) -> Iterator[str]:
+def _passes(alone: Standard, sight: Sight, length: int | None, *, exact: bool) -> Iterator[str]:
+    """A GO at the end of the log; of the quickest that takes just so long or, where that is a bound, no less."""
     verdict = yield from _verdict(alone, sight)
     attempt = verdict.events[0].attempts[-1]
     if attempt.ending is not Ending.GO or attempt.ended_at is None:
         yield f"no GO at the end of {_log(sight)}"
-    elif length is not None and attempt.ended_at - attempt.opened_at != length:
-        yield f"a GO after {attempt.ended_at - attempt.opened_at}, not {length}, in {_log(sight)}"
+        return
+    taken = attempt.ended_at - attempt.opened_at
+    if length is not None and (taken < length or (exact and taken > length)):
+        yield f"a GO after {taken}, not {length}, in {_log(sight)}"
 
 
 def _verdict(alone: Standard, sight: Sight, end: int | None = None) -> Generator[str, None, Verdict]:

@@ -25,7 +25,7 @@ _KINDS = {
     "for": "goal",
     **dict.fromkeys(("within", "under", "not", "before", "at", "no"), "limit"),
     **dict.fromkeys((word.value for word in syntax.FigureWord), "limit"),
-    **dict.fromkeys(("made", "missed", "furthest", "otherwise"), "limit"),
+    "otherwise": "limit",
     **dict.fromkeys(("note", "pass", "restart", "miss", "fail", "halt", "disqualify", "out"), "fault"),
     **dict.fromkeys(("step", "in order", "in any", "any", "rest", "rounds"), "item"),
 }
@@ -34,7 +34,6 @@ _ONE_KIND = {
     syntax.CountLimit: "limit",
     syntax.SilenceLimit: "limit",
     syntax.FigureLimit: "limit",
-    syntax.RoundLimit: "limit",
     syntax.ScoreRow: "row",
     syntax.Otherwise: "row",
     syntax.Fault: "fault",

@@ -109,10 +109,11 @@ BARE_ROUND = Code(
 )
 NOT_ROUNDS = Code(
     "M364",
-    "a path that leads to no rounds",
-    "`{path}` is {found}, and `furthest` is said of rounds",
-    ("write the path of a block of `rounds`",),
-    "The furthest round is the greatest one made in a block of `rounds`.",
+    "a figure of rounds where there are none",
+    "`{path}` is {found}, and `{figure}` is said of rounds",
+    ("write the path of a block of `rounds`, as in `made in LADDER`",),
+    "Rounds are made and missed in a block of `rounds`, and the furthest is the greatest one made there. A line of "
+    "that block needs no path, any other line names the block.",
 )
 
 ROUND_BY_ANYONE = Code(
@@ -130,6 +131,30 @@ FIGURE_OF_A_ROUND = Code(
     ("put the line inside the round, beside `{inner}`",),
     "What stands in a round begins anew with each round and each try, so a figure of it belongs to one try. A line "
     "of the rounds themselves or outside them would not say which.",
+)
+
+ROUNDS_ADDED = Code(
+    "M367",
+    "rounds added up",
+    "`{figure}` adds up rounds as if they were numbers",
+    ("write a limit on each, or add up how many were `made`",),
+    "The furthest round is a place in its own row, such as `level 2 shuttle 1`. Two of them have no sum.",
+)
+
+ROUND_ROUNDED = Code(
+    "M369",
+    "a round that is rounded",
+    "`{figure}` is a round, and only amounts are rounded",
+    ("take `rounded` and what follows it away",),
+    "The furthest round is a place in its row, such as `level 2 shuttle 1`, and there is none between two of them.",
+)
+ROUND_FOR_AMOUNT = Code(
+    "M368",
+    "a round for an amount",
+    "`{words}` is a round, expected {expected}",
+    ("write a number, with its unit if it has one",),
+    "Rounds are compared with `furthest` only: how many were `made` or `missed` is a number, and what a mark measures "
+    "is an amount.",
 )
 
 # --- a round in a log --------------------------------------------------------------------------------------

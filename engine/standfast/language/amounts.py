@@ -47,10 +47,6 @@ class Amounts:
     def whole(self, word: Word) -> syntax.Whole:
         return syntax.Whole(int(self.fraction(word)), self.span(word))
 
-    def bare(self, word: Word) -> syntax.Amount:
-        """An INT as a number without a unit."""
-        return syntax.Amount(Quantity(((self.fraction(word), COUNT),)), self.span(word))
-
     def number(self, node: Node) -> Fraction:
         word = node.word("INT", "DECIMAL")
         assert word is not None

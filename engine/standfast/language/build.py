@@ -253,16 +253,6 @@ class Builder(Parts):
             **self.facts(node),
         )
 
-    def round_limit(self, node: Node) -> syntax.Line:
-        word, rounds = sure(node.word("MADE", "MISSED", "FURTHEST")), node.node("round_test")
-        return syntax.RoundLimit(
-            word=word.text,
-            test=self.number_test(sure(node.node("number_test"))) if rounds is None else self.round_test(rounds),
-            sentence=self.text(node),
-            label=self.label(node),
-            **self.facts(node),
-        )
-
     def given(self, node: Node) -> syntax.Line:
         amount = node.node(*AMOUNT)
         name, *choices = self.own_names(node)
@@ -276,15 +266,12 @@ class Builder(Parts):
 
     def entry(self, node: Node) -> syntax.Line:
         mark, *values = node.words("NAME")
-        amount = node.node(*AMOUNT)
+        amount = node.node(*AMOUNT, "round")
         value: syntax.Name | syntax.Amount | syntax.Round | None = None
-        named = node.node("named_round")
-        if named is not None:
-            value = self.round(named)
+        if amount is not None:
+            value = self.round(amount)
         elif values:
             value = self.name(values[0])
-        elif amount is not None:
-            value = self.amounts.amount(amount)
         return syntax.CaseEntry(
             at=self.amounts.clock(sure(node.word("CLOCK"))),
             mark=self.name(mark),
@@ -306,7 +293,7 @@ class Builder(Parts):
     def gives(self, node: Node) -> syntax.Line:
         path, clock, points = node.node("path"), node.word("CLOCK"), node.word("INT")
         word = sure(node.word(*_GIVEN_WORDS))
-        furthest = node.node("round")
+        furthest = node.node(*AMOUNT, "round")
         return syntax.Gives(
             path=() if path is None else self.path(path),
             word=word.text,
@@ -482,7 +469,6 @@ _LINES: dict[str, Callable[[Builder, Node], syntax.Line]] = {
             Builder.tries,
             Builder.unmarked,
             Builder.out,
-            Builder.round_limit,
             Builder.case,
             Builder.given,
             Builder.entry,

@@ -88,26 +88,13 @@ class Parts:
     def below(self, head: Node) -> tuple[str, ...]:
         return self.comments.below.get(self.amounts.span(head).line, ())
 
-    # --- rounds ----------------------------------------------------------------------------------------------
-
-    def round(self, node: Node) -> syntax.Round:
-        """A `round` or a `named_round`."""
-        span, measure = self.amounts.span(node), node.node("measure")
-        if measure is not None:
-            return syntax.Round((), self.amounts.amount(measure), span)
+    def round(self, node: Node) -> syntax.Amount | syntax.Round:
+        """A `round` in words, or an amount that may be the measure of one."""
+        if node.rule != "round":
+            return self.amounts.amount(node)
         words = [part for part in node.parts if isinstance(part, Word)]
         parts = tuple((self.name(words[n]), self.amounts.whole(words[n + 1])) for n in range(0, len(words), 2))
-        return syntax.Round(parts, None, span)
-
-    def round_test(self, node: Node) -> syntax.RoundTest:
-        word = sure(node.word(*_TESTS))
-        first, *second = (self.round(each) for each in node.nodes("round"))
-        return syntax.RoundTest(_TESTS[word.kind], first, second[0] if second else None, self.amounts.span(node))
-
-    def number_test(self, node: Node) -> syntax.Test:
-        word = sure(node.word(*_TESTS))
-        first, *second = (self.amounts.bare(each) for each in node.words("INT"))
-        return syntax.Test(_TESTS[word.kind], first, second[0] if second else None, self.amounts.span(node))
+        return syntax.Round(parts, self.amounts.span(node))
 
     def path(self, node: Node) -> tuple[syntax.Name, ...]:
         word = sure(node.word("NAME", "PATH"))
@@ -154,7 +141,7 @@ class Parts:
 
     def test(self, node: Node) -> syntax.Test:
         word = sure(node.word(*_TESTS))
-        amounts = [self.amounts.amount(amount) for amount in node.nodes(*AMOUNT, "share")]
+        amounts = [self.round(amount) for amount in node.nodes(*AMOUNT, "share", "round")]
         second = amounts[1] if len(amounts) > 1 else None
         fact = node.word("NAME")
         of = None if fact is None else self.name(fact)

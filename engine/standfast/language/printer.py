@@ -35,7 +35,7 @@ _BLOCK_ORDER: tuple[tuple[type[syntax.Line], ...], ...] = (
     (syntax.Unmarked,),
     (syntax.Start,),
     (syntax.Until, syntax.UntilTotals, syntax.For),
-    (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit, syntax.FigureLimit, syntax.RoundLimit),
+    (syntax.TimeLimit, syntax.CountLimit, syntax.SilenceLimit, syntax.FigureLimit),
     (syntax.Score,),
     (syntax.ScoreRow, syntax.Otherwise),
     (syntax.Fault, syntax.Out),
@@ -142,7 +142,7 @@ def _whole(line: syntax.Line) -> str:
             return _labelled(text, line.label)
         case syntax.TimeLimit() | syntax.CountLimit() | syntax.SilenceLimit() | syntax.FigureLimit():
             return _labelled(_titled(words(line), line.sentence), line.label)
-        case syntax.RoundLimit() | syntax.Out():
+        case syntax.Out():
             return _labelled(_titled(words(line), line.sentence), line.label)
         case syntax.Rest():
             return f"rest {_pause(line, '')}"
@@ -218,8 +218,6 @@ def words(line: syntax.Line) -> str:
             return f"unmarked rounds are {line.word}"
         case syntax.Out():
             return _out(line)
-        case syntax.RoundLimit():
-            return f"{line.word} {_test(line.test)}"
         case syntax.Start():
             start = f"start {'with first' if line.first else 'on'} {_pattern(line.pattern)}"
             return f"{start}{_more_than(line.more_than)}{_whose(line.whose)}"
@@ -278,7 +276,7 @@ def figure_words(figure: syntax.Figure) -> str:
 def _figure_part(part: syntax.FigurePart) -> str:
     path = ".".join(name.text for name in part.path)
     if part.mark is None:
-        inside = "in" if part.word is syntax.FigureWord.POINTS else "of"
+        inside = "of" if part.word is syntax.FigureWord.TIME else "in"
         return f"{part.word.value} {inside} {path}" if path else part.word.value
     return f"{part.word.value} of {part.mark.text}" + (f" in {path}" if path else "")
 
@@ -349,21 +347,17 @@ def _out(line: syntax.Out) -> str:
     return f"out on {line.number.number} misses {'in a row' if line.in_a_row else 'in all'}"
 
 
-def _test(test: syntax.Test | syntax.RoundTest) -> str:
-    to = "" if test.second is None else f" to {_bound(test.second)}"
-    of = "" if isinstance(test, syntax.RoundTest) or test.of is None else f" of {test.of.text}"
-    return f"{test.comparison.value} {_bound(test.first)}{to}{of}"
+def _test(test: syntax.Test) -> str:
+    to = "" if test.second is None else f" to {amount_words(test.second)}"
+    of = "" if test.of is None else f" of {test.of.text}"
+    return f"{test.comparison.value} {amount_words(test.first)}{to}{of}"
 
 
-def _bound(bound: syntax.Amount | syntax.Round) -> str:
-    return round_words(bound) if isinstance(bound, syntax.Round) else str(bound.quantity)
-
-
-def round_words(named: syntax.Round) -> str:
-    """A round as a log names it: `level 6 shuttle 10`, `1.93 m`, `round 3`."""
-    if named.length is not None:
-        return str(named.length.quantity)
-    return " ".join(f"{name.text} {whole.number}" for name, whole in named.parts)
+def amount_words(amount: syntax.Amount | syntax.Round) -> str:
+    """An amount, or a round as a log names it: `level 6 shuttle 10`, `1.93 m`, `round 3`."""
+    if isinstance(amount, syntax.Amount):
+        return str(amount.quantity)
+    return " ".join(f"{name.text} {whole.number}" for name, whole in amount.parts)
 
 
 def _demand(demand: syntax.Test | bool) -> str:
@@ -443,10 +437,8 @@ def _entry(entry: syntax.CaseEntry) -> str:
     match entry.value:
         case syntax.Name(text=text):
             said.append(text)
-        case syntax.Amount(quantity=quantity):
-            said.append(str(quantity))
-        case syntax.Round() as named:
-            said.append(round_words(named))
+        case syntax.Amount() | syntax.Round() as amount:
+            said.append(amount_words(amount))
     if entry.by is not None:
         said.append(f"by {entry.by.text}")
     if entry.candidate is not None:
@@ -457,7 +449,7 @@ def _entry(entry: syntax.CaseEntry) -> str:
 def _gives(gives: syntax.Gives) -> str:
     said = ["gives", *([".".join(name.text for name in gives.path)] if gives.path else []), gives.word]
     if gives.word == "furthest":
-        said.append("no round" if gives.furthest is None else round_words(gives.furthest))
+        said.append("no round" if gives.furthest is None else amount_words(gives.furthest))
     if gives.points is not None:
         said.append(str(gives.points.number))
     if gives.grade is not None:

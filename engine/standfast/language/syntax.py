@@ -26,6 +26,7 @@ from standfast.language.syntax_parts import Choices as Choices
 from standfast.language.syntax_parts import Line as Line
 from standfast.language.syntax_parts import Name as Name
 from standfast.language.syntax_parts import Pattern as Pattern
+from standfast.language.syntax_parts import Round as Round
 from standfast.language.syntax_parts import Test as Test
 from standfast.language.syntax_parts import Text as Text
 from standfast.language.syntax_parts import Whole as Whole
@@ -34,9 +35,6 @@ from standfast.language.syntax_rounds import Levels as Levels
 from standfast.language.syntax_rounds import NumberOfRounds as NumberOfRounds
 from standfast.language.syntax_rounds import Out as Out
 from standfast.language.syntax_rounds import Paced as Paced
-from standfast.language.syntax_rounds import Round as Round
-from standfast.language.syntax_rounds import RoundLimit as RoundLimit
-from standfast.language.syntax_rounds import RoundTest as RoundTest
 from standfast.language.syntax_rounds import Tries as Tries
 from standfast.language.syntax_rounds import Unmarked as Unmarked
 from standfast.language.syntax_watches import Pick as Pick
@@ -391,7 +389,6 @@ BlockLine = (
     | Tries
     | Unmarked
     | Out
-    | RoundLimit
     | Rest
     | Block
     | Conditions
@@ -443,7 +440,7 @@ class Gives(Line):
     word: str
     at: Clock | None
     candidate: Name | None
-    furthest: Round | None = None
+    furthest: Amount | Round | None = None
     points: Whole | None = None
     grade: Name | None = None
 

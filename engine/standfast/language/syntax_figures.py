@@ -32,11 +32,14 @@ class FigureWord(Enum):
     RATE = "rate"
     POINTS = "points"
     READING = "reading"
+    MADE = "made"
+    MISSED = "missed"
+    FURTHEST = "furthest"
 
 
 @frozen
 class FigurePart:
-    """`largest of load`, `time of carry`; `path` names the clause inside that it is the figure of."""
+    """`largest of load`, `time of carry`, `made in ladder`; `path` names the clause inside that it is the figure of."""
 
     word: FigureWord
     mark: Name | None

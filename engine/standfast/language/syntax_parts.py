@@ -36,6 +36,14 @@ class Whole:
     span: Span
 
 
+@frozen
+class Round:
+    """A round in words: `level 6 shuttle 10`, `round 3`. One that is named by its measure is an `Amount`."""
+
+    parts: tuple[tuple[Name, Whole], ...]
+    span: Span
+
+
 @frozen(kw_only=True)
 class Line:
     span: Span
@@ -48,14 +56,14 @@ class Line:
 
 @frozen
 class Test:
-    """`at least 20 kg`; `from A to B` has both `first` and `second`, the others only `first`.
+    """`at least 20 kg`, `over level 6 shuttle 1`; `from A to B` has both `first` and `second`, the others only `first`.
 
     `of` is the fact of `at least 5 % of FACT`, whose amounts are in percent, and of `within 10 deg of FACT`.
     """
 
     comparison: Comparison
-    first: Amount
-    second: Amount | None
+    first: Amount | Round
+    second: Amount | Round | None
     span: Span
     of: Name | None = None
 

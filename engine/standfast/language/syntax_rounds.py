@@ -1,29 +1,8 @@
-"""Lines of the syntax tree that stand in rounds, and a round in words."""
+"""Lines of the syntax tree that stand in rounds only."""
 
 from attrs import frozen
 
-from standfast.language.syntax_parts import Amount, Line, Name, Pattern, Test, Text, Whole
-from standfast.quantity import Comparison
-from standfast.source import Span
-
-
-@frozen
-class Round:
-    """A round in words: `level 6 shuttle 10` is its `parts`, `1.93 m` its `length`."""
-
-    parts: tuple[tuple[Name, Whole], ...]
-    length: Amount | None
-    span: Span
-
-
-@frozen
-class RoundTest:
-    """`at least level 2 shuttle 1`; `from A to B` has both `first` and `second`."""
-
-    comparison: Comparison
-    first: Round
-    second: Round | None
-    span: Span
+from standfast.language.syntax_parts import Amount, Line, Name, Pattern, Text, Whole
 
 
 @frozen(kw_only=True)
@@ -74,15 +53,5 @@ class Out(Line):
     number: Whole | None
     in_a_row: bool
     pattern: Pattern | None
-    sentence: Text | None
-    label: Name | None
-
-
-@frozen(kw_only=True)
-class RoundLimit(Line):
-    """`made` or `missed` with a test of numbers, `furthest` with one of rounds."""
-
-    word: str
-    test: Test | RoundTest
     sentence: Text | None
     label: Name | None

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from standfast.machine.outlook import Outlook
 from standfast.machine.panels import Names, Panel, renamed
-from standfast.machine.parts import FAULTS, LIMITS, LIVE, Keep, Location, Machine, Place, RoundsRow
+from standfast.machine.parts import FAULTS, LIMITS, LIVE, Gauge, Keep, Location, Machine, Place, RoundsRow
 from standfast.machine.readings import folded
 from standfast.machine.registers import Registers
 from standfast.machine.state import State
@@ -19,14 +19,19 @@ _BEFORE = -1
 def alike(
     machine: Machine,
     panels: Iterable[Panel],
-    outlooks: Iterable[tuple[RoundsRow, Outlook]],
+    outlooks: Iterable[tuple[Place, RoundsRow, Outlook]],
     work: Registers,
     sums: Sequence[tuple[Fraction, Fraction]],
 ) -> tuple[State, Sums, Names]:
     """The state without times, totals as `sums`, and the names its graders had."""
     counters = [min(number, row.bound + 1) for number, row in zip(work.counters, machine.counters, strict=True)]
-    for rounds, outlook in outlooks:
+    kept = list(work.kept)
+    for place, rounds, outlook in outlooks:
         outlook.blur(rounds, work.counters, counters)
+        for keeping in place.keepings:
+            figure, (gauge, counter) = kept[keeping.register], keeping.dial
+            if gauge is Gauge.ROUNDS and figure is not None:
+                kept[keeping.register] = Fraction(outlook.of_kept(rounds, counter, int(figure)))
     flags, kept_sums, rolls = list(work.flags), list(sums), list(work.rolls)
     values = [
         None if row.keep is Keep.NEAREST else value for row, value in zip(machine.values, work.values, strict=True)
@@ -76,7 +81,7 @@ def alike(
         counters=tuple(counters),
         totals=(Fraction(0),) * len(machine.totals),
         values=tuple(values),
-        kept=tuple(work.kept),
+        kept=tuple(kept),
         readings=tuple(readings),
         bests=tuple(work.bests),
         flags=tuple(flags),

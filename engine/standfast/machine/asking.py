@@ -176,12 +176,13 @@ class Asking(Work):
         super().begin(place)
 
 
-_ADDED = (FigureKind.COUNT, FigureKind.POINTS)
+_ADDED = (FigureKind.COUNT, FigureKind.POINTS, FigureKind.MADE, FigureKind.MISSED)
+_KEPT = (*_ADDED, FigureKind.FURTHEST, FigureKind.LARGEST, FigureKind.SMALLEST, FigureKind.LAST)
 
 
 def _is_exact(figure: Figure) -> bool:
-    """Whether what is looked back at is known here: counts and points added up, or a value of a class."""
+    """Whether what is looked back at is known here: numbers added up, a round, or a value of a class."""
     kinds = [part.kind for part in figure.parts]
     if len(kinds) == 1:
-        return kinds[0] in (*_ADDED, FigureKind.LARGEST, FigureKind.SMALLEST, FigureKind.LAST)
+        return kinds[0] in _KEPT
     return bool(kinds) and set(kinds) <= set(_ADDED)

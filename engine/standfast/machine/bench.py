@@ -268,13 +268,8 @@ class Bench:
     def value_limit(self, limit: Limit, breach: Breach, own: Own) -> None:
         """Limits on values, a rate or a sum: at once where nothing can mend them, else at completion."""
         figure = limit.figure
-        if figure.kind in OF_ROUNDS:
-            assert own.rounds is not None
-            gauge, register = Gauge.ROUNDS, own.rounds.counter_of(figure.kind)
-        elif figure.kind is FigureKind.SUM:
+        if figure.kind is FigureKind.SUM:
             gauge, register = Gauge.SUM, self.sum(figure, breach.place, own)
-        elif figure.kind is FigureKind.POINTS:
-            gauge, register = Gauge.POINTS, breach.place
         else:
             gauge, register = self.reading(figure.kind, figure.mark, breach.place, own, limit.test)
         own.rows.append(Row(limit, gauge, register))
@@ -356,6 +351,9 @@ class Bench:
             return Gauge.CLOCK, own.clock
         if kind is FigureKind.POINTS:
             return Gauge.POINTS, place
+        if kind in OF_ROUNDS:
+            assert own.rounds is not None
+            return Gauge.ROUNDS, own.rounds.counter_of(kind)
         assert mark is not None
         name = f"{kind.value} of {mark} in place {place}"
         if kind in (FigureKind.COUNT, FigureKind.RATE):

@@ -32,6 +32,7 @@ from standfast.machine.parts import (
     Location,
     Machine,
     Phase,
+    Place,
     RoundsRow,
     Rung,
 )
@@ -133,7 +134,7 @@ class Explorer:
     bounds: dict[int, int] = field(init=False)
     _read: tuple[int, ...] = field(init=False)
     _values: dict[str, tuple[Values, ...]] = field(init=False)
-    _outlooks: tuple[tuple[RoundsRow, Outlook], ...] = field(init=False)
+    _outlooks: tuple[tuple[Place, RoundsRow, Outlook], ...] = field(init=False)
     _by_anyone: frozenset[str] = field(init=False)
     _panels: dict[str, tuple[Panel, ...]] = field(init=False)
     _all_panels: tuple[Panel, ...] = field(init=False)

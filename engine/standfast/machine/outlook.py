@@ -4,12 +4,13 @@ Exploring a ladder of hundreds of rounds stays small by it: of the rounds made s
 from which the limits on it can still be just met or just broken.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from math import ceil, floor
 
 from attrs import frozen
 
-from standfast.machine.parts import Gauge, Judged, Machine, Place, RoundsRow
-from standfast.model.rules import Limit
+from standfast.machine.parts import Dial, Gauge, Machine, Place, RoundsRow
+from standfast.model.rules import Test
 
 _NEVER = -10_000
 """Stands for a number of rounds that has no way left to come near a limit."""
@@ -27,12 +28,8 @@ class Outlook:
     furthest: tuple[int, ...]
 
     @classmethod
-    def of(cls, place: Place, rounds: RoundsRow) -> "Outlook":
-        return cls(
-            _constants(place.judged, rounds.made),
-            _constants(place.judged, rounds.missed),
-            _constants(place.judged, rounds.furthest),
-        )
+    def of(cls, machine: Machine, place: Place, rounds: RoundsRow) -> "Outlook":
+        return cls(*(_constants(machine, place, each) for each in (rounds.made, rounds.missed, rounds.furthest)))
 
     def blur(self, rounds: RoundsRow, exact: Sequence[int], counters: list[int]) -> None:
         """Set the counters of the rounds to what can still matter of the exact ones."""
@@ -44,23 +41,49 @@ class Outlook:
         counters[rounds.missed] = _of_count(exact[rounds.missed], left, self.missed)
         counters[rounds.furthest] = _of_furthest(exact[rounds.furthest], self.furthest)
 
+    def of_kept(self, rounds: RoundsRow, counter: int, number: int) -> int:
+        """What can still matter of a figure that was kept when the rounds were over."""
+        if counter == rounds.furthest:
+            return _of_furthest(number, self.furthest)
+        return _of_count(number, 0, self.made if counter == rounds.made else self.missed)
 
-def outlooks_of(machine: Machine) -> tuple[tuple[RoundsRow, Outlook], ...]:
-    """The rounds of a machine, each with what can matter of it."""
+
+def outlooks_of(machine: Machine) -> tuple[tuple[Place, RoundsRow, Outlook], ...]:
+    """The places of a machine with rounds, each with what can matter of them."""
     return tuple(
-        (place.rounds, Outlook.of(place, place.rounds)) for place in machine.places if place.rounds is not None
+        (place, place.rounds, Outlook.of(machine, place, place.rounds))
+        for place in machine.places
+        if place.rounds is not None
     )
 
 
-def _constants(limits: Sequence[Judged], counter: int) -> tuple[int, ...]:
-    """Each number that a limit on the counter names, with its neighbours."""
+def _constants(machine: Machine, place: Place, counter: int) -> tuple[int, ...]:
+    """Each number that the counter is held against, here or where it is looked back at, with its neighbours.
+
+    Where it is added to something, every number up to the greatest.
+    """
+    dials: set[Dial] = {(Gauge.ROUNDS, counter)}
+    dials |= {(Gauge.KEPT, keeping.register) for keeping in place.keepings if keeping.dial in dials}
     found: set[int] = set()
-    for limit in limits:
-        rule = limit.breach.rule
-        if limit.gauge is Gauge.ROUNDS and limit.register == counter and isinstance(rule, Limit):
-            bounds = [each.base for each in (rule.test.first, rule.test.second) if each is not None]
-            found |= {int(bound + step) for bound in bounds for step in (-1, 0, 1)}
+    for test, gauge, register in _tested(machine):
+        added = machine.sums[register] if gauge is Gauge.SUM else ((gauge, register),)
+        if dials.isdisjoint(added):
+            continue
+        bounds = [each.base for each in (test.first, test.second) if each is not None]
+        if len(added) > 1:
+            found |= set(range(ceil(max(bounds)) + 1))
+        found |= {number for bound in bounds for number in range(floor(bound) - 1, ceil(bound) + 2)}
     return tuple(sorted(found))
+
+
+def _tested(machine: Machine) -> Iterator[tuple[Test, Gauge, int]]:
+    """Every test on a figure that is held when something completes, and where the figure is read."""
+    for place in machine.places:
+        yield from ((limit.test, limit.gauge, limit.register) for limit in place.judged)
+        if place.scale is not None:
+            yield from ((rung.test, rung.gauge, rung.register) for rung in place.scale.rungs)
+    for grade in machine.grades:
+        yield from ((limit.test, limit.gauge, limit.register) for limit in grade.limits)
 
 
 def _bound(rounds: RoundsRow, counter: int) -> bool:

@@ -1,16 +1,18 @@
 """Numbers and amounts: of the right dimension, and not nought where a nought decides nothing."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from attrs import evolve
 
 from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
+from standfast.codes import rounds as round_codes
 from standfast.language import syntax
+from standfast.language.printer import amount_words
 from standfast.model.rules import FULL_CIRCLE, Test
 from standfast.model.scope import Scope
-from standfast.quantity import RATES, UNITS, Comparison, Dimension, Quantity, Rounding
+from standfast.quantity import RATES, UNITS, Comparison, Dimension, Quantity, Rounding, count
 
 LONGEST = 10_000 * UNITS["h"].factor
 MOST = 10_000
@@ -73,31 +75,38 @@ def number(scope: Scope, written: syntax.Whole, most: int | None = None, instead
     return written.number
 
 
+def dimension_of(written: syntax.Amount | syntax.Round) -> Dimension | None:
+    """None for a round, which is no amount."""
+    return written.quantity.dimension if isinstance(written, syntax.Amount) else None
+
+
 def test(scope: Scope, written: syntax.Test, dimension: Dimension | None, *, heading: bool = False) -> Test:
     """A comparison in one dimension (None: that of its fact).
 
-    Refused is a range that runs backwards, or has its unit at one end only. `heading`: what is compared is one.
+    Refused is a range that runs backwards, or has its unit at one end only, and a round, which is no amount.
+    `heading`: what is compared is one.
     """
-    if (
-        written.of is None
-        and written.second is not None
-        and dimension is not None
-        and _one_without_unit(written.first, written.second, dimension)
-    ):
-        return _completed(scope, written.first, written.second)
+    ends: list[syntax.Amount] = []
+    for end in (written.first, *(() if written.second is None else (written.second,))):
+        if isinstance(end, syntax.Round):
+            expected = "an amount" if dimension is None else SPOKEN[dimension]
+            scope.refuse(round_codes.ROUND_FOR_AMOUNT, end.span, words=amount_words(end), expected=expected)
+            return Test(Comparison.AT_LEAST, count(1))
+        ends.append(end)
+    if written.of is None and len(ends) == 2 and dimension is not None and _one_without_unit(ends, dimension):
+        return _completed(scope, *ends)
     own = dimension
     if written.of is not None:
-        _fact(scope, written, written.of, dimension, heading=heading)
+        _fact(scope, written, ends[0], written.of, dimension, heading=heading)
         own = None if written.comparison is Comparison.WITHIN else Dimension.SHARE
     number = amount if written.of is None else above_nought
-    first = number(scope, written.first, own)
-    second = None if written.second is None else number(scope, written.second, own)
+    first, *others = (number(scope, end, own) for end in ends)
+    second = others[0] if others else None
     if second is not None and first.dimension is second.dimension and first.base > second.base:
         scope.refuse(codes.BACKWARDS, written.span, first=str(first), second=str(second))
     if heading and written.of is None:
-        for each in (written.first, written.second):
-            if each is not None:
-                below_a_circle(scope, each)
+        for end in ends:
+            below_a_circle(scope, end)
     return Test(written.comparison, first, second, None if written.of is None else written.of.text)
 
 
@@ -108,7 +117,13 @@ def below_a_circle(scope: Scope, written: syntax.Amount) -> None:
 
 
 def _fact(
-    scope: Scope, written: syntax.Test, name: syntax.Name, dimension: Dimension | None, *, heading: bool
+    scope: Scope,
+    written: syntax.Test,
+    first: syntax.Amount,
+    name: syntax.Name,
+    dimension: Dimension | None,
+    *,
+    heading: bool,
 ) -> None:
     """Refuse a fact that the test cannot be held against."""
     fact = scope.fact(name)
@@ -126,20 +141,20 @@ def _fact(
         found, expected = SPOKEN[fact.unit.dimension], SPOKEN[dimension or fact.unit.dimension]
         scope.refuse(fact_codes.FACT_OF_OTHER_DIMENSION, name.span, name=fact.name, found=found, expected=expected)
     elif fact.heading and not within:
-        scope.refuse(fact_codes.SHARE_OF_HEADING, written.span, name=fact.name, share=written.first.span.text)
+        scope.refuse(fact_codes.SHARE_OF_HEADING, written.span, name=fact.name, share=first.span.text)
     elif heading != fact.heading and dimension is not None:
         one, other = ("a heading", "an angle")[:: 1 if fact.heading else -1]
         scope.refuse(fact_codes.HEADING_AND_ANGLE, name.span, name=fact.name, found=one, expected=other)
-    elif within and written.first.quantity.dimension is not fact.unit.dimension:
-        amount(scope, written.first, fact.unit.dimension)
-    elif fact.heading and written.first.quantity.base * 2 >= FULL_CIRCLE:
-        scope.refuse(fact_codes.ANY_HEADING, written.first.span, amount=written.first.span.text)
+    elif within and first.quantity.dimension is not fact.unit.dimension:
+        amount(scope, first, fact.unit.dimension)
+    elif fact.heading and first.quantity.base * 2 >= FULL_CIRCLE:
+        scope.refuse(fact_codes.ANY_HEADING, first.span, amount=first.span.text)
 
 
-def _one_without_unit(first: syntax.Amount, second: syntax.Amount, dimension: Dimension) -> bool:
+def _one_without_unit(ends: Sequence[syntax.Amount], dimension: Dimension) -> bool:
     """Whether only one end of a range has its unit, and that one of the dimension, where that is known."""
-    known = {first.quantity.dimension, second.quantity.dimension} - {Dimension.COUNT}
-    bare = Dimension.COUNT in (first.quantity.dimension, second.quantity.dimension)
+    found = {end.quantity.dimension for end in ends}
+    known, bare = found - {Dimension.COUNT}, Dimension.COUNT in found
     return bare and (known == {dimension} or (dimension is Dimension.COUNT and bool(known)))
 
 

@@ -241,17 +241,17 @@ def _expectation(
 
 def _furthest(scope: Scope, line: syntax.Gives, path: str) -> Expectation:
     span = line.path[0].span.to(line.path[-1].span)
-    furthest, clause = None, scope.rounds.get(path)
-    if clause is None or clause.rounds is None:
+    furthest, held = None, scope.rounds.get(path)
+    if held is None:
         if path in scope.paths.clauses or path in scope.paths.rules:
             found = "no block of `rounds`" if path in scope.paths.clauses else "one line of a clause"
-            scope.refuse(round_codes.NOT_ROUNDS, span, path=path, found=found)
+            scope.refuse(round_codes.NOT_ROUNDS, span, path=path, found=found, figure="furthest")
         else:
             known = near(path, scope.rounds)
             facts = {"near": known["near"]} if "near" in known else {}
             scope.refuse(codes.UNKNOWN_PATH, span, path=path, **facts)
     elif line.furthest is not None:
-        named_round = find(scope, clause.label, line.furthest, clause.rounds)
+        named_round = find(scope, path.rpartition(".")[2], line.furthest, held)
         furthest = None if named_round is None else named_round.words
     candidate = None if line.candidate is None else line.candidate.text
     return Expectation(path, Given.FURTHEST, None, candidate, span=line.span, furthest=furthest)

@@ -18,7 +18,7 @@ from standfast.language import syntax
 from standfast.language.printer import words
 from standfast.model import amounts, bands, figures, lines, rounds, scores
 from standfast.model.patterns import choice, once
-from standfast.model.rules import Fault, FigureKind, Limit, OnlyFor, Rest, Rounds, Score, Test
+from standfast.model.rules import Fault, FigureKind, Limit, OnlyFor, Rest, Score, Test
 from standfast.model.scope import Place, Scope
 from standfast.model.standard import Always, Best, Clause, Condition, Event, Kind
 from standfast.quantity import Dimension
@@ -50,51 +50,39 @@ def only_one(scope: Scope, written: Sequence[syntax.Line], code: Code, **facts: 
 
 
 def always(scope: Scope, blocks: Iterable[syntax.Always]) -> Always:
-    limits, _, faults = _rules(scope, Place("always", 0), tuple(line for block in blocks for line in block.lines))
+    written = tuple(line for block in blocks for line in block.lines)
+    place = Place("always", 0)
+    limits, faults = _limits(scope, place, written), _faults(scope, place, written)
     for fault in faults:
         if fault.effect is syntax.Effect.RESTART:
             scope.refuse(codes.RESTART_IN_ALWAYS, fault.span)
     return Always(limits, faults)
 
 
-def _rules(
-    scope: Scope, place: Place, written: tuple[syntax.BlockLine, ...]
-) -> tuple[tuple[Limit, ...], tuple[Score, ...], tuple[Fault, ...]]:
-    limits = tuple(lines.limit(scope, place, line) for line in written if isinstance(line, _LIMITS))
-    tables = of(written, syntax.Score)
+def _limits(scope: Scope, place: Place, written: Iterable[object]) -> tuple[Limit, ...]:
+    return tuple(lines.limit(scope, place, line) for line in written if isinstance(line, _LIMITS))
+
+
+def _scores(scope: Scope, place: Place, tables: Sequence[syntax.Score]) -> tuple[Score, ...]:
     name = place.path.rpartition(".")[2]
     bare = [words(table) for table in tables if table.band is not None]
     given = tuple(
         scores.score(scope if table is tables[0] or bare.count(words(table)) == 1 else scope.apart(), place, table)
         for table in tables
     )
-    if tables and place.rounds is not None:
+    if tables and place.rounds not in (None, place.path):
         scope.refuse(score_codes.IN_ROUND, tables[0].span, name=name)
     if tables:
         bands.check(scope, name, tables, given)
-    faults = tuple(lines.fault(scope, place, line) for line in of(written, syntax.Fault))
-    return limits, given, faults
+    return given
 
 
-def _rules_of_rounds(
-    scope: Scope, place: Place, block: syntax.Block, held: Rounds
-) -> tuple[tuple[Limit, ...], tuple[Fault, ...]]:
-    """The rules of `rounds`; where no limit says how many must be made, all must."""
-    limits: list[Limit] = []
-    for line in block.lines:
-        if isinstance(line, _LIMITS):
-            limits.append(lines.limit(scope, place, line))
-        elif isinstance(line, syntax.RoundLimit):
-            limits.append(rounds.limit(scope, place, line, held))
-    if not of(block.lines, syntax.RoundLimit):
-        limits.append(rounds.all_made(scope, place, block, held))
-    faults: list[Fault] = []
-    for line in block.lines:
-        if isinstance(line, syntax.Fault):
-            faults.append(lines.fault(scope, place, line))
-        elif isinstance(line, syntax.Out):
-            faults.append(rounds.out(scope, place, line))
-    return tuple(limits), tuple(faults)
+def _faults(scope: Scope, place: Place, written: Iterable[object]) -> tuple[Fault, ...]:
+    return tuple(
+        rounds.out(scope, place, line) if isinstance(line, syntax.Out) else lines.fault(scope, place, line)
+        for line in written
+        if isinstance(line, syntax.Fault | syntax.Out)
+    )
 
 
 def conditions(scope: Scope, path: str, blocks: Iterable[syntax.Conditions]) -> tuple[Condition, ...]:
@@ -116,7 +104,7 @@ def _condition(scope: Scope, place: Place, line: syntax.Condition) -> Condition:
     if isinstance(line.demand, bool):
         demand = line.demand
     else:
-        dimension = None if line.demand.of is not None else line.demand.first.quantity.dimension
+        dimension = None if line.demand.of is not None else amounts.dimension_of(line.demand.first)
         demand = amounts.test(scope, line.demand, dimension)
     return Condition(
         path=scope.claim_rule(place, line.name.text, line.span),
@@ -229,11 +217,11 @@ def _inside(scope: Scope, block: syntax.Block, place: Place, order: int, rest: R
     for other in goals[1:]:
         lines.goal(scope.apart(), place, other)
     only_one(scope, of(block.lines, syntax.OnlyIfBegun), codes.LINE_TWICE, word="only if begun")
-    given: tuple[Score, ...] = ()
-    if held is None:
-        limits, given, faults = _rules(scope, place, block.lines)
-    else:
-        limits, faults = _rules_of_rounds(scope, place, block, held)
+    limits = _limits(scope, place, block.lines)
+    if held is not None and place.path not in scope.spoken_of:
+        limits = (*limits, rounds.all_made(scope, place, block, held))
+    given = _scores(scope, place, of(block.lines, syntax.Score))
+    faults = _faults(scope, place, block.lines)
     return Clause(
         label=name,
         path=place.path,

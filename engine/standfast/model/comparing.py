@@ -16,7 +16,8 @@ class Test:
 
     With `of`, the name of a fact, it waits for a candidate: its ends are percentages of the fact or, with
     `WITHIN`, `first` is how far from it an amount may lie. When the fact is known, `around` holds it for `WITHIN`;
-    `heading`: the difference is taken the short way round.
+    `heading`: the difference is taken the short way round. `rounds` are the names of the rounds whose places in
+    their row its ends are.
     """
 
     comparison: Comparison
@@ -25,6 +26,7 @@ class Test:
     of: str | None = None
     around: Quantity | None = None
     heading: bool = False
+    rounds: tuple[str, ...] = ()
 
     def holds(self, amount: Fraction) -> bool:
         """Whether an amount in the base unit of the dimension passes; of a test that waits for no fact."""

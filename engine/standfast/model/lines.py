@@ -70,7 +70,7 @@ def limit(scope: Scope, place: Place, line: LimitLine) -> Limit:
             bound = amounts.length(scope, line.length)
             part = f"no_{figure.mark}"
         case syntax.FigureLimit():
-            figure, test = figures.figure(scope, place, line.figure), figures.test(scope, line, line.figure)
+            figure, test = figures.figure(scope, place, line.figure), figures.test(scope, place, line, line.figure)
             part = figures.path_part(line.figure)
             if figure.kind is FigureKind.COUNT:
                 figure = evolve(figure, counting=_counting(line.whose))

@@ -15,7 +15,7 @@ from standfast.codes import meaning as codes
 from standfast.diagnostic import Diagnostic, Label, has_errors, in_reading_order
 from standfast.language import syntax
 from standfast.language.printer import canonical, words
-from standfast.model import cases, clauses, round_marks, scores, watches
+from standfast.model import cases, clauses, round_figures, round_marks, rounds, scores, watches
 from standfast.model.clauses import of, only_one
 from standfast.model.patterns import once
 from standfast.model.refusals import refuse_for_candidates, refuse_openings
@@ -31,7 +31,16 @@ def resolve(tree: syntax.Standard) -> tuple[Standard | None, tuple[Diagnostic, .
     """
     inside = dict(_clause_paths(tree))
     scored = frozenset(path for path, block in inside.items() if of(block.lines, syntax.Score))
-    scope = Scope(clause_paths=frozenset(inside), scored_paths=scored)
+    scope = Scope(
+        clause_paths=frozenset(inside),
+        scored_paths=scored,
+        rounds={
+            path: rounds.rounds(Scope(), block)
+            for path, block in inside.items()
+            if block.word is syntax.BlockWord.ROUNDS
+        },
+        spoken_of=frozenset(round_figures.spoken_of(tree, inside)),
+    )
     _declare_marks(scope, tree)
     _declare_facts(scope, tree)
     standard = _standard(scope, tree)
@@ -54,7 +63,7 @@ def _standard(scope: Scope, tree: syntax.Standard) -> Standard:
     in_any_order = _said(scope, tree, syntax.EventsInAnyOrder, "events in any order")
     if not scope.facts:
         refuse_openings(scope, events, always, in_any_order=in_any_order, carry_on=carry_on)
-    round_marks.check(scope, events, always)
+    round_marks.check(scope, events, always, grades)
     demands = cases.demands(scope, (*conditions, *(each for event in events for each in event.conditions)))
     for name, fact in scope.facts.items():
         if name in demands:

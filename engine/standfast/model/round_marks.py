@@ -2,26 +2,25 @@
 
 from standfast.codes import meaning as codes
 from standfast.codes import rounds as round_codes
-from standfast.language import syntax
 from standfast.model import rounds
-from standfast.model.rules import Limit, Rule, counted, marks_named
+from standfast.model.rules import Limit, Rule, Score, counted, marks_named
 from standfast.model.scope import Scope
-from standfast.model.standard import Always, Clause, Event, Kind, Mark, rules_inside
-from standfast.quantity import Dimension
+from standfast.model.standard import Always, Best, Clause, Event, Grade, Kind, Mark, rules_inside
 
 
-def check(scope: Scope, events: tuple[Event, ...], always: Always) -> None:
+def check(scope: Scope, events: tuple[Event, ...], always: Always, grades: tuple[Grade, ...]) -> None:
     """Refuse such marks outside rounds and in two clauses; note the rounds of each for the cases."""
     names = {mark.name for mark in scope.marks.values() if mark.names_round}
     clauses = [clause for event in events for clause in event.clause.walk() if clause.kind is Kind.ROUNDS]
     inside = {id(rule): clause for clause in clauses for rule in rules_inside(clause)}
     holder: dict[str, Clause] = {}
-    for rule in (*always.limits, *always.faults, *(rule for event in events for rule in event.rules())):
+    of_test = (*always.limits, *always.faults, *(limit for grade in grades for limit in grade.limits))
+    bests = (event.best for event in events if event.best is not None)
+    for rule in (*of_test, *bests, *(rule for event in events for rule in event.rules())):
         _refuse_anyone(scope, rule, names)
         _refuse_figure(scope, rule, clauses)
         for name in names.intersection(marks_named(rule)):
             _place(scope, rule, name, inside.get(id(rule)), holder)
-    scope.rounds.update({clause.path: clause for clause in clauses})
     scope.round_marks.update(holder)
 
 
@@ -34,9 +33,10 @@ def _refuse_anyone(scope: Scope, rule: Rule, names: set[str]) -> None:
 
 def _refuse_figure(scope: Scope, rule: Rule, clauses: list[Clause]) -> None:
     """A figure of what stands in a round, asked for by a line that does not."""
-    if not isinstance(rule, Limit):
+    if not isinstance(rule, Limit | Score | Best):
         return
-    for path in (part.path for part in rule.figure.parts if part.path is not None):
+    figures = rule.figures if isinstance(rule, Score) else (rule.figure,)
+    for path in (part.path for figure in figures for part in figure.parts if part.path is not None):
         for clause in clauses:
             if path.startswith(f"{clause.path}.") and not rule.path.rpartition(".")[0].startswith(
                 f"{clause.path}."
@@ -54,26 +54,11 @@ def _place(scope: Scope, rule: Rule, name: str, clause: Clause | None, holder: d
         scope.refuse(round_codes.MARK_OF_TWO_ROUNDS, rule.span, mark=name, name=clause.label, other=other.label)
 
 
-def named(scope: Scope, mark: Mark, value: syntax.Name | syntax.Amount | syntax.Round) -> str | None:
+def named(scope: Scope, mark: Mark, value: rounds.Named) -> str | None:
     """The round that a case's entry names, in words; None (and a refusal) where it names none."""
     clause = scope.round_marks.get(mark.name)
     if clause is None or clause.rounds is None:
         scope.refuse(codes.VALUE_OF_BARE_MARK, value.span, value=value.span.text, mark=mark.name)
         return None
-    held = clause.rounds
-    match value:
-        case syntax.Round():
-            found = rounds.find(scope, clause.label, value, held)
-        case syntax.Amount(quantity=quantity) if quantity.dimension is not Dimension.COUNT:
-            found = rounds.find(scope, clause.label, syntax.Round((), value, value.span), held)
-        case syntax.Amount(quantity=quantity):
-            found = None
-            meant = held.readings(value.span.text)
-            facts = dict(zip(("one", "other"), (each.words for each in meant), strict=False))
-            shown = {"value": value.span.text, "name": clause.label, "example": held.rounds[-1].words}
-            scope.refuse(round_codes.BARE_ROUND, value.span, **shown, **facts)
-        case syntax.Name(text=text):
-            found = None
-            facts = {"first": held.rounds[0].words, "last": held.rounds[-1].words}
-            scope.refuse(round_codes.UNKNOWN_ROUND, value.span, words=text, name=clause.label, **facts)
+    found = rounds.find(scope, clause.label, value, clause.rounds)
     return None if found is None else found.words

@@ -7,7 +7,7 @@ from standfast.codes import meaning as codes
 from standfast.codes import rounds as round_codes
 from standfast.diagnostic import Label
 from standfast.language import syntax
-from standfast.language.printer import round_words, words
+from standfast.language.printer import amount_words, words
 from standfast.model import amounts
 from standfast.model.patterns import pattern
 from standfast.model.rules import (
@@ -28,6 +28,9 @@ from standfast.quantity import Comparison, Dimension, Quantity, count
 
 MOST = 500
 RowLine = syntax.Levels | syntax.Heights | syntax.NumberOfRounds
+
+Named = syntax.Round | syntax.Amount | syntax.Name
+"""What may stand where a round is named; a name alone and a bare number are refused."""
 
 
 def rounds(scope: Scope, block: syntax.Block) -> Rounds:
@@ -110,61 +113,48 @@ def _in_turn(scope: Scope, levels: Sequence[syntax.Levels]) -> None:
             scope.refuse(round_codes.ROUND_TWICE, line.span, also, **facts)
 
 
-# --- limits and what ends the rounds -----------------------------------------------------------------------
-
-_KINDS = {"made": FigureKind.MADE, "missed": FigureKind.MISSED, "furthest": FigureKind.FURTHEST}
+# --- tests on rounds, and what ends them ---------------------------------------------------------------------
 
 
-def limit(scope: Scope, place: Place, line: syntax.RoundLimit, held: Rounds) -> Limit:
-    if isinstance(line.test, syntax.Test):
-        test = _numbers(scope, place, line.test, held)
-    else:
-        first = _number(scope, place, line.test.first, held)
-        second = None if line.test.second is None else _number(scope, place, line.test.second, held)
-        if second is not None and first.base > second.base:
-            shown = {"first": round_words(line.test.first), "second": line.test.span.text}
-            scope.refuse(codes.BACKWARDS, line.test.span, **shown)
-        test = Test(line.test.comparison, first, second)
-    return Limit(
-        path=scope.claim_rule(place, line.word, line.span, line.label),
-        words=words(line),
-        sentence=None if line.sentence is None else line.sentence.text,
-        order=scope.next_order(),
-        depth=place.depth,
-        span=line.span,
-        figure=Figure(_KINDS[line.word]),
-        test=test,
-    )
+def test(scope: Scope, name: str, written: syntax.Test, held: Rounds) -> Test:
+    """A comparison with rounds, as places in the row from 1."""
+    if written.of is not None:
+        facts = {"amount": written.span.text, "found": "held against a fact", "expected": "a round"}
+        scope.refuse(codes.OTHER_DIMENSION, written.span, **facts)
+        return Test(Comparison.AT_LEAST, count(1))
+    ends = [find(scope, name, end, held) for end in (written.first, written.second) if end is not None]
+    names = tuple(held.rounds[0].words if end is None else end.words for end in ends)
+    first, *others = (count(held.index(words) + 1) for words in names)
+    second = others[0] if others else None
+    if second is not None and first.base > second.base:
+        scope.refuse(codes.BACKWARDS, written.span, first=names[0], second=names[1])
+    return Test(written.comparison, first, second, rounds=names)
 
 
-def _numbers(scope: Scope, place: Place, written: syntax.Test, held: Rounds) -> Test:
-    for amount in (written.first, *(() if written.second is None else (written.second,))):
-        if amount.quantity.base == 0:
-            scope.refuse(codes.NOUGHT, amount.span, what=amount.span.text)
-        elif amount.quantity.base > len(held.rounds):
-            facts = {"words": str(amount.quantity), "number": str(len(held.rounds)), "name": place.path}
-            scope.refuse(round_codes.MORE_THAN_ROUNDS, amount.span, **facts)
-    return amounts.test(scope, written, Dimension.COUNT)
-
-
-def _number(scope: Scope, place: Place, written: syntax.Round, held: Rounds) -> Quantity:
-    """The place of a round in the row, from 1."""
-    found = find(scope, place.path.rpartition(".")[2], written, held)
-    return count(1 if found is None else held.index(found.words) + 1)
-
-
-def find(scope: Scope, name: str, written: syntax.Round, held: Rounds) -> Round | None:
-    """The round that is named; None (and a refusal) where there is none of that name."""
-    parts = tuple((word.text, whole.number) for word, whole in written.parts)
-    found = held.named(parts, None if written.length is None else written.length.quantity)
+def find(scope: Scope, name: str, written: Named, held: Rounds) -> Round | None:
+    """The round that is named; None (and a refusal) where there is none of that name, or it is a bare number."""
+    match written:
+        case syntax.Round(parts=parts):
+            found = held.named(tuple((word.text, whole.number) for word, whole in parts), None)
+        case syntax.Amount(quantity=quantity) if quantity.dimension is not Dimension.COUNT:
+            found = held.named((), quantity)
+        case syntax.Amount():
+            meant = held.readings(written.span.text)
+            facts = dict(zip(("one", "other"), (each.words for each in meant), strict=False))
+            shown = {"value": written.span.text, "name": name, "example": held.rounds[-1].words}
+            scope.refuse(round_codes.BARE_ROUND, written.span, **shown, **facts)
+            return None
+        case syntax.Name():
+            found = None
     if found is None:
+        said = written.text if isinstance(written, syntax.Name) else amount_words(written)
         facts = {"first": held.rounds[0].words, "last": held.rounds[-1].words}
-        scope.refuse(round_codes.UNKNOWN_ROUND, written.span, words=round_words(written), name=name, **facts)
+        scope.refuse(round_codes.UNKNOWN_ROUND, written.span, words=said, name=name, **facts)
     return found
 
 
 def all_made(scope: Scope, place: Place, block: syntax.Block, held: Rounds) -> Limit:
-    """What is meant where no limit says how many rounds are to be made."""
+    """What is meant where no line speaks of how many rounds are made, missed, or how far they go."""
     number = count(len(held.rounds))
     return Limit(
         path=scope.claim_rule(place, "made", block.span),

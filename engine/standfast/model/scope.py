@@ -1,6 +1,6 @@
 """What all of resolving shares: the declared marks, the paths given so far, the written order, what was found."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import count
 
 from attrs import define, evolve, field, frozen
@@ -10,6 +10,7 @@ from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
 from standfast.diagnostic import Diagnostic, Label, nearest
 from standfast.language import syntax
+from standfast.model.rules import Rounds
 from standfast.model.standard import Clause, Fact, Mark
 from standfast.source import Span
 
@@ -43,7 +44,9 @@ class Paths:
 class Scope:
     """What all of resolving shares.
 
-    `rounds` are the clauses with rounds by path, `round_marks` by the marks that name one; filled for the cases.
+    `rounds` are those of each clause that has some, by its path; `spoken_of` the paths of those of which a line
+    asks how many were made or missed, or how far they went. `round_marks` are the clauses by the marks that name
+    one of their rounds, filled for the cases.
     """
 
     marks: dict[str, Mark] = field(factory=dict)
@@ -51,7 +54,8 @@ class Scope:
     found: list[Diagnostic] = field(factory=list)
     paths: Paths = field(factory=Paths)
     clause_paths: frozenset[str] = frozenset()
-    rounds: dict[str, Clause] = field(factory=dict)
+    rounds: Mapping[str, Rounds] = field(factory=dict)
+    spoken_of: frozenset[str] = frozenset()
     round_marks: dict[str, Clause] = field(factory=dict)
     scored_paths: frozenset[str] = frozenset()
     numbers: Iterator[int] = field(factory=lambda: count(1))

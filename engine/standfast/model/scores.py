@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from standfast.codes import rounds as round_codes
 from standfast.codes import scores as codes
 from standfast.diagnostic import Label
 from standfast.language import syntax
@@ -11,7 +12,7 @@ from standfast.model import amounts, bands, figures, lines
 from standfast.model.rules import Figure, FigureKind, Limit, Score, ScoreRow, Test
 from standfast.model.scope import Place, Scope
 from standfast.model.standard import Grade
-from standfast.quantity import Comparison, Dimension, Quantity, Rounding
+from standfast.quantity import Comparison, Dimension, Quantity, Rounding, count
 
 _UP_TO = (Comparison.AT_MOST, Comparison.UNDER)
 _TWO_ENDS = (Comparison.FROM_TO, Comparison.EXACTLY)
@@ -69,6 +70,8 @@ def _rounding(scope: Scope, line: syntax.Score, shared: Figure | None) -> Roundi
     for part in twice[:1]:
         facts = {"figure": figure_words(line.figure), "mark": part.mark or ""}
         scope.refuse(codes.ROUNDED_TWICE, line.rounding.span, **facts)
+    if any(part.kind is FigureKind.FURTHEST for part in shared.all_parts()):
+        scope.refuse(round_codes.ROUND_ROUNDED, line.rounding.span, figure=figure_words(line.figure))
     return amounts.rounding(scope, line.rounding, figures.dimension(scope, line.figure.parts[0]))
 
 
@@ -85,9 +88,9 @@ def _row(scope: Scope, place: Place, table: syntax.Score, shared: Figure | None,
     _fixed(scope, row)
     if figure is None or of is None:
         scope.refuse(codes.NO_FIGURE, row.span, row=words(row))
-        test = Test(row.test.comparison, row.test.first.quantity)
+        test = Test(row.test.comparison, count(1))
         return ScoreRow(Figure(FigureKind.TIME), test, points, words(row))
-    return ScoreRow(figure, figures.test(scope, row, of), points, words(row))
+    return ScoreRow(figure, figures.test(scope, place, row, of), points, words(row))
 
 
 def _fixed(scope: Scope, line: syntax.ScoreRow | syntax.FigureLimit) -> None:

@@ -89,11 +89,15 @@ def test_limits_misses_and_outs(standard: Standard) -> None:
     assert said["all_of_it.ladder.out"] == (
         "On the 2nd miss in a row: the rounds are over, and are judged on what was made."
     )
-    assert said["all_of_it.bar.made"].startswith("Rounds made, when the rounds are over: at least 1;")
+    assert said["all_of_it.bar.made"].startswith(
+        "The number of rounds made, when the rounds are over: at least 1;"
+    )
     assert said["all_of_it.bar.missed"].startswith("Rounds missed, when the rounds are over: at most 1;")
     assert said["all_of_it.bar.hang"] == "On `hang`: the round is passed: neither made nor missed."
     assert said["all_of_it.bar.out_in_all"].startswith("On the 5th miss in all: ")
-    assert said["all_of_it.sets.made"].startswith("Rounds made, when the rounds are over: at least 3;")
+    assert said["all_of_it.sets.made"].startswith(
+        "The number of rounds made, when the rounds are over: at least 3;"
+    )
 
 
 def test_inside_a_round(standard: Standard) -> None:

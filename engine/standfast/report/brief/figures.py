@@ -12,6 +12,11 @@ _VALUES = {
     FigureKind.LAST: "the last",
     FigureKind.EACH: "each",
 }
+ROUNDS = {
+    FigureKind.MADE: "the number of rounds made",
+    FigureKind.MISSED: "the number of rounds missed",
+    FigureKind.FURTHEST: "the furthest round made",
+}
 
 
 def sentence(rule: Limit, setting: Setting, then: str) -> str:
@@ -28,6 +33,8 @@ def sentence(rule: Limit, setting: Setting, then: str) -> str:
     if rule.figure.kind is FigureKind.EACH:
         whens, there = ["at the first that is not"], ""
     if rule.figure.kind in (FigureKind.COUNT, FigureKind.TOTAL, FigureKind.TIME, FigureKind.POINTS):
+        there = ""
+    if any(part.kind in ROUNDS for part in rule.figure.parts):
         there = ""
     if rule.figure.must_be_there:
         there = "; with no reading, or a number of them that has no rule, it is not met" + "".join(
@@ -49,6 +56,8 @@ def _part(part: Part, setting: Setting) -> str:
     if part.kind is FigureKind.POINTS:
         own = "the sum of all points" if setting.clause is None else "the sum of the points in it"
         return own if part.path is None else f"the points for {_clause(part.path, setting)}"
+    if part.kind in ROUNDS:
+        return f"{ROUNDS[part.kind]}{where}"
     mark = setting.mark(part.mark or "")
     match part.kind:
         case FigureKind.COUNT:

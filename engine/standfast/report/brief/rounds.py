@@ -3,9 +3,9 @@
 from fractions import Fraction
 from itertools import groupby
 
-from standfast.model.rules import Closing, Limit, Misses, Round, Rounds
+from standfast.model.rules import Closing, Misses, Round, Rounds
 from standfast.quantity import decimal
-from standfast.report.brief.spoken import amount, listed, ordinal, tested
+from standfast.report.brief.spoken import amount, listed, ordinal
 from standfast.report.lines import safe
 
 MISSED = "this go at the round is missed"
@@ -72,13 +72,3 @@ def _time(micros: Fraction | None) -> str:
 
 def out(trigger: Misses) -> str:
     return f"the {ordinal(trigger.number)} miss {'in a row' if trigger.in_a_row else 'in all'}"
-
-
-def allowed(limit: Limit, rounds: Rounds) -> str:
-    """What a limit on the furthest round allows, in names of rounds."""
-    first, second = limit.test.first, limit.test.second
-    names = [rounds.rounds[int(each.base) - 1].words for each in (first, second) if each is not None]
-    said = tested(limit.test)
-    if second is not None:
-        return f"from {safe(names[0])} to {safe(names[1])}"
-    return said.replace(amount(first), safe(names[0]))

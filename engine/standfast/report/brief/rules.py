@@ -38,7 +38,8 @@ def limit(rule: Limit, setting: Setting) -> str:
             assert rule.figure.mark is not None
             return _longest_silence(rule.test, setting.mark(rule.figure.mark), setting)
         case FigureKind.MADE | FigureKind.MISSED | FigureKind.FURTHEST:
-            return _rounds(rule, setting)
+            what = figures.ROUNDS[rule.figure.kind].capitalize()
+            return f"{what}, when the rounds are over: {tested(rule.test)}; if not, {lost(setting)}."
         case _:
             return figures.sentence(rule, setting, broken(setting))
 
@@ -59,19 +60,6 @@ def fault(rule: Fault, setting: Setting) -> str:
         case Misses() as misses:
             trigger = f"On {rounds.out(misses)}"
     return f"{trigger}: {_does(rule, setting)}."
-
-
-def _rounds(rule: Limit, setting: Setting) -> str:
-    assert setting.clause is not None and setting.clause.rounds is not None
-    test = rule.test
-    what = {FigureKind.MADE: "Rounds made", FigureKind.MISSED: "Rounds missed"}.get(
-        rule.figure.kind, "The furthest round made"
-    )
-    furthest = rule.figure.kind is FigureKind.FURTHEST
-    allowed = tested(test)
-    if furthest:
-        allowed = rounds.allowed(rule, setting.clause.rounds)
-    return f"{what}, when the rounds are over: {allowed}; if not, {lost(setting)}."
 
 
 def broken(setting: Setting) -> str:

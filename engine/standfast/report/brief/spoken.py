@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from standfast.model.rules import Counting, Test
 from standfast.quantity import UNITS, Comparison, Dimension, Quantity, Unit, decimal
+from standfast.report.lines import safe
 
 _UNITS = {
     "h": ("hour", "hours"),
@@ -77,10 +78,11 @@ def _with_unit(number: Fraction, unit: Unit) -> str:
 def tested(test: Test) -> str:
     """`at least 2.5 metres`, `from 60 kilograms to 80 kilograms, both included`, `under 5 percent of load`."""
     of = "" if test.of is None else f" of {name(test.of)}"
+    amounts = [amount(each) for each in (test.first, test.second) if each is not None]
+    ends = [safe(each) for each in test.rounds] or amounts
     if test.comparison is Comparison.FROM_TO:
-        assert test.second is not None
-        return f"from {amount(test.first)} to {amount(test.second)}{of}, both included"
-    return f"{test.comparison.value} {amount(test.first)}{of}"
+        return f"from {ends[0]} to {ends[1]}{of}, both included"
+    return f"{test.comparison.value} {ends[0]}{of}"
 
 
 def times(number: int) -> str:
