@@ -89,8 +89,8 @@ class _Author:
 
     `graded`: some count takes one entry a grader, so every entry says by whom. `read` is the watch.
     `round_marks` are the marks made up for rounds so far, `own_marks` those of the rounds being written, and
-    `rounds` the paths of rounds, each with the names of its own. `trail` are the labels around the line being written;
-    `rule_paths` and `clause_paths` those given so far.
+    `rounds` the paths of rounds, each with the names of its own. `trail` are the labels around the line being
+    written; `rule_paths` and `clause_paths` those given so far.
     """
 
     rng: Random
@@ -272,13 +272,19 @@ class _Author:
         other = self.rng.choice((f"count of {self.mark()}", f"made in {self.rng.choice(held)}"))
         return self.rng.choice((f"{figure} plus {other}", f"{other} plus {figure}")), "count"
 
+    def outside_rounds(self, inside: list[str]) -> list[str]:
+        """Those that do not stand in rounds which the clause being written does not stand in."""
+        around = f"{'.'.join(self.trail)}."
+        shut = [f"{path}." for path in self.rounds if not around.startswith(f"{path}.") or around == f"{path}."]
+        return [path for path in inside if not path.startswith(tuple(shut))]
+
     def figure_inside(self, inside: list[str]) -> tuple[str, str]:
         """A figure of a clause inside, or a sum of two."""
         of_rounds = self.rounds_inside(inside) if self.chance(0.6) else None
         if of_rounds is not None:
             return of_rounds
         whole = ".".join(self.trail)
-        path = self.rng.choice(inside)
+        path = self.rng.choice(self.outside_rounds(inside))
         path = path.removeprefix(f"{whole}.") if self.chance(0.7) else path
         figure, measure = self.figure()
         while figure.startswith(("each", "rate")) or measure == "heading":
@@ -322,7 +328,7 @@ class _Author:
     def looking_back(self, pad: str, before: int, items: str) -> str:
         """Now and then a limit on what is inside, after the items of the block."""
         inside = self.clause_paths[before:]
-        if not items or not inside or not self.chance(0.25):
+        if not items or not self.outside_rounds(inside) or not self.chance(0.25):
             return ""
         return self.figure_limit(pad, self.figure_inside(inside))
 
@@ -331,6 +337,8 @@ class _Author:
 
         `before`: what has been written since is inside the clause.
         """
+        if self.own_marks and ".".join(self.trail) not in self.rounds:  # what is inside a round is not scored
+            return ""
         inside = [] if before is None else self.clause_paths[before:]
         if not self.chance(0.12):
             return ""
@@ -373,7 +381,7 @@ class _Author:
         if words.startswith(("reading", "furthest")) or measure == "heading" or not self.chance(0.3):
             return ""
         way = self.rng.choice(("up to {}", "down to {}", "nearest to {}, ties up", "nearest to {}, ties to even"))
-        return f", rounded {way.format(self.rng.choice(_STEPS.get(measure, _STEPS["count"])))}"
+        return f", rounded {way.format(self.rng.choice(_STEPS.get(measure, ('2', '3'))))}"
 
     def scored_figure(self, inside: list[str]) -> tuple[str, str]:
         of_rounds = self.rounds_inside(inside) if self.chance(0.7) else None
@@ -597,15 +605,21 @@ class _Author:
             starts = self.rng.sample(("go", "touch", "call", "knot red", "knot green"), self.rng.choice((1, 2, 3)))
             return "".join(self.item(depth, effects, start)[0] for start in starts)
         text = ""
-        for number in range(self.rng.choice((1, 2, 2, 3))):
-            words, has_start = self.item(depth, effects, None, may_wait=order == "in any order")
+        many = self.rng.choice((1, 2, 2, 3))
+        owed = self.rng.randrange(many)  # whatever begins, one item is owed
+        for number in range(many):
+            may_wait = order == "in any order" and number != owed
+            words, has_start = self.item(depth, effects, None, may_wait=may_wait)
             if number and order == "in order" and self.chance(0.4):
                 text += f"{pad}rest {self.rest_bounds(effects, has_start=has_start)}\n"
             text += words
         return text
 
-    def event(self, start: str | None, *, halts: bool, any_order: bool) -> str:
-        """An event; without a start mark it has neither halts nor boundless attempts."""
+    def event(self, start: str | None, *, halts: bool, any_order: bool, followed: bool) -> str:
+        """An event; without a start mark it has neither halts nor boundless attempts.
+
+        `followed`: by one without a start mark, so that its best attempt cannot be waited for.
+        """
         effects: tuple[str, ...] = ("note", "restart", "fail", "disqualify")
         if start is not None and halts:
             effects = (*effects, "halt")
@@ -620,7 +634,7 @@ class _Author:
         text = f"event {name}{self.title()}\n    attempts {attempts}{between}\n"
         if self.chance(0.05):
             text += self.conditions("    ", 2)
-        best = start is not None and self.chance(0.2)
+        best = start is not None and not followed and self.chance(0.2)
         if self.chance(0.25):
             text += "    carry on\n"
         text += self.only_for("    ")
@@ -752,8 +766,8 @@ class _Author:
             effects = ("note", "fail", "disqualify", *(("halt",) if halts else ()))
             text += "always\n" + (self.rules("    ", effects, 3) or self.limit("    ")) + "\n"
             self.leave()
-        for start in starts:
-            text += self.event(start, halts=halts, any_order=any_order)
+        for start, after in zip(starts, (*starts[1:], "none"), strict=True):
+            text += self.event(start, halts=halts, any_order=any_order, followed=after is None)
         text += self.grades() if self.scored and self.chance(0.7) else ""
         names = "".join(f'    {mark} names a round "A mark of a round"\n' for mark in self.round_marks)
         text = before + names + text

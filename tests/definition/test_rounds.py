@@ -165,3 +165,109 @@ def test_a_restart_of_the_rounds_starts_them_over(story: Story) -> None:
     told = story(rules, "0:00 go\n0:01 made_it level 1 lap 2\n0:02 short\n0:03 turn\n0:04 made_it")
     assert "swim.ladder 1 made 0 missed furthest level 1 lap 1 so far" in told
     assert "owed swim.ladder: level 1 lap 2" in told
+
+
+# --- made, missed and the furthest as figures ------------------------------------------------------------------
+
+BOTH = """
+always
+    made in swim.ladder plus made in dive.pool at least 4 "too few in both"
+grade high
+    furthest in swim.ladder at least level 2 lap 1
+grade low
+    furthest in swim.ladder over level 1 lap 1
+event swim
+    attempts 1
+    start on go
+    missed in ladder at most 1 "missed too many"
+    score from furthest in ladder
+        at least level 2 lap 1 gives 5
+        at least level 1 lap 2 gives 3
+        otherwise gives 0
+    rounds ladder
+        level 1: lap 1 to 2
+        level 2: lap 1 to 2
+        unmarked rounds are made
+        until made_it
+        miss on short
+event dive
+    attempts 3
+    best by made in pool
+    start on ready
+    rounds pool
+        3 rounds
+        until hit
+        miss on loss
+        score from missed
+            at most 0 gives 2
+            at most 1 gives 1
+            otherwise fails
+"""
+SWUM = "0:00 go\n0:01 made_it level 1 lap 2\n"
+
+
+def test_a_limit_from_outside_a_tick_before_at_and_after(story: Story) -> None:
+    at = story(BOTH, SWUM + "0:02 made_it\n0:03 short")
+    assert "= swim.missed_in_ladder 1, 0\n" in at
+    after = story(BOTH, SWUM + "0:02 short\n0:03 short")
+    assert "    fail swim.missed_in_ladder at 0:03 #4 (2, -1)\n" in after
+    before = story(BOTH, SWUM + "0:02 made_it\n0:03 made_it")
+    assert "= swim.missed_in_ladder 0, 1\n" in before
+
+
+def test_a_sum_in_always_is_of_the_best_attempt(story: Story) -> None:
+    swum = SWUM + "0:02 short\n0:03 made_it\n"  # three made, the furthest the last
+    one = "0:10 ready\n0:11 hit\n0:12 hit\n0:13 loss\n"
+    worse = "0:20 ready\n0:21 loss\n0:22 hit\n0:23 hit\n"
+    told = story(BOTH, swum + one + worse + "0:30 end")
+    assert told.startswith("GO at 0:30\n  = always.made_in_ladder_plus_made_in_pool 5, 1\n")
+    few = story(BOTH, "0:00 go\n0:01 made_it level 1 lap 2\n0:02 made_it\n0:03 short\n" + "0:10 ready\n0:11 loss")
+    assert few.startswith("UNFINISHED")
+    least = story(BOTH, swum + "0:10 ready\n0:11 hit\n0:12 loss\n0:13 loss\n0:20 end")
+    assert "fail dive.pool.score at 0:13" in least
+
+
+def test_a_round_that_ends_no_rounds_is_a_figure_that_is_not_there(story: Story) -> None:
+    chosen = """
+event swim
+    attempts 1
+    start on go
+    any one of ways
+        step across
+            start on hit
+            until loss
+        rounds ladder
+            start on ready
+            2 rounds
+            until hit
+            miss on loss
+    made in ways.ladder at least 1 "no round at all"
+"""
+    assert "fail swim.made_in_ladder at 0:02 #3\n" in story(chosen, "0:00 go\n0:01 hit\n0:02 loss")
+    asked = story(chosen, "0:00 go\n0:01 ready\n0:02 hit\n0:03 loss")
+    assert asked.startswith("GO at 0:03") and "= swim.made_in_ladder 1, 0\n" in asked
+    assert "ways.ladder.made" not in asked
+
+
+def test_grades_ask_for_a_round(story: Story) -> None:
+    dived = "0:10 ready\n0:11 hit\n0:12 hit\n0:13 hit\n0:20 end"
+    high = story(BOTH, SWUM + "0:02 made_it\n0:03 short\n" + dived)
+    assert "  = grades.high.furthest_in_ladder 3, 0\n" in high
+    low = story(BOTH, "0:00 go\n0:01 made_it level 1 lap 2\n0:02 short\n0:03 short\n" + dived)
+    assert "grades.high" not in low
+
+
+def test_all_rounds_must_be_made_only_where_no_line_asks(story: Story) -> None:
+    plain = """
+event swim
+    attempts 1
+    start on go
+    rounds ladder
+        2 rounds
+        until hit
+        miss on loss
+"""
+    entries = "0:00 go\n0:01 hit\n0:02 loss"
+    assert "fail swim.ladder.made at 0:02 #3 (1, -1)" in story(plain, entries)
+    for line in ("missed in ladder at most 2", "score from made in ladder\n        otherwise gives 1"):
+        assert story(f"{plain}    {line}\n", entries).startswith("GO at 0:02")

@@ -39,7 +39,7 @@ class FigureWord(Enum):
 
 @frozen
 class FigurePart:
-    """`largest of load`, `time of carry`, `made in ladder`; `path` names the clause inside that it is the figure of."""
+    """`largest of load`, `time of carry`, `made in ladder`; `path` names the clause inside it is the figure of."""
 
     word: FigureWord
     mark: Name | None

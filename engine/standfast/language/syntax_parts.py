@@ -56,7 +56,7 @@ class Line:
 
 @frozen
 class Test:
-    """`at least 20 kg`, `over level 6 shuttle 1`; `from A to B` has both `first` and `second`, the others only `first`.
+    """`at least 20 kg`, `over level 6 shuttle 1`; only `from A to B` has both `first` and `second`.
 
     `of` is the fact of `at least 5 % of FACT`, whose amounts are in percent, and of `within 10 deg of FACT`.
     """

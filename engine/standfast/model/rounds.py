@@ -119,8 +119,8 @@ def _in_turn(scope: Scope, levels: Sequence[syntax.Levels]) -> None:
 def test(scope: Scope, name: str, written: syntax.Test, held: Rounds) -> Test:
     """A comparison with rounds, as places in the row from 1."""
     if written.of is not None:
-        facts = {"amount": written.span.text, "found": "held against a fact", "expected": "a round"}
-        scope.refuse(codes.OTHER_DIMENSION, written.span, **facts)
+        facts = {"first": held.rounds[0].words, "last": held.rounds[-1].words}
+        scope.refuse(round_codes.UNKNOWN_ROUND, written.span, words=written.span.text, name=name, **facts)
         return Test(Comparison.AT_LEAST, count(1))
     ends = [find(scope, name, end, held) for end in (written.first, written.second) if end is not None]
     names = tuple(held.rounds[0].words if end is None else end.words for end in ends)

@@ -108,7 +108,7 @@ def _inside(piece: Piece, width: int) -> tuple[tuple[Shape, ...], int]:
         down += LINE
         shapes.append(Words(0, down - 4, line, "name"))
     for text, kind in ((piece.title, "title"), (piece.joined, "joined")):
-        for line in wrapped(text or "", width):
+        for line in wrapped(text or "", width, bold=kind == "joined"):
             down += LINE
             shapes.append(Words(0, down - 4, line, kind))
     rules, high = _rules(piece.rules, width)
