@@ -6,6 +6,7 @@ from fractions import Fraction
 from attrs import evolve
 
 from standfast.codes import facts as fact_codes
+from standfast.codes import figures as figure_codes
 from standfast.codes import meaning as codes
 from standfast.codes import rounds as round_codes
 from standfast.language import syntax
@@ -108,6 +109,13 @@ def test(scope: Scope, written: syntax.Test, dimension: Dimension | None, *, hea
         for end in ends:
             below_a_circle(scope, end)
     return Test(written.comparison, first, second, None if written.of is None else written.of.text)
+
+
+def whole(scope: Scope, written: syntax.Test) -> None:
+    """Refuse numbers that are not whole."""
+    for end in (written.first, written.second):
+        if isinstance(end, syntax.Amount) and end.quantity.base.denominator != 1:
+            scope.refuse(figure_codes.NOT_WHOLE, end.span, found=end.span.text)
 
 
 def below_a_circle(scope: Scope, written: syntax.Amount) -> None:

@@ -4,7 +4,6 @@ import re
 from collections.abc import Iterator, Sequence
 
 from standfast.codes import facts as fact_codes
-from standfast.codes import figures as figure_codes
 from standfast.codes import scores as codes
 from standfast.diagnostic import Label
 from standfast.language import syntax
@@ -46,9 +45,7 @@ def _test(scope: Scope, fact: Fact, written: syntax.Band, test: syntax.Test) -> 
         scope.refuse(codes.SHARE, test.span, words=f"for {band_words(written)}")
         return None
     if fact.is_number:
-        for each in (test.first, test.second):
-            if each is not None and each.quantity.base.denominator != 1:
-                scope.refuse(figure_codes.NOT_WHOLE, each.span, found=each.span.text)
+        amounts.whole(scope, test)
     return amounts.test(scope, test, fact.unit.dimension, heading=fact.heading)
 
 

@@ -132,9 +132,7 @@ def test(scope: Scope, place: Place, line: syntax.FigureLimit | syntax.ScoreRow,
         says = "is met whatever happens" if found.comparison is Comparison.AT_LEAST else "can never be met"
         scope.refuse(codes.DECIDES_NOTHING, written.span, words=words(line), found=says)
     if wanted is Dimension.COUNT and written.of is None:
-        for amount in (written.first, written.second):
-            if isinstance(amount, syntax.Amount) and amount.quantity.base.denominator != 1:
-                scope.refuse(codes.NOT_WHOLE, amount.span, found=amount.span.text)
+        amounts.whole(scope, written)
     if len(figure.parts) == 1 and figure.parts[0].word in OF_ROUNDS_WORDS:
         _no_more_than_there_are(scope, place, written, figure.parts[0])
     return found
