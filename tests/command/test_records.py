@@ -114,6 +114,7 @@ def test_a_changed_log_is_named_with_its_line(kept: Any, codes: Codes) -> None:
     assert ran.code == 1
     assert ran.err.startswith("logs/a.jsonl, line 6, column 14: doubt K623\n")
     assert "is no longer what was graded for record 1" in ran.said
+    assert ', line 6, column 14: what was graded {"at": "0:12.5"' in ran.said
     assert "1 GO fits" in ran.said
     assert codes(kept.run("recheck", "kept", "--format=json")) == ["K623"]
 

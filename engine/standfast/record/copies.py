@@ -49,22 +49,23 @@ class Copies:
             return Evidence(self._looked_at[asked], (), None)
         copy, gone = _read(self._folder / copy_name)
         original = None if file is None else _read(self._folder / file)[0]
-        whole = next((data for data in (copy, original) if data is not None and digest_of(data) == digest), None)
+        copy_place, place = str(self._folder / copy_name), os.path.normpath(self._folder / (file or ""))
+        both = ((copy_place, copy), (place, original))
+        whole = next(((name, data) for name, data in both if data is not None and digest_of(data) == digest), None)
         found: list[Diagnostic] = []
-        beside = (Label(held.span(key), "the record"),)
-        facts = {"number": str(held.line), "stated": short(digest), "copy": str(self._folder / copy_name)}
-        place = str(self._folder / copy_name)
+        beside = Label(held.span(key), "the record")
+        facts = {"number": str(held.line), "stated": short(digest), "copy": copy_place}
         if copy is None:
-            found.append(Diagnostic(codes.COPY_GONE, None, {"what": what, "file": place, "why": gone}, beside))
+            about = {"what": what, "file": copy_place, "why": gone}
+            found.append(Diagnostic(codes.COPY_GONE, None, about, (beside,)))
         elif digest_of(copy) != digest:
-            about = facts | {"what": what, "file": place}
-            found.append(_changed(codes.COPY_CHANGED, place, copy, whole, about, beside))
+            about = facts | {"what": what, "file": copy_place, "found": short(digest_of(copy))}
+            found.append(_changed(codes.COPY_CHANGED, copy_place, copy, whole, about, beside))
         if original is not None and digest_of(original) != digest:
-            place = os.path.normpath(self._folder / (file or ""))
-            about = facts | {"what": f"`{place}`"}
+            about = facts | {"what": f"`{place}`", "found": short(digest_of(original))}
             found.append(_changed(codes.FILE_CHANGED, place, original, whole, about, beside))
-        self._looked_at[asked] = whole
-        return Evidence(whole, tuple(found), file if original is None else None)
+        self._looked_at[asked] = None if whole is None else whole[1]
+        return Evidence(self._looked_at[asked], tuple(found), file if original is None else None)
 
 
 def _read(path: Path) -> tuple[bytes | None, str]:
@@ -76,14 +77,17 @@ def _read(path: Path) -> tuple[bytes | None, str]:
 
 
 def _changed(
-    code: Code, name: str, data: bytes, whole: bytes | None, facts: dict[str, str], also: tuple[Label, ...]
+    code: Code, name: str, data: bytes, whole: tuple[str, bytes] | None, facts: dict[str, str], record: Label
 ) -> Diagnostic:
-    span = None if whole is None else _first_difference(name, data, whole)
-    return Diagnostic(code, span, facts | {"found": short(digest_of(data))}, also)
+    """With the first character that differs from what was graded, and that, where it is still to be had."""
+    if whole is None:
+        return Diagnostic(code, None, facts, (record,))
+    as_graded = Label(_first_difference(*whole, data), "what was graded")
+    return Diagnostic(code, _first_difference(name, data, whole[1]), facts, (as_graded, record))
 
 
 def _first_difference(name: str, data: bytes, other: bytes) -> Span:
-    """Of the first, the character with the first byte that differs; its end where it is the shorter."""
+    """The character with the first byte that is not as in the other; the end where there is no more of it."""
     at = next((i for i, (a, b) in enumerate(zip(data, other, strict=False)) if a != b), min(len(data), len(other)))
     source = Source(name, data.decode("utf-8", "replace"))
     start = len(data[:at].decode("utf-8", "ignore"))
