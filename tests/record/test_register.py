@@ -106,6 +106,7 @@ def test_a_first_line_cut_short_is_set_aside(tmp_path: Path) -> None:
     whole = path.read_bytes()
     for cut in (1, 5, 30, len(whole) - 2):
         path.write_bytes(whole[:cut])
+        assert found(tmp_path)[0] is codes.CUT_SHORT and codes.NOT_OURS not in found(tmp_path)
         assert [one.code for one in added(tmp_path).found] == [codes.SET_ASIDE_NOW]
         assert path.read_bytes() == whole
 
@@ -126,8 +127,9 @@ def test_nothing_is_added_behind_a_damaged_last_record(tmp_path: Path) -> None:
         assert refused(tmp_path) is codes.NOT_ADDED_TO
 
 
-def test_an_empty_register_is_begun(tmp_path: Path) -> None:
-    (tmp_path / REGISTER).write_bytes(b"")
+def test_an_empty_register_is_one_and_is_begun(tmp_path: Path) -> None:
+    (tmp_path / REGISTER).write_bytes(b"")  # its writer was stopped before the first record
+    assert list(held_in(tmp_path)) == []
     assert added(tmp_path).records[0].number == 1
 
 

@@ -29,7 +29,7 @@ from trials.corpus import ROOT
 _ROUNDS = 10  # kills in one folder
 _LONGEST = 0.25  # seconds until a kill
 _PATIENCE = 2  # seconds that a register is given to grow
-_LONG = 3_000_000  # characters of a long reason
+_LONG = 2_500_000  # characters of a long reason
 _STANDARD = ROOT / "standards" / "boat_crew_entry"
 _ACKNOWLEDGED = re.compile(rb"^record (\d+) of .+, digest ([0-9a-f]{12})\n", re.M)
 
@@ -65,7 +65,8 @@ def _killed(folder: Path, rng: Random, several: int) -> list[tuple[int, str]]:
         if rng.random() < 0.5:
             time.sleep(rng.uniform(0, _LONGEST))
         else:
-            _wait_for_growth(folder / REGISTER)
+            for _ in range(rng.randint(1, 4)):
+                _wait_for_growth(folder / REGISTER)
             time.sleep(rng.choice((0, rng.uniform(0, 0.002))))
         os.kill(process, signal.SIGKILL)
     said = []
@@ -127,7 +128,7 @@ def _lost(folder: Path, acknowledged: dict[int, str], seen: Counter[str]) -> Ite
 def _at_the_end(folder: Path, seen: Counter[str]) -> Iterator[str]:
     """One more record is added, and everything graded again."""
     out = io.StringIO()
-    with redirect_stdout(out):
+    with redirect_stdout(out), redirect_stderr(io.StringIO()):
         main(_grading(folder))
         out.truncate(out.seek(0))
         code = main(["recheck", str(folder), "--format", "json"])
@@ -146,12 +147,13 @@ def _grading(folder: Path) -> list[str]:
 
 
 def _add(folder: Path, rng: Random) -> None:
-    """Adds records for ever."""
+    """Adds records for ever, one verdict to three rulings."""
+    main(_grading(folder))
+    ruling = ["ruling", str(folder), "1", "--by", "E-2", "--outcome", "VOID", "--reason"]
     while True:
+        for _ in range(3):
+            main([*ruling, "x" * (rng.randrange(_LONG) if rng.random() < 0.7 else 10)])
         main(_grading(folder))
-        reason = "x" * (rng.randrange(_LONG) if rng.random() < 0.7 else 10)
-        number = next(one.line for one in held_in(folder) if isinstance(one, Held))
-        main(["ruling", str(folder), str(number), "--by", "E-2", "--outcome", "VOID", "--reason", reason])
 
 
 def hold(count: int, seed: int, jobs: int) -> int:

@@ -15,6 +15,7 @@ Plain = Mapping[str, object]
 
 SCHEMA = "record/1"
 VERDICT, RULING = "verdict", "ruling"
+_BEGIN = f'{{"schema":"{SCHEMA}"'.encode()
 _DIGEST = ',"digest":"'
 
 
@@ -169,6 +170,11 @@ def record_of(line: bytes) -> tuple[Record, str]:
     except (ValueError, RecursionError):
         raise NotARecord("it is not JSON") from None
     return record, stated
+
+
+def begun(cut: bytes) -> bool:
+    """Whether a line that was cut short begins as a record does, as far as it goes."""
+    return cut.startswith(_BEGIN[: len(cut)])
 
 
 def _written(document: Plain) -> str:

@@ -16,7 +16,7 @@ from filelock import FileLock, Timeout
 
 from standfast.codes import record as codes
 from standfast.diagnostic import Diagnostic
-from standfast.record.entry import SCHEMA, NotARecord, Record, digest_of, line_of, own_digest, record_of
+from standfast.record.entry import SCHEMA, NotARecord, Record, begun, digest_of, line_of, own_digest, record_of
 from standfast.record.files import ASIDE, LOCK, REGISTER, place, settle, unwritable
 
 PATIENCE = 20  # seconds that another program is waited for
@@ -90,7 +90,8 @@ def _added(file: BinaryIO, path: Path, records: Iterable[Record]) -> Kept | Diag
     found: list[Diagnostic] = []
     last, cut = _tail(file)
     end = _End(0, None) if last is None else _end(last)
-    if (end is None or last is None) and not _begun(last, cut):
+    ours = begun(cut) if last is None else end is not None or (last != b"" and begun(last))
+    if not ours:
         return Diagnostic(codes.NOT_OURS, None, {"name": str(path), "schema": SCHEMA})
     if end is None or _end(cut[:-1]) is not None:  # a record with another line end than it was given
         return Diagnostic(codes.NOT_ADDED_TO, None, {"name": str(path), "command": str(path.parent)})
@@ -107,12 +108,6 @@ def _added(file: BinaryIO, path: Path, records: Iterable[Record]) -> Kept | Diag
         before = own_digest(added[-1])
     _write(file, b"".join(map(line_of, added)))
     return Kept(tuple(added), tuple(found))
-
-
-def _begun(last: bytes | None, cut: bytes) -> bool:
-    """Whether a line that is no whole record begins as one does: as far as it goes, where it was cut short."""
-    begin = f'{{"schema":"{SCHEMA}"'.encode()
-    return cut.startswith(begin[: len(cut)]) if last is None else last.startswith(begin)
 
 
 def _end(line: bytes) -> _End | None:

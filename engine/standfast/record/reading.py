@@ -14,6 +14,7 @@ from standfast.record.entry import (
     Record,
     RulingRecord,
     VerdictRecord,
+    begun,
     digest_of_document,
     own_digest,
     record_of,
@@ -79,10 +80,12 @@ def short(digest: str | None) -> str:
 
 
 class _Reading:
-    """The register so far. `ours` is whether any line has the schema of a record, however damaged."""
+    """The register so far. `ours` is whether there is no line yet, or any has the schema of a record, however
+    damaged, or begins as one does.
+    """
 
     def __init__(self, name: str) -> None:
-        self.ours = False
+        self.ours = True
         self._name = name
         self._line = 0
         self._before: tuple[str | None, ...] | None = (None,)  # what the next may follow; None: anything
@@ -90,8 +93,9 @@ class _Reading:
 
     def take(self, data: bytes) -> Iterator[Held | Diagnostic]:
         self._line += 1
-        self.ours = self.ours or f'"{SCHEMA}"'.encode() in data
         line = data.removesuffix(b"\n")
+        one_of_ours = f'"{SCHEMA}"'.encode() in data or (line == data and begun(line))
+        self.ours = one_of_ours or (self.ours and self._line > 1)
         if line == data:
             yield self._found(codes.CUT_SHORT, line, None, {})
             return
