@@ -29,7 +29,7 @@ from trials.corpus import ROOT
 _ROUNDS = 10  # kills in one folder
 _LONGEST = 0.25  # seconds until a kill
 _PATIENCE = 2  # seconds that a register is given to grow
-_LONG = 2_500_000  # characters of a long reason
+_LONG = 4_000_000  # characters of a long reason
 _STANDARD = ROOT / "standards" / "boat_crew_entry"
 _ACKNOWLEDGED = re.compile(rb"^record (\d+) of .+, digest ([0-9a-f]{12})\n", re.M)
 
@@ -65,7 +65,7 @@ def _killed(folder: Path, rng: Random, several: int) -> list[tuple[int, str]]:
         if rng.random() < 0.5:
             time.sleep(rng.uniform(0, _LONGEST))
         else:
-            for _ in range(rng.randint(1, 4)):
+            for _ in range(rng.randint(1, 3)):
                 _wait_for_growth(folder / REGISTER)
             time.sleep(rng.choice((0, rng.uniform(0, 0.002))))
         os.kill(process, signal.SIGKILL)
