@@ -46,7 +46,7 @@ def _one(rng: Random, entries: list[_Row]) -> list[_Row]:
         case 3:  # a slip of the time or of what was seen, mended
             was = dict(entries[number])
             slip = {"at": rng.choice(("0:00", "99:00", "0:7"))} if rng.random() < 0.5 else _what(other)
-            entries[number] = {**was, **slip}
+            entries[number] = {key: value for key, value in {**was, **slip}.items() if value is not None}
             return [{"amend": number + 1, "at": was["at"], **_what(was), **why}]
         case 4:
             return [

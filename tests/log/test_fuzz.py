@@ -96,8 +96,8 @@ def by_structure(random: Random, rows: Rows) -> bytes:
     return written(changed)
 
 
-def graded(data: bytes, standard: Standard) -> SessionLog | None:
-    raw, found = read_log("damaged.jsonl", data)
+def graded(data: bytes, standard: Standard, name: str = "damaged.jsonl") -> SessionLog | None:
+    raw, found = read_log(name, data)
     log = None
     if raw is not None:
         assert found == ()
@@ -124,3 +124,58 @@ def test_damaged_logs(damage: Callable[[Random, Rows], bytes], rows: Rows, stand
     whole = sum(graded(damage(random, rows), standard) is not None for _ in range(1500))
     # Most damage is seen; some (a digit of a time, a letter of a note) makes another sound log.
     assert 0 < whole < 700
+
+
+PIECES = (
+    b"# session: S\n",
+    b"# standard: check\n",
+    b"# candidate: C\n",
+    b"at,mark",
+    b"at;mark;value;note\n",
+    b"0:00.0",
+    b"go",
+    b"end",
+    b",",
+    b";",
+    b"\t",
+    b'"',
+    b'""',
+    b"\n",
+    b"\r\n",
+    b"\r",
+    b" ",
+    b"#",
+    b":",
+    b"'",
+    b"=",
+    b"strike",
+    b"amend",
+    b"1",
+    b"-",
+    b"\xef\xbb\xbf",
+    b"\xff",
+    b"\x00",
+    b"\xc3",
+    b"40 m",
+    b"3,2",
+    b"fact a: b for c\n",
+    b"# condition aid: yes\n",
+    b"# fact",
+    b",,,,",
+    b"\n\n",
+    b"00:40:00",
+    b"x" * 70_000,
+)
+
+
+def test_random_tables_of_cells(standard: Standard) -> None:
+    random = Random("tables")
+    begin = (
+        b"# session: S\n# standard: check\n# candidate: C\nat,mark,value,candidate,by,note,strike,amend,seen_by\n"
+    )
+    ended = []
+    for _ in range(3000):
+        parts = random.choices(PIECES[:-1] if random.random() < 0.98 else PIECES, k=random.randint(0, 40))
+        data = (begin if random.random() < 0.6 else b"") + b"".join(parts)
+        ended.append(graded(data, standard, "damaged.csv"))
+    assert sum(log is not None for log in ended) > 10

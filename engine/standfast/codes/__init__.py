@@ -24,6 +24,7 @@ from standfast.codes import (
     rounding,
     rounds,
     scores,
+    sheets,
     watches,
 )
 from standfast.codes.code import Code
@@ -47,6 +48,7 @@ CODES: dict[str, Code] = {
         log,
         corrections,
         log_facts,
+        sheets,
         files,
         doubts,
         boundary,

@@ -14,7 +14,10 @@ NOT_A_NUMBER = Code(
     "L424",
     "no number of an entry",
     "found {found} for `{key}`, which takes the number of an entry or `end`",
-    ('write it as `"{key}":7`, or `"{key}":"end"`',),
+    (
+        "write a number such as `7`, or `end`, into the {cell} `{key}`",
+        'write it as `"{key}":7`, or `"{key}":"end"`',
+    ),
     about="Entries are numbered from 1 in the order of the file. `end` is the end of the session that stands before "
     "the correction.",
 )

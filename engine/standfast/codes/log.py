@@ -99,7 +99,7 @@ MISSING_KEY = Code(
     "L413",
     "missing key",
     "{what} without `{key}`",
-    ("add it, such as `{example}`",),
+    ("write `{line}` into a {cell} above the table", "fill in the {cell} `{key}`", "add it, such as `{example}`"),
     about="A header names the session and the standard; an entry has a time and a mark; a correction says by whom it "
     "is, in `by`, and why, in `note`.",
 )
@@ -244,7 +244,10 @@ NO_ZERO = Code(
     "L440",
     "timestamps without a zero",
     "the entries have timestamps, but the header has no `started`",
-    ('add the instant the session began, such as `"started":"2026-04-11T09:00:00+01:00"`',),
+    (
+        "write `# started: 2026-04-11T09:00:00+01:00` into a {cell} above the table",
+        'add the instant the session began, such as `"started":"2026-04-11T09:00:00+01:00"`',
+    ),
     about="Times count from the session's zero; in a log of timestamps the header's `started` is it.",
 )
 BEFORE_ZERO = Code(
@@ -318,7 +321,10 @@ NO_CANDIDATE = Code(
     "L456",
     "no candidate",
     "no candidate is named, in the header or in an entry",
-    ('add the candidate to the header, such as `"candidate":"C-1"`',),
+    (
+        "write `# candidate: C-1` into a {cell} above the table",
+        'add the candidate to the header, such as `"candidate":"C-1"`',
+    ),
     about="A verdict is given on someone.",
 )
 
@@ -360,7 +366,11 @@ VALUE_MISSING = Code(
     "L464",
     "value missing",
     "`{mark}` without a value",
-    ("add one of {known}", 'add what was measured, such as `"value":"{example}"`'),
+    (
+        "add one of {known}",
+        "fill in the {cell} `value`, such as `{example}`",
+        'add what was measured, such as `"value":"{example}"`',
+    ),
     about="A mark with a choice or a measure says nothing without its value.",
 )
 VALUE_UNWANTED = Code(
@@ -374,7 +384,10 @@ NO_UNIT = Code(
     "L466",
     "no unit",
     "`{text}` for `{name}` has no unit",
-    ('write it as a text with a unit of {dimension}, such as `"{example}"`',),
+    (
+        "write it with a unit of {dimension} into the {cell}, such as `{example}`",
+        'write it as a text with a unit of {dimension}, such as `"{example}"`',
+    ),
     about="A measure always carries its unit, so that metres are never read as feet.",
 )
 UNKNOWN_UNIT = Code(
@@ -417,7 +430,7 @@ NOT_YES_OR_NO = Code(
     "L472",
     "not yes or no",
     "found `{text}` for `{name}`, which takes `true` or `false`",
-    ("write `true` or `false`, without quotes",),
+    ("write `yes` or `no` into the {cell}", "write `true` or `false`, without quotes"),
     about="A condition that is demanded as yes or no is stated as JSON's `true` or `false`.",
 )
 NOT_A_COUNT = Code(
@@ -431,7 +444,10 @@ YES_OR_NO_UNWANTED = Code(
     "L474",
     "measure wanted",
     "found `{text}` for `{name}`, which takes a measure",
-    ('write what was measured, such as `"{example}"`',),
+    (
+        "write what was measured into the {cell}, such as `{example}`",
+        'write what was measured, such as `"{example}"`',
+    ),
     about="A condition that is held against a number is stated as a measure, so that the record shows by how "
     "much it was met.",
 )
@@ -440,7 +456,7 @@ NO_GRADER = Code(
     "L475",
     "entry that does not say by whom",
     "`{mark}` is counted once a grader, and this entry does not say by whom",
-    ('add the grader, such as `"by":"G-1"`',),
+    ("fill in the {cell} `by`, such as `G-1`", 'add the grader, such as `"by":"G-1"`'),
     about="With `once a grader` one entry of each grader counts. Who gave an entry is not guessed, not even from the "
     "grader in the header.",
 )

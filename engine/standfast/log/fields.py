@@ -15,6 +15,8 @@ _NOT_SHOWN = re.compile("[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\ud
 _NOT_SHOWN_IN_A_NOTE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 
 
+HEADER = "the header"
+
 KEYS_OTHERWISE: dict[str, tuple[str, ...]] = {
     "assessor": ("grader",),
     "comment": ("note",),
@@ -40,29 +42,42 @@ KEYS_OTHERWISE: dict[str, tuple[str, ...]] = {
 class Fields:
     """One object; `what` is its name in messages. Reports on opening what stands twice or is unknown.
 
-    What another object says may be put in place of what this one does; it keeps its own place then.
+    `said` are the keys to be named in messages, where they are more. What another object says may be put in place
+    of what this one does; it keeps its own place then.
     """
 
     def __init__(
-        self, what: str, line: TextLine, members: Iterable[Member], known: tuple[str, ...], findings: Findings
+        self,
+        what: str,
+        line: TextLine,
+        members: Iterable[Member],
+        known: tuple[str, ...],
+        findings: Findings,
+        said: tuple[str, ...] = (),
     ) -> None:
         self.what = what
         self.line = line
         self._findings = findings
         self._members: dict[str, tuple[TextLine, Member]] = {}
         self._meant: set[str] = set()
+        self._known = known
+        self._said = said or known
         for member in members:
-            place = line.span(member.key_start, member.key_end)
-            if member.key in self._members:
-                findings.add(codes.KEY_TWICE, place, {"key": shown(member.key), "what": what})
-            elif member.key in known:
-                self._members[member.key] = line, member
-            else:
-                facts = {"key": shown(member.key), "what": what, "known": listed(known)}
-                meant = [key for key in KEYS_OTHERWISE.get(member.key, ()) if key in known]
-                facts |= {"near": f'"{meant[0]}"'} if meant else _near_key(member.key, known, findings)
-                self._meant.add(facts.get("near", "").strip('"'))
-                findings.add(codes.UNKNOWN_KEY, place, facts)
+            self.take(line, member)
+
+    def take(self, line: TextLine, member: Member) -> None:
+        """One more key with its value, on a line of its own perhaps."""
+        place = line.span(member.key_start, member.key_end)
+        if member.key in self._members:
+            self._findings.add(codes.KEY_TWICE, place, {"key": shown(member.key), "what": self.what})
+        elif member.key in self._known:
+            self._members[member.key] = line, member
+        else:
+            facts = {"key": shown(member.key), "what": self.what, "known": listed(self._said)}
+            meant = [key for key in KEYS_OTHERWISE.get(member.key, ()) if key in self._said]
+            facts |= {"near": f'"{meant[0]}"'} if meant else _near_key(member.key, self._said, self._findings)
+            self._meant.add(facts.get("near", "").strip('"'))
+            self._findings.add(codes.UNKNOWN_KEY, place, facts)
 
     def put(self, key: str, other: "Fields", others: str) -> None:
         """Takes for `key` what the other object has for the key `others`; its `null` takes the key out."""
@@ -98,6 +113,7 @@ class Fields:
         if found is None:
             if example and key not in self._meant:  # else it is there under another name, which was told
                 facts = {"what": self.what, "key": key, "example": f'"{key}":"{example}"'}
+                facts |= {"line": f"# {key}: {example}"} if self.what == HEADER else {}
                 self._findings.add(codes.MISSING_KEY, self.line.span(), facts)
             return None
         return checked_text(*found, key, self._findings)
@@ -132,9 +148,7 @@ def _not_shown(key: str) -> re.Pattern[str]:
 
 def value_span(line: TextLine, member: Member) -> Span:
     """Where a value stands; a text without its quotes."""
-    if isinstance(member.value, str):
-        return line.span(member.start + 1, member.end - 1)
-    return line.span(member.start, member.end)
+    return line.span(member.start + member.quotes, member.end - member.quotes)
 
 
 def near(name: str, known: Iterable[str], findings: Findings) -> dict[str, str]:

@@ -26,9 +26,10 @@ class Refused:
 
 
 class Findings:
-    """The first `LISTED` problems of a log, and the number of all."""
+    """The first `LISTED` problems of a log, and the number of all; `cells`: of one kept as a table of cells."""
 
-    def __init__(self) -> None:
+    def __init__(self, *, cells: bool = False) -> None:
+        self._form = {"cell": "cell"} if cells else {}
         self._listed: list[Diagnostic] = []
         self.count = 0
         self._first_more: Span | None = None
@@ -40,7 +41,7 @@ class Findings:
 
     def add(self, code: Code, span: Span, facts: Mapping[str, str] | None = None, *also: Label) -> None:
         if not self.full:
-            self._listed.append(Diagnostic(code, span, facts or {}, also))
+            self._listed.append(Diagnostic(code, span, {**self._form, **(facts or {})}, also))
         elif self._first_more is None:
             self._first_more = span
         self.count += 1

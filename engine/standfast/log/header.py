@@ -7,7 +7,7 @@ from attrs import frozen
 from standfast.codes import log as codes
 from standfast.log.entry import ALL, Header, RawFact, StatedFact
 from standfast.log.facts import stated_facts
-from standfast.log.fields import Fields, checked_text, value_span
+from standfast.log.fields import HEADER, Fields, checked_text, value_span
 from standfast.log.findings import Findings, Refused, shown
 from standfast.log.lines import TextLine
 from standfast.log.members import Member, Number, described, items_at, members_at
@@ -35,34 +35,47 @@ class Opening:
 
 
 def read_header(line: TextLine, members: tuple[Member, ...], findings: Findings) -> Opening:
+    """What a line of JSON says."""
     before = findings.count
-    fields = Fields("the header", line, members, KEYS, findings)
+    fields = Fields(HEADER, line, members, KEYS, findings)
+    conditions, facts = _conditions(fields, findings), stated_facts(fields, findings)
+    before_candidates = findings.count
+    candidates = _candidates(fields, findings)
+    named = candidates if findings.count == before_candidates else None
+    return opening(fields, conditions, facts, named, before, findings)
+
+
+def opening(
+    fields: Fields,
+    conditions: tuple[RawFact, ...],
+    facts: tuple[StatedFact, ...],
+    candidates: tuple[str, ...] | None,
+    before: int,
+    findings: Findings,
+) -> Opening:
+    """The header with these fields, conditions, facts and candidates; `before` it there were so many findings."""
     session = fields.text("session", example="S-1")
     standard = fields.text("standard", example="NAME")
     edition = fields.text("edition")
     grader = fields.text("grader")
     started = fields.text("started")
     zero = None if started is None else _zero(fields, started, findings)
-    conditions = _conditions(fields, findings)
-    facts = stated_facts(fields, findings)
-    before_candidates = findings.count
-    candidates = _candidates(fields, findings)
     header = None
     if session is not None and standard is not None and findings.count == before:
         header = Header(
             session=session,
             standard=standard,
             edition=edition,
-            candidates=candidates,
+            candidates=candidates or (),
             started=None if zero is None else zero.day,
             started_text=started,
             grader=grader,
-            span=line.span(),
+            span=fields.line.span(),
             spans={key: fields.span(key) for key in ("standard", "edition", "started") if fields.member(key)},
         )
     return Opening(
         header=header,
-        candidates=candidates if findings.count == before_candidates else None,
+        candidates=candidates,
         conditions=conditions,
         facts=facts,
         zero=zero,

@@ -14,7 +14,7 @@ from standfast.source import Source, Span
 LINE_LIMIT = 64 * 1024
 LINES_LIMIT = 1_000_000
 
-_BYTE_ORDER_MARK = b"\xef\xbb\xbf"
+BYTE_ORDER_MARK = b"\xef\xbb\xbf"
 
 
 @frozen
@@ -33,19 +33,19 @@ class TextLine:
         return self.source.span(self.start + start, self.start + (len(self.text) if end is None else end))
 
 
-def split_lines(name: str, data: bytes) -> tuple[Source, tuple[TextLine, ...] | Refused]:
-    """The lines of a log, those that are blank at its end left out."""
+def split_lines(name: str, data: bytes, *, returns: bool = False) -> tuple[Source, tuple[TextLine, ...] | Refused]:
+    """The lines of a log, those that are blank at its end left out; with `returns` each keeps its CR."""
     read: list[tuple[str, bool, Refused | None]] = []
-    position = len(_BYTE_ORDER_MARK) if data.startswith(_BYTE_ORDER_MARK) else 0
+    position = len(BYTE_ORDER_MARK) if data.startswith(BYTE_ORDER_MARK) else 0
     if data.count(b"\n") > LINES_LIMIT:
         return Source(name, ""), Refused(codes.TOO_MANY_LINES, {"limit": str(LINES_LIMIT)})
     while position < len(data):
         line_end = data.find(b"\n", position)
         stop = len(data) if line_end < 0 else line_end
-        text, refused = _decoded(data, position, stop)
+        text, refused = _decoded(data, position, stop, returns)
         read.append((text, line_end >= 0, refused))
         position = stop + 1
-    while read and not read[-1][0].strip(" \t") and read[-1][2] is None:
+    while read and not read[-1][0].strip(" \t\r") and read[-1][2] is None:
         read.pop()
     if not read:
         return Source(name, ""), Refused(codes.EMPTY)
@@ -58,8 +58,8 @@ def split_lines(name: str, data: bytes) -> tuple[Source, tuple[TextLine, ...] | 
     return source, tuple(lines)
 
 
-def _decoded(data: bytes, start: int, stop: int) -> tuple[str, Refused | None]:
-    if data[stop - 1 : stop] == b"\r" and stop > start:
+def _decoded(data: bytes, start: int, stop: int, returns: bool) -> tuple[str, Refused | None]:
+    if not returns and data[stop - 1 : stop] == b"\r" and stop > start:
         stop -= 1
     if stop - start > LINE_LIMIT:
         beginning = data[start : start + 60].decode("utf-8", "replace")

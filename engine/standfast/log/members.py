@@ -35,7 +35,7 @@ Value = str | bool | Number | Word | list[object] | dict[str, object] | None
 
 @frozen
 class Member:
-    """One key and its value, with their offsets in the line (quotes included)."""
+    """One key and its value, with their offsets in the line: `quotes` of each end are no part of the text."""
 
     key: str
     key_start: int
@@ -43,6 +43,7 @@ class Member:
     value: Value
     start: int
     end: int
+    quotes: int = 0
 
 
 _DECODER = json.JSONDecoder(parse_float=Number, parse_int=Number, parse_constant=Word)
@@ -86,7 +87,7 @@ def members_at(text: str, start: int) -> tuple[Member, ...]:
         key, key_end = _DECODER.raw_decode(text, position)
         value_start = _skip(text, _skip(text, key_end) + 1)
         value, value_end = _DECODER.raw_decode(text, value_start)
-        found.append(Member(key, position, key_end, value, value_start, value_end))
+        found.append(Member(key, position, key_end, value, value_start, value_end, int(isinstance(value, str))))
         position = _skip(text, value_end)
         if text[position] == ",":
             position = _skip(text, position + 1)
@@ -99,7 +100,7 @@ def items_at(text: str, start: int) -> tuple[Member, ...]:
     position = _skip(text, start + 1)
     while text[position] != "]":
         value, end = _DECODER.raw_decode(text, position)
-        found.append(Member("", position, position, value, position, end))
+        found.append(Member("", position, position, value, position, end, int(isinstance(value, str))))
         position = _skip(text, end)
         if text[position] == ",":
             position = _skip(text, position + 1)

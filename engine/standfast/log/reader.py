@@ -1,4 +1,4 @@
-"""From the bytes of a log to its header and entries as written: JSON Lines, one object a line.
+"""From the bytes of a log to its header and entries as written: JSON Lines, an object a line, or a table of cells.
 
 What comes out has its times in microseconds since the session's zero, in order, and its candidates settled;
 whether a mark or a condition exists is `bind`'s business. Everything wrong with a log is found in one run, and
@@ -6,7 +6,6 @@ a log with anything wrong gives no `RawLog`: no line is passed over. A log with 
 it would be without them, which finds them, and once with each made where it belongs.
 """
 
-from collections.abc import Iterable
 from hashlib import sha256
 
 from standfast.codes import log as codes
@@ -17,35 +16,55 @@ from standfast.log.entry import ALL, Correction, RawEntry, RawLog
 from standfast.log.fields import Fields, near
 from standfast.log.findings import Findings, Refused, shown
 from standfast.log.header import Opening, read_header
-from standfast.log.lines import TextLine, split_lines
+from standfast.log.lines import BYTE_ORDER_MARK, TextLine, split_lines
 from standfast.log.members import Member, Number, members_of
+from standfast.log.sheet import Sheet
+from standfast.log.sheet_header import read_header_lines
 from standfast.log.times import read_time
 from standfast.source import Source, Span
 
+SHEET_ENDING = ".csv"
 ENTRY_KEYS = ("at", "mark", "value", "candidate", "by", "note")
 
 
 def read_log(name: str, data: bytes) -> tuple[RawLog | None, tuple[Diagnostic, ...]]:
-    """The log with that name, or None; then every problem, at most 50 listed."""
-    findings = Findings()
-    source, lines = split_lines(name, data)
+    """The log with that name, or None; then every problem, at most 50 listed.
+
+    One whose name ends in `.csv`, or that begins with `#`, is a table of cells.
+    """
+    cells = is_sheet(name, data)
+    findings = Findings(cells=cells)
+    source, lines = split_lines(name, data, returns=cells)
     if isinstance(lines, Refused):
         findings.add(lines.code, source.span(0, 0), lines.facts)
         return None, findings.diagnostics()
-    digest = sha256(data).hexdigest()
-    reading = _read(lines, {}, findings)
+    read, digest = _read_sheet if cells else _read_lines, sha256(data).hexdigest()
+    reading = read(lines, {}, findings)
     raw = reading.result(source, digest, None)
     if reading.asked:
-        findings = Findings()
-        reading = _read(lines, reading.asked, findings)
-        raw = reading.result(source, digest, raw)
+        findings = Findings(cells=cells)
+        raw = read(lines, reading.asked, findings).result(source, digest, raw)
     return raw, findings.diagnostics()
 
 
-def _read(lines: Iterable[TextLine], asked: Asked, findings: Findings) -> "_Reading":
+def is_sheet(name: str, data: bytes) -> bool:
+    return name.lower().endswith(SHEET_ENDING) or data.removeprefix(BYTE_ORDER_MARK)[:1] == b"#"
+
+
+def _read_lines(lines: tuple[TextLine, ...], asked: Asked, findings: Findings) -> "_Reading":
     reading = _Reading(findings, asked)
     for line in lines:
-        reading.take(line)
+        reading.take(line, line.refused or _members(line))
+    reading.close()
+    return reading
+
+
+def _read_sheet(lines: tuple[TextLine, ...], asked: Asked, findings: Findings) -> "_Reading":
+    reading = _Reading(findings, asked)
+    sheet = Sheet(lines, findings)
+    reading.begin(lines[0], read_header_lines(sheet, findings))
+    for line, members in sheet.rows(findings):
+        reading.take(line, members)
     reading.close()
     return reading
 
@@ -73,8 +92,11 @@ class _Reading:
         self._named = False
         self._unnamed: list[Span] = []
 
-    def take(self, line: TextLine) -> None:
-        members = line.refused or _members(line)
+    def begin(self, line: TextLine, opening: Opening) -> None:
+        self._first, self.opening = line, opening
+        self._known = frozenset(opening.candidates or ())
+
+    def take(self, line: TextLine, members: tuple[Member, ...] | Refused) -> None:
         if isinstance(members, Refused):
             self._findings.add(members.code, line.span(members.start, members.end), members.facts)
             # Taken for an entry that cannot be read, so that the others keep the number they have in the file.
@@ -87,8 +109,7 @@ class _Reading:
         if self._first is None:
             self._first = line
             if a_header or keys.isdisjoint(("at", "mark", "end", *CORRECTIONS)):
-                self.opening = read_header(line, members, self._findings)
-                self._known = frozenset(self.opening.candidates or ())
+                self.begin(line, read_header(line, members, self._findings))
                 return
             what = "a correction" if correction else "the end" if "end" in keys else "an entry"
             self._findings.add(codes.NO_HEADER, line.span(), {"what": what})
