@@ -1,7 +1,8 @@
 """The page on session logs: its logs give the verdicts it says, its entries are read, what it refuses is refused.
 
-A block of `jsonl OUTCOME` is a whole log; with several candidates `jsonl NAME OUTCOME, ...`. Blocks of `entries`
-and `refused CODE` are lines under the header of the page's first log, or `in a log of several` of its last.
+A block of `jsonl OUTCOME` or `csv OUTCOME` is a whole log; with several candidates `jsonl NAME OUTCOME, ...`.
+Blocks of `entries` and `refused CODE` are lines under the header of the page's first log, or `in a log of several`
+of its last; those of `refused csv CODE` stand under the header lines of its table.
 """
 
 import re
@@ -16,6 +17,8 @@ from standfast.log.corrections import AMEND_KEYS, STRIKE_KEYS
 from standfast.log.entry import SessionLog
 from standfast.log.header import KEYS
 from standfast.log.reader import ENTRY_KEYS
+from standfast.log.sheet import COLUMNS
+from standfast.log.sheet_header import SINGLE
 from standfast.model.standard import Standard
 from standfast.pipeline import grade, load_log, load_standard
 from standfast.proofing.cases import case_findings
@@ -29,6 +32,7 @@ _BLOCKS: list[tuple[str, str]] = [
     (info, text) for info, text in re.findall(r"^```([^\n]+)\n(.*?)^```$", _PAGE, re.M | re.S)
 ]
 _LOGS = [(info.removeprefix("jsonl "), text) for info, text in _BLOCKS if info.startswith("jsonl ")]
+_TABLES = [(info.removeprefix("csv "), text) for info, text in _BLOCKS if info.startswith("csv ")]
 _REFUSED = [(info, text) for info, text in _BLOCKS if info.startswith("refused ")]
 _ENTRIES = [text for info, text in _BLOCKS if info == "entries"]
 
@@ -59,10 +63,11 @@ def test_the_help_of_the_command_names_the_page(capsys: pytest.CaptureFixture[st
 
 def test_the_page_has_its_examples() -> None:
     assert len(_LOGS) >= 6 and len(_REFUSED) >= 7 and len(_ENTRIES) >= 2
-    assert {info.split()[0] for info, _ in _BLOCKS} == {"standard", "jsonl", "entries", "refused", "times"}
+    assert len(_TABLES) >= 1
+    assert {info.split()[0] for info, _ in _BLOCKS} == {"standard", "jsonl", "csv", "entries", "refused", "times"}
 
 
-@pytest.mark.parametrize(("outcomes", "text"), _LOGS)
+@pytest.mark.parametrize(("outcomes", "text"), _LOGS + _TABLES)
 def test_a_log_gives_the_verdict_it_is_said_to(outcomes: str, text: str) -> None:
     log, found = _read(text)
     assert log is not None, [d.message for d in found]
@@ -89,9 +94,21 @@ def test_entries_are_read(text: str) -> None:
 
 @pytest.mark.parametrize(("info", "text"), _REFUSED)
 def test_what_is_refused_is_refused_for_its_reason(info: str, text: str) -> None:
-    log, found = _read(_header(-1 if info.endswith("in a log of several") else 0) + text)
+    if info.startswith("refused csv "):
+        above = _TABLES[0][1].partition("at,")[0]
+    else:
+        above = _header(-1 if info.endswith("in a log of several") else 0)
+    log, found = _read(above + text)
     assert log is None
-    assert [d.code.number for d in found] == [info.split()[1]]
+    assert [d.code.number for d in found] == [
+        info.removeprefix("refused csv ").removeprefix("refused ").split()[0]
+    ]
+
+
+def test_the_table_of_columns_names_each_of_them() -> None:
+    (row,) = (line for line in _PAGE.splitlines() if line.startswith("| columns |"))
+    assert set(re.findall(r"`(\w+)`", row)) == set(COLUMNS)
+    assert all(f"`{key}`" in _PAGE for key in SINGLE)
 
 
 def test_every_key_of_a_correction_has_its_row() -> None:

@@ -20,17 +20,19 @@ from unittest.mock import patch
 
 from attrs import frozen
 from plausible import random_standard
+from plausible_corrections import corrected
 from plausible_logs import random_log
 
 from standfast.codes.files import NOT_KEPT
 from standfast.command.line import main
-from standfast.log.entry import SessionLog
+from standfast.log.sheet_writer import csv_bytes
+from standfast.log.writer import log_bytes
 from standfast.proofing import survey
-from standfast.quantity import clock
 from trials.corpus import ROOT
 from trials.pairs import legal_standard
 from trials.spoiling import spoilt
 
+_BEFORE = b"\xef\xbb\xbf \t\r\n"
 _SECONDS = 8.0  # of its own computing
 _SHARE = 250
 _POSITIONS, _EFFORT = 100, 25_000  # what `proof` spends: it gives up as it would on a standard that is too large
@@ -51,7 +53,7 @@ class _Hang(BaseException):
 
 @frozen
 class _Written:
-    """A good rule file, and good logs for it."""
+    """A good rule file, and good logs for it, as lines of JSON or as tables."""
 
     rules: str
     logs: tuple[str, ...]
@@ -96,26 +98,11 @@ def _kept() -> Iterator[_Written]:
 
 def _random_written(rng: Random) -> _Written:
     text, machine, _ = legal_standard(rng)
-    return _Written(text, (_lines(random_log(rng, machine)),))
-
-
-def _lines(log: SessionLog) -> str:
-    """A log as its file."""
-    facts = {name: value if isinstance(value, bool) else str(value) for name, value in log.conditions.items()}
-    lines: list[dict[str, object]] = [
-        {"session": "S-1", "standard": log.standard, "candidates": log.candidates, "conditions": facts}
-    ]
-    for entry in log.entries:
-        fields = {
-            "value": None if entry.value is None else str(entry.value),
-            "by": entry.by,
-            "candidate": entry.candidate,
-        }
-        stated = {name: value for name, value in fields.items() if value is not None}
-        lines.append({"at": clock(entry.at), "mark": entry.mark, "candidate": "all", **stated})
-    if log.end is not None:
-        lines.append({"end": clock(log.end)})
-    return "".join(json.dumps(line) + "\n" for line in lines)
+    log = random_log(rng, machine)
+    if rng.random() < 0.5:
+        log = corrected(rng, log, machine.standard)
+    written = csv_bytes(log) if rng.random() < 0.5 else log_bytes(log)
+    return _Written(text, (written.decode("utf-8-sig"),))
 
 
 # --- one call ------------------------------------------------------------------------------------------------
@@ -131,7 +118,8 @@ class _Call:
 
     def tried(self, rules: bytes, log: bytes) -> tuple[int, str | None]:
         """The exit code, and what is wrong with how it ended."""
-        rule_file, log_file = self.folder / "rules.standard", self.folder / "log.jsonl"
+        rule_file = self.folder / "rules.standard"
+        log_file = self.folder / ("log.csv" if log.lstrip(_BEFORE)[:2] in (b"# ", b'"#') else "log.jsonl")
         rule_file.write_bytes(rules)
         log_file.write_bytes(log)
         if self.verb == "grade":

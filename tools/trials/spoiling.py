@@ -11,6 +11,7 @@ _VOCABULARY = """
     else start on with first step until totals for within under not before no over or more as fail restart once
     twice halt charged disqualify note out of order any one is carry owed the end fails guidance accept case log
     gives GO NO-GO UNFINISHED VOID begins yes exactly other than times s min m kg 0:05 2026-02-30 1 2 0 C-1 D601
+    strike amend seen_by "end" =cmd() "# # , ; "" 00:40:00 0:40,5
 """
 _WORDS = tuple(_VOCABULARY.split())
 _STRANGE: tuple[str, ...] = (

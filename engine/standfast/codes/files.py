@@ -20,7 +20,9 @@ NO_LOGS = Code(
     "F503",
     "a folder without logs",
     "no log in the folder `{name}`, nor in those inside it",
-    ("the names of logs end in `.jsonl`; name a file of another ending by itself",),
+    (
+        "the names of logs end in `.jsonl` or `.csv`, packed ones in `.gz` or `.zip`; name other files by themselves",
+    ),
     about="A folder given to `grade` is searched, with the folders inside it, for session logs.",
 )
 NO_STANDARDS = Code(
@@ -149,7 +151,7 @@ OTHER_KIND = Code(
     "a file of the other kind",
     "`{name}` is {found}, not {wanted}",
     ("grade it with `standfast grade {log}`", "give it after --standard, and the logs by themselves"),
-    about="The names of standards end in `.standard`, those of session logs in `.jsonl`. A file of the one kind was"
+    about="The names of standards end in `.standard`, those of session logs in `.jsonl` or `.csv`. A file of the one kind was"
     " given where the other is read.",
 )
 GRADED_BEFORE = Code(
@@ -178,4 +180,28 @@ NOT_KEPT = Code(
     ("this is a fault of standfast, not of the standard: please report it with this file",),
     about="Before a file is rewritten its tidy form is read again, and what it means and its comments are held against"
     " those of the file. They differ here, so nothing was written.",
+)
+CANNOT_BE_UNPACKED = Code(
+    "F530",
+    "a packed log that cannot be unpacked",
+    "`{name}` cannot be unpacked: {why}",
+    ("fetch or pack it anew, without a password, or name the log itself",),
+    about="Logs may come packed, one in a gzip file or several in a zip archive. This one could not be unpacked, so"
+    " nothing of it was read; the other logs are graded all the same.",
+)
+UNPACKS_TOO_LARGE = Code(
+    "F531",
+    "a packed log that unpacks to too much",
+    "`{name}` is more than {limit} MB once unpacked",
+    ("check where it comes from; unpack it yourself and name its logs if it is right",),
+    about="No session log is so large: a small file that unpacks to a huge one was made to do harm, or is damaged."
+    " Nothing of it beyond that size was read.",
+)
+NO_LOGS_IN_ARCHIVE = Code(
+    "F532",
+    "an archive without logs",
+    "no log in the archive `{name}`",
+    ("the names of logs end in `.jsonl` or `.csv`; save a spreadsheet's workbook as CSV",),
+    about="A zip archive is searched for session logs by their names. The workbooks of spreadsheets and the documents of"
+    " word processors are zip archives too.",
 )

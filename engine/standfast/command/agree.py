@@ -8,8 +8,9 @@ from standfast.agreement.coefficients import is_installed
 from standfast.agreement.graders import Class, Graded, classes, graded
 from standfast.codes import agreement as codes
 from standfast.codes import files
+from standfast.command.archives import unpacked
 from standfast.command.exits import Exit, Mistake, exit_for
-from standfast.command.files import LOG_ENDING, STANDARD_INPUT, opened
+from standfast.command.files import LOG_ENDINGS, STANDARD_INPUT, opened
 from standfast.command.sessions import understand
 from standfast.command.shelf import shelf
 from standfast.diagnostic import Diagnostic
@@ -40,7 +41,7 @@ def options(parser: argparse.ArgumentParser) -> None:
         "logs",
         nargs="+",
         metavar="LOG_OR_FOLDER",
-        help=f"session logs, or folders searched for *{LOG_ENDING}",
+        help="session logs, packed or not, or folders searched for them",
     )
     parser.add_argument(
         "--standard",
@@ -84,7 +85,7 @@ def _graded(chosen: argparse.Namespace) -> Iterator[Graded | Diagnostic]:
     standards = shelf(chosen.standard)
     yield from standards.first
     before: dict[tuple[str, str, str, str, str], str] = {}
-    for log in opened(chosen.logs, LOG_ENDING, files.NO_LOGS):
+    for log in unpacked(opened(chosen.logs, LOG_ENDINGS, files.NO_LOGS)):
         if isinstance(log, Diagnostic):
             yield log
             continue

@@ -19,22 +19,30 @@ from standfast.source import Source
 STANDARD_INPUT = "-"
 INPUT_NAME = "standard input"
 """What it is called where a file has its name."""
-LOG_ENDING = ".jsonl"
+LOG_ENDINGS = (".jsonl", ".csv", ".jsonl.gz", ".csv.gz", ".zip")
 STANDARD_ENDING = ".standard"
+GZIP, ZIP = b"\x1f\x8b", (b"PK\x03\x04", b"PK\x05\x06")
+"""The first bytes of what is packed, of an archive with something in it or nothing."""
 _BEGINNING = 1024  # bytes that tell whether a file is text at all
+Endings = str | tuple[str, ...]
 
 
 @frozen
 class Opened:
-    """A file's bytes; `name` is what messages call it, `given` whether it was named itself, not found."""
+    """A file's bytes; `name` is what messages call it, `given` whether it was named itself, not found, `packed`
+    whether the file itself holds other bytes, which were unpacked.
+    """
 
     name: str
     data: bytes
     given: bool
+    packed: bool = False
 
 
-def opened(places: Sequence[str], ending: str, empty: Code) -> Iterator[Opened | Diagnostic]:
+def opened(places: Sequence[str], ending: Endings, empty: Code) -> Iterator[Opened | Diagnostic]:
     """The files named, and of the folders named all files of this ending, each file once, one at a time.
+
+    Those of `LOG_ENDINGS` may be packed, and are given so.
 
     A folder's files come sorted by path. `empty` is the finding about a folder that has none.
     """
@@ -49,7 +57,7 @@ def opened(places: Sequence[str], ending: str, empty: Code) -> Iterator[Opened |
             identity = found if found == STANDARD_INPUT else os.path.realpath(found)
             if identity not in seen:
                 seen.add(identity)
-                yield _of_other_kind(found, ending) or _read(found, given=found == place)
+                yield _of_other_kind(found, ending) or _read(found, found == place, packed=ending == LOG_ENDINGS)
 
 
 def decoded(file: Opened) -> Source | Diagnostic:
@@ -79,7 +87,7 @@ def shipped_standards() -> str:
     return str(installed if installed.is_dir() else package.parent.parent / "standards")
 
 
-def _within(folder: str, ending: str, empty: Code) -> Iterator[str | Diagnostic]:
+def _within(folder: str, ending: Endings, empty: Code) -> Iterator[str | Diagnostic]:
     closed: list[OSError] = []
     found = [
         Path(path, name)
@@ -93,18 +101,23 @@ def _within(folder: str, ending: str, empty: Code) -> Iterator[str | Diagnostic]
     yield from (str(path) for path in sorted(found))
 
 
-def _of_other_kind(place: str, ending: str) -> Diagnostic | None:
+def _of_other_kind(place: str, ending: Endings) -> Diagnostic | None:
     """The finding about a log where standards are read, or a standard where logs are."""
-    if ending == LOG_ENDING and place.endswith(STANDARD_ENDING) and os.path.exists(place):
+    if ending == LOG_ENDINGS and place.endswith(STANDARD_ENDING) and os.path.exists(place):
         facts = {"name": place, "found": "a standard", "wanted": "a session log"}
         return Diagnostic(files.OTHER_KIND, None, facts)
-    if ending == STANDARD_ENDING and place.endswith(LOG_ENDING) and os.path.exists(place):
+    if ending == STANDARD_ENDING and place.endswith(LOG_ENDINGS) and os.path.exists(place):
         facts = {"name": place, "found": "a session log", "wanted": "a standard", "log": shlex.quote(place)}
         return Diagnostic(files.OTHER_KIND, None, facts)
     return None
 
 
-def _read(place: str, given: bool) -> Opened | Diagnostic:
+def text_only(file: Opened) -> Opened | Diagnostic:
+    """The file, or the finding that it is no text."""
+    return Diagnostic(files.BINARY, None, {"name": file.name}) if b"\0" in file.data[:_BEGINNING] else file
+
+
+def _read(place: str, given: bool, *, packed: bool) -> Opened | Diagnostic:
     name = INPUT_NAME if place == STANDARD_INPUT else place
     try:
         if place != STANDARD_INPUT:
@@ -115,9 +128,8 @@ def _read(place: str, given: bool) -> Opened | Diagnostic:
             data = sys.stdin.buffer.read()
     except OSError as error:
         return _unreadable(name, error)
-    if b"\0" in data[:_BEGINNING]:
-        return Diagnostic(files.BINARY, None, {"name": name})
-    return Opened(name, data, given)
+    file = Opened(name, data, given)
+    return file if packed and data.startswith((GZIP, *ZIP)) else text_only(file)
 
 
 def _unreadable(name: str, error: OSError) -> Diagnostic:

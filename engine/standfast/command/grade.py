@@ -5,8 +5,9 @@ import sys
 from collections.abc import Iterator, Sequence
 
 from standfast.codes import files
+from standfast.command.archives import unpacked
 from standfast.command.exits import Exit, Mistake, exit_for
-from standfast.command.files import LOG_ENDING, STANDARD_INPUT, Opened, folder_to_write, opened
+from standfast.command.files import LOG_ENDINGS, STANDARD_INPUT, Opened, folder_to_write, opened
 from standfast.command.keep import Keep
 from standfast.command.sessions import doubt_of_times, understand
 from standfast.command.shelf import Shelf, shelf
@@ -62,7 +63,8 @@ def options(parser: argparse.ArgumentParser) -> None:
         "logs",
         nargs="+",
         metavar="LOG_OR_FOLDER",
-        help=f"a session log, a folder searched for *{LOG_ENDING}, or - for one log on standard input",
+        help="a session log (JSON Lines, or a table in CSV), also packed (.gz, .zip), a folder searched for them,"
+        " or - for one log on standard input",
     )
     parser.add_argument(
         "--standard",
@@ -117,10 +119,10 @@ def _graded(chosen: argparse.Namespace) -> Iterator[Found]:
     before: _Before = {}
     folder = folder_to_write(chosen.keep, "--keep")
     keep = None if folder is None else Keep(folder)
-    for log in opened(chosen.logs, LOG_ENDING, files.NO_LOGS):
+    for log in unpacked(opened(chosen.logs, LOG_ENDINGS, files.NO_LOGS)):
         if isinstance(log, Diagnostic):
             yield log
-            if log.code is not files.NO_LOGS:
+            if log.code not in (files.NO_LOGS, files.NO_LOGS_IN_ARCHIVE):
                 yield NotGraded(log.facts["name"])
             continue
         graded = False

@@ -55,7 +55,7 @@ class Keep:
             bytes_digest=digest_of(rules),
             file=self._place(standard.span.source.name),
         )
-        witness = Witness(digest=digest_of(log.data), file=self._place(log.name))
+        witness = Witness(digest=digest_of(log.data), file=None if log.packed else self._place(log.name))
         within = None if doubt is None else str(doubt)
         records = [_record(graded, witness, within, verdict) for verdict in verdicts]
         copies = {standard_copy(graded.bytes_digest): rules, log_copy(witness.digest): log.data}

@@ -23,14 +23,14 @@ from standfast.log.sheet_header import read_header_lines
 from standfast.log.times import read_time
 from standfast.source import Source, Span
 
-SHEET_ENDING = ".csv"
+SHEET_ENDINGS = (".csv", ".csv.gz")
 ENTRY_KEYS = ("at", "mark", "value", "candidate", "by", "note")
 
 
 def read_log(name: str, data: bytes) -> tuple[RawLog | None, tuple[Diagnostic, ...]]:
     """The log with that name, or None; then every problem, at most 50 listed.
 
-    One whose name ends in `.csv`, or that begins with `#`, is a table of cells.
+    One whose name ends in `.csv` (`.csv.gz` before it was unpacked), or that begins with `#`, is a table of cells.
     """
     cells = is_sheet(name, data)
     findings = Findings(cells=cells)
@@ -48,7 +48,7 @@ def read_log(name: str, data: bytes) -> tuple[RawLog | None, tuple[Diagnostic, .
 
 
 def is_sheet(name: str, data: bytes) -> bool:
-    return name.lower().endswith(SHEET_ENDING) or data.removeprefix(BYTE_ORDER_MARK)[:1] == b"#"
+    return name.lower().endswith(SHEET_ENDINGS) or data.removeprefix(BYTE_ORDER_MARK)[:1] == b"#"
 
 
 def _read_lines(lines: tuple[TextLine, ...], asked: Asked, findings: Findings) -> "_Reading":
