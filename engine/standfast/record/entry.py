@@ -40,7 +40,7 @@ class Graded:
 @frozen(kw_only=True)
 class Witness:
     """The log of a verdict: `digest` is the SHA-256 of its bytes; `file` where it lay, from the register's
-    folder, None where it was in none.
+    folder, None where it was in no file of its own.
     """
 
     digest: str

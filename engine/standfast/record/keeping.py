@@ -79,9 +79,8 @@ def _copied(folder: Path, name: str, data: bytes) -> Diagnostic | None:
 
 @contextmanager
 def _opened(path: Path) -> Iterator[BinaryIO]:
-    new = not path.exists()
     with os.fdopen(os.open(path, os.O_RDWR | os.O_CREAT | os.O_APPEND, 0o666), "r+b", buffering=0) as file:
-        if new:
+        if file.seek(0, os.SEEK_END) == 0:  # it may be new, and its name not yet on the disk
             settle(path.parent)
         yield file
 
