@@ -118,8 +118,8 @@ UNWRITABLE = Code(
     "a file that cannot be written",
     "`{name}` cannot be written: {why}",
     ("name a folder that you may write in",),
-    about="The folder for the pages could not be made, or a page in it could not be written. The reason given is the"
-    " operating system's. The other pages are written all the same.",
+    about="The folder could not be made, or a page, a boundary book or a record in it could not be written. The reason"
+    " given is the operating system's. The other pages are written all the same; of records nothing was added.",
 )
 SAME_PAGES = Code(
     "F516",
