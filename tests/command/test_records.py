@@ -1,9 +1,12 @@
 """Records on the command line: kept, listed, ruled on, graded again. `bench` is the command line."""
 
+import gzip
 import json
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
+from zipfile import ZipFile
 
 import pytest
 from attrs import evolve
@@ -173,6 +176,28 @@ def test_a_verdict_that_comes_out_otherwise_is_told_place_by_place(
     assert codes(kept.run("recheck", "kept", "--format=json")) == ["K631", "K615"]
 
 
+def test_a_file_whose_name_is_no_text_is_kept_and_found_again(bench: Any) -> None:
+    bench.standard("a.standard")
+    log = Path(os.fsdecode(b"caf\xe9.jsonl"))
+    bench.log("x.jsonl").rename(log)
+    assert bench.run("grade", "--keep", "kept", "--standard", "a.standard", log).code == 0
+    ran = bench.run("recheck", "kept")
+    assert (ran.code, ran.err) == (0, "") and "../caf\\udce9.jsonl" in ran.out and "not found" not in ran.out
+    log.write_bytes(log.read_bytes().replace(b"0:14", b"0:13"))
+    assert bench.run("recheck", "kept").code == 1
+
+
+def test_a_name_that_no_file_can_have_is_a_file_that_is_not_there(kept: Any, codes: Codes) -> None:
+    first, _ = record_of(REGISTER.read_bytes().splitlines()[0])
+    assert isinstance(first, VerdictRecord)
+    log = evolve(first.log, file="a\0b")
+    standard = evolve(first.standard, bytes_digest="a\0b" * 16)
+    REGISTER.write_bytes(line_of(evolve(first, log=log, standard=standard)))
+    ran = kept.run("recheck", "kept", "--format=json")
+    assert ran.code == 1 and codes(ran) == ["K621", "K623", "K632"]
+    assert ran.document["missing_files"] == ["a\0b"]
+
+
 def test_what_this_version_refuses_is_not_graded_again(kept: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(
         recheck, "load_standard", lambda source: (None, (Diagnostic(MISSING, None, {"name": "x"}),))
@@ -286,6 +311,22 @@ def test_a_log_of_standard_input_lies_nowhere(bench: Any) -> None:
     assert lines()[0]["log"]["file"] is None and lines()[0]["verdict"]["log"] == "standard input"
     ran = bench.run("recheck", "kept")
     assert ran.code == 0 and "not found" not in ran.out
+
+
+def test_tables_and_packed_logs_are_graded_again_from_their_copies(bench: Any) -> None:
+    bench.standard("a.standard")
+    table = "# session: S-1\r\n# standard: rope_throw\r\n# candidate: C-2\r\n# condition lookouts: 2\r\n"
+    bench.write("logs/b.csv", f"{table}at;mark\r\n0:00.0;go\r\n0:06.0;hit\r\n0:09.5;hit\r\n")
+    log = bench.log("x.jsonl").read_bytes()
+    bench.write("logs/c.jsonl.gz", gzip.compress(log.replace(b"C-1", b"C-3")))
+    with ZipFile("logs/d.zip", "w") as archive:
+        archive.writestr("e.jsonl", log.replace(b"C-1", b"C-4"))
+    ran = bench.run("grade", "--keep", "kept", "--standard", "a.standard", "logs")
+    assert (ran.code, ran.err) == (0, "")
+    assert [one["log"]["file"] for one in lines()] == ["../logs/b.csv", None, None]
+    assert Path("kept/copies", f"{lines()[2]['log']['digest']}.log").read_bytes() == log.replace(b"C-1", b"C-4")
+    ran = bench.run("recheck", "kept")
+    assert (ran.code, ran.err) == (0, "") and ran.out.count("  fits  ") == 3
 
 
 def test_all_candidates_of_a_log_are_kept_at_once(bench: Any) -> None:

@@ -217,7 +217,6 @@ def test_what_is_taken_out_put_in_moved_or_forged_is_found_on_its_line(
         line_of(RULING)[:-1].replace(b'"by":"E-2"', b'"by":"E-2","by":"E-2"'),
         line_of(RULING)[:-1].replace(b":", b": ", 1),
         line_of(RULING)[:-1].replace("§".encode(), b"\\u00a7"),
-        line_of(RULING)[:-1].replace("§".encode(), b"\\ud800"),
         line_of(RULING)[:-1].replace(b'"ruling"', b'"remark"'),
     ],
 )
@@ -227,6 +226,13 @@ def test_a_line_that_is_not_written_as_records_are_is_no_record(tmp_path: Path, 
         file.write(line + b"\n")
     assert [one.record for one in held(tmp_path)] == [first]
     assert found(tmp_path) == [codes.NOT_A_RECORD]
+
+
+def test_a_name_that_is_no_text_is_kept(tmp_path: Path) -> None:
+    kept = append(tmp_path, [evolve(RULING, by="E-\udcff")], {})
+    assert isinstance(kept, Kept) and found(tmp_path) == []
+    assert [one.record for one in held(tmp_path)] == list(kept.records)
+    assert b'"by":"E-\\udcff"' in (tmp_path / REGISTER).read_bytes()
 
 
 def test_a_folder_without_a_register_is_named(tmp_path: Path) -> None:

@@ -74,6 +74,8 @@ def _read(path: Path) -> tuple[bytes | None, str]:
         return path.read_bytes(), ""
     except OSError as error:
         return None, why_not(error)
+    except ValueError:
+        return None, "no file can have such a name"
 
 
 def _changed(

@@ -128,8 +128,8 @@ Record = VerdictRecord | RulingRecord
 
 
 def digest_of(text: str | bytes) -> str:
-    """The SHA-256 of a text's UTF-8, or of bytes, in hexadecimal."""
-    return sha256(text.encode() if isinstance(text, str) else text).hexdigest()
+    """The SHA-256 of a text as it is written, or of bytes, in hexadecimal."""
+    return sha256(_encoded(text) if isinstance(text, str) else text).hexdigest()
 
 
 def digest_of_document(document: Plain) -> str:
@@ -144,7 +144,7 @@ def own_digest(record: Record) -> str:
 def line_of(record: Record) -> bytes:
     """The record as its line in a register, with the line end."""
     body = _written(record.body)
-    return f'{body[:-1]}{_DIGEST}{digest_of(body)}"}}\n'.encode()
+    return _encoded(f'{body[:-1]}{_DIGEST}{digest_of(body)}"}}\n')
 
 
 def document_of(record: Record) -> dict[str, object]:
@@ -163,7 +163,7 @@ def record_of(line: bytes) -> tuple[Record, str]:
             raise NotARecord(f"it does not begin with the schema `{SCHEMA}`")
         stated = _text(held, "digest")
         record = _ruling(held) if held.get("kind") == RULING else _verdict(held)
-        if _written({**record.body, "digest": stated}).encode() != line:
+        if _encoded(_written({**record.body, "digest": stated})) != line:
             raise NotARecord("it is not written as records are")
     except UnicodeDecodeError:
         raise NotARecord("it is not UTF-8") from None
@@ -179,6 +179,11 @@ def begun(cut: bytes) -> bool:
 
 def _written(document: Plain) -> str:
     return json.dumps(document, ensure_ascii=False, separators=(",", ":"))
+
+
+def _encoded(text: str) -> bytes:
+    """In UTF-8; what stands for the bytes of a file's name that is no text becomes an escape of JSON."""
+    return text.encode("utf-8", "backslashreplace")
 
 
 def _verdict(held: Plain) -> VerdictRecord:
