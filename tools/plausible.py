@@ -647,6 +647,9 @@ class _Author:
         if best:
             figure, _ = self.rounds_inside(self.clause_paths[before:]) or self.figure()
             text += f"    best by {figure}\n" if not figure.startswith("each") else ""
+            if not figure.startswith("each") and self.chance(0.6):
+                pattern = self.pattern()
+                text += f"    out on {pattern}{self.tail(f'out_{pattern.split()[0]}')}\n"
         text += (items or self.goal("    ")) + self.looking_back("    ", before, items)
         text += self.points_inside("    ", scored)
         self.leave()

@@ -17,6 +17,20 @@ BEST_WITHOUT_START = Code(
     "After an attempt that ends GO the event stays open for another try. Without a start mark the next try would begin at "
     "once, and the candidate could not stop at a good one.",
 )
+OUT_WITHOUT_BEST = Code(
+    "M343",
+    "`out` where no other try follows",
+    "`{words}` stands in `{event}`, which does not take the best of its attempts",
+    ("write `best by` and a figure in the event, or `fail on` instead of `out on`",),
+    "`out on` says that no other try follows. An event without `best by` is over with the first attempt that ends GO.",
+)
+OUT_BY_START = Code(
+    "M344",
+    "one mark for another try and for no other try",
+    "`{mark}` begins another try at `{event}` and says that none follows",
+    ("give one of them a mark of its own",),
+    "Between two tries an entry either begins the next one or says that there is none.",
+)
 ONE_START_FOR_TWO = Code(
     "M342",
     "one mark for another try and the next event",

@@ -165,15 +165,18 @@ def _with_figure(hearing: Hearing, limit: Limit, run: Run | None, figure: Amount
 # --- by an entry -----------------------------------------------------------------------------------------
 
 
-def _of_value(hearing: Hearing, fault: Fault, tally: Tally, pattern: Pattern, entry: Entry) -> Breach:
+def _of_value(
+    hearing: Hearing, fault: Fault, run: Run | None, pattern: Pattern, entry: Entry, between: Course | None = None
+) -> Breach:
     """Rule 23: a value that is compared; the candidate's side is that which does not fit."""
     if pattern.test is None or not isinstance(entry.value, Quantity):
-        return breach_of(hearing, fault, tally.run)
+        return breach_of(hearing, fault, run, between=between)
     value, bound = entry.value.base, pattern.test.first
     return breach_of(
         hearing,
         fault,
-        tally.run,
+        run,
+        between=between,
         figure=measured(value, bound),
         margin=measured(-margin(pattern.test, value), bound),
         logged=str(entry.value),
@@ -254,7 +257,7 @@ def by_entry(hearing: Hearing, tally: Tally, entry: Entry) -> Iterator[Breach]:
     for fault in tally.faults:
         match fault.trigger:
             case Occurrence(pattern=pattern, more_than=0) if pattern.fits(entry.mark, entry.value):
-                yield _of_value(hearing, fault, tally, pattern, entry)
+                yield _of_value(hearing, fault, tally.run, pattern, entry)
             case Occurrence(pattern=pattern, more_than=allowed, counting=counting) if _takes(
                 tally, pattern, counting, entry
             ):
@@ -275,7 +278,7 @@ def out_of_order(hearing: Hearing, tally: Tally, entry: Entry) -> Iterator[Breac
     for fault in tally.faults:
         match fault.trigger:
             case OutOfOrder(pattern=pattern) if pattern.fits(entry.mark, entry.value):
-                yield _of_value(hearing, fault, tally, pattern, entry)
+                yield _of_value(hearing, fault, tally.run, pattern, entry)
 
 
 def too_early(hearing: Hearing, use: Run | Course | None) -> Iterator[Breach]:
@@ -295,6 +298,21 @@ def too_early(hearing: Hearing, use: Run | Course | None) -> Iterator[Breach]:
             figure=measured(taken, least),
             margin=measured(taken - micros(least), least),
         )
+
+
+def stops(hearing: Hearing, entry: Entry) -> Iterator[Breach]:
+    """Rule 44: what says, between the attempts of an event, that no other follows."""
+    for course, pattern, fault in stops_waited_for(hearing):
+        if pattern.fits(entry.mark, entry.value):
+            yield _of_value(hearing, fault, None, pattern, entry, course)
+
+
+def stops_waited_for(hearing: Hearing) -> Iterator[tuple[Course, Pattern, Fault]]:
+    for course in hearing.can_open():
+        begun = any(attempt.charged for attempt in course.attempts)
+        for fault in course.event.stops if begun else ():
+            assert isinstance(fault.trigger, Occurrence)
+            yield course, fault.trigger.pattern, fault
 
 
 # --- at a completion -------------------------------------------------------------------------------------

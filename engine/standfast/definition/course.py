@@ -206,15 +206,34 @@ def _new_attempt(hearing: Hearing, course: Course) -> Attempt:
     return attempt
 
 
-def end_attempt(hearing: Hearing, ending: Ending, cause: Entry | None, *, charged: bool = True) -> None:
+def _stop(hearing: Hearing, breach: Breach, cause: Entry | None) -> None:
+    """Rule 44: the event is decided by the attempts there were; one that is open has failed."""
+    if breach.between is None:
+        end_attempt(hearing, Ending.FAILED, cause, stopped=True)
+        return
+    breach.between.outcome = Outcome.GO if breach.between.has_go else Outcome.NO_GO
+    decide(hearing, cause)
+    open_without_mark(hearing, cause)
+
+
+def end_attempt(
+    hearing: Hearing, ending: Ending, cause: Entry | None, *, charged: bool = True, stopped: bool = False
+) -> None:
     attempt, course = hearing.attempt, hearing.course
     assert attempt is not None and course is not None
     hearing.attempt = hearing.course = None
-    _end(hearing, course, attempt, ending, charged, cause)
+    _end(hearing, course, attempt, ending, charged, cause, stopped=stopped)
 
 
 def _end(
-    hearing: Hearing, course: Course, attempt: Attempt, ending: Ending, charged: bool, cause: Entry | None
+    hearing: Hearing,
+    course: Course,
+    attempt: Attempt,
+    ending: Ending,
+    charged: bool,
+    cause: Entry | None,
+    *,
+    stopped: bool = False,
 ) -> None:
     attempt.ended_at, attempt.ending, attempt.charged = hearing.now, ending, charged
     hearing.last_ended = attempt
@@ -222,7 +241,7 @@ def _end(
         other.heard = []  # Rule 39
     if ending is Ending.GO and course.event.best is None:  # Rule 21
         course.outcome = Outcome.GO
-    elif course.spent:
+    elif course.spent or stopped:
         course.outcome = Outcome.GO if course.has_go else Outcome.NO_GO  # Rule 40
     decide(hearing, cause)
     open_without_mark(hearing, cause)
@@ -325,6 +344,8 @@ def act(hearing: Hearing, breach: Breach, cause: Entry | None) -> None:
         case ReasonKind.RESTART if attempt is not None and breach.run is not None:  # Rule 14
             attempt.restarts.append(breach.rule.path)
             restart(hearing, breach.run, _at_once(breach.rule), cause)
+        case ReasonKind.OUT if breach.run is None or breach.run.rounds_around() is None:
+            _stop(hearing, breach, cause)
         case ReasonKind.MISS | ReasonKind.PASS | ReasonKind.OUT if attempt is not None and breach.run is not None:
             rounds = breach.run.rounds_around()
             assert rounds is not None

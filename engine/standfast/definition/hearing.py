@@ -9,6 +9,8 @@ from standfast.definition.breach import (
     gravest_first,
     is_kept,
     out_of_order,
+    stops,
+    stops_waited_for,
     too_early,
     unmet,
 )
@@ -167,9 +169,9 @@ def take(hearing: Hearing, entry: Entry) -> None:
         uses = list(_uses(hearing.root, entry))
     else:
         uses = [course for course in hearing.can_open() if _starts(course, entry)]
-    strays: list[Breach] = []
-    # Rule 8: a mark with no use.
-    if not fits or not (uses or counted_start or any(counts(hearing, tally, entry) for tally in tallies)):
+    strays: list[Breach] = list(stops(hearing, entry))
+    used = strays or uses or counted_start or any(counts(hearing, tally, entry) for tally in tallies)
+    if not fits or not used:  # Rule 8: a mark with no use
         for tally in tallies:
             strays += [b for b in out_of_order(hearing, tally, entry) if not is_kept(hearing.attempt, b.rule)]
         if not strays:
@@ -191,6 +193,7 @@ def _named(hearing: Hearing, tallies: Sequence[Tally], mark: str) -> Iterator[Pa
     for run in hearing.root.open_runs() if hearing.root is not None else ():
         if isinstance(run.clause.goal, Until):
             patterns.append(run.clause.goal.pattern)
+    patterns += [pattern for _, pattern, _ in stops_waited_for(hearing)]
     for waits in _waiting(hearing):
         start = waits.clause.start if isinstance(waits, Run) else waits.start
         if start is not None:

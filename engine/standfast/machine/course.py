@@ -205,6 +205,9 @@ class Course(Tries, ABC):
                 if breach.restarts is not None:
                     self.counters[breach.restarts] += 1
                 self.restart(self.machine.places[breach.place], breach.at_once)
+            case Effect.OUT if breach.ends_event:
+                self.tell_breached(breach, figure)
+                self.stop(self.machine.places[breach.place].event)
             case Effect.PASS | Effect.MISS | Effect.OUT:
                 assert breach.rounds is not None
                 self.tell_breached(breach, figure)
@@ -277,7 +280,18 @@ class Course(Tries, ABC):
         self.tell_breached(breach, figure)
         self.close(Effect.FAIL)
 
-    def close(self, effect: Effect | None, *, charged: bool = True, best: bool = False) -> None:
+    def stop(self, event: int) -> None:
+        """Rule 44: no other attempt follows; one that is open fails."""
+        if self.open is not None:
+            self.close(Effect.FAIL, stopped=True)
+            return
+        self.locations[self.machine.events[event].place] = Location.ASLEEP
+        self.settle(event, bool(self.bests[event]))
+        self.next_event()
+
+    def close(
+        self, effect: Effect | None, *, charged: bool = True, best: bool = False, stopped: bool = False
+    ) -> None:
         """End the open attempt, GO (None) or by an effect, and settle its event if that decides it."""
         assert self.open is not None
         number, self.open = self.open, None
@@ -294,7 +308,7 @@ class Course(Tries, ABC):
             self.clocks[place.rest.clock] = self.now
         if effect is None and event.best is None:
             self.settle(number, True)
-        elif event.attempts is not None and self.counters[event.charged] >= event.attempts:
+        elif stopped or (event.attempts is not None and self.counters[event.charged] >= event.attempts):
             self.settle(number, bool(self.bests[number]))
         self.next_event()
 
@@ -365,9 +379,11 @@ class Course(Tries, ABC):
             if self.bests[pending[0]] and len(pending) > 1:
                 later = self.machine.places[self.machine.events[pending[1]].place]
                 if later.start is not None:
-                    self.wait(later)
+                    self.await_opening(later)
 
     def await_opening(self, place: Place) -> None:
+        if self.locations[place.index] is Location.WAITING:
+            return  # what it has counted stays
         if place.start is not None:
             self.wait(place)
         elif place.rest is not None and self.clocks[place.rest.clock] is not None:

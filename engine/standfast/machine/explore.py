@@ -38,7 +38,7 @@ from standfast.machine.parts import (
 )
 from standfast.machine.passing_over import GoneOver, strays
 from standfast.machine.state import Opened, Signal, State
-from standfast.machine.step import Work, initial
+from standfast.machine.step import Work, initial, is_heard
 from standfast.machine.values import ANYTHING, Span, Values, value_classes
 from standfast.machine.zone import UNBOUNDED, Zone
 from standfast.quantity import Quantity
@@ -334,11 +334,8 @@ class Explorer:
         return (
             locations[FAULTS] is Location.ASLEEP
             or Location.LATE in locations
-            or any(
-                locations[row.place] in LIVE
-                for rows in (watch.counts, watch.hushes, watch.strikes)
-                for row in rows
-            )
+            or any(locations[row.place] in LIVE for rows in (watch.counts, watch.hushes) for row in rows)
+            or any(is_heard(self.machine, state, row) for row in watch.strikes)
             or any(locations[place] in LIVE for place in watch.places)
             or any(
                 locations[use.place] is (Location.WAITING if use.begins else Location.OPEN) for use in watch.uses

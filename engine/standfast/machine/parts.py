@@ -125,6 +125,11 @@ class Breach:
     between: bool = False
     rounds: int | None = None
 
+    @property
+    def ends_event(self) -> bool:
+        """Whether it says that no other attempt follows."""
+        return self.effect is Effect.OUT and self.rounds is None
+
 
 @frozen
 class Count:

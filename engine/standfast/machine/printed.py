@@ -63,6 +63,8 @@ def _watch(machine: Machine, watch: Watch) -> Iterator[str]:
         yield f"{machine.places[hush.place].path} live: end the silence {silence.rule.path}"
     for strike in watch.strikes:
         guard = f"{machine.places[strike.place].path} live"
+        if strike.breach.ends_event:
+            guard += " or between its attempts"
         if strike.counter is not None:
             guard += f", {machine.counters[strike.counter].name} over {strike.allowed}"
         if strike.out_of_order:

@@ -27,7 +27,7 @@ from standfast.machine.parts import (
     Use,
     ValueRow,
 )
-from standfast.machine.registers import Struck
+from standfast.machine.registers import Registers, Struck
 from standfast.machine.rounds import rounds_of
 from standfast.machine.state import Signal, State
 from standfast.model.rules import Effect, Pattern, Until, UntilTotals
@@ -241,7 +241,9 @@ class Work(Course):
             if (
                 not strike.out_of_order
                 and strike.once not in repeated
-                and self.sees(strike.place, strike.pattern, entry, scope)
+                and self.hears(strike)
+                and (scope is None or strike.place in scope)
+                and strike.pattern.fits(entry.mark, entry.value)
             ):
                 used = True
                 self.strike(strike, entry, struck)
@@ -259,7 +261,7 @@ class Work(Course):
     def names_another_value(self, entry: Entry) -> bool:
         """Rule 8: whether something in play names the mark, and all that does with other values."""
         watch = self.machine.watches[entry.mark]
-        patterns = [strike.pattern for strike in watch.strikes if self.locations[strike.place] in LIVE]
+        patterns = [strike.pattern for strike in watch.strikes if self.hears(strike)]
         patterns += [count.pattern for count in watch.counts if self.counts(count, entry, None)]
         for use in watch.uses:
             if self.locations[use.place] is (Location.WAITING if use.begins else Location.OPEN):
@@ -271,6 +273,9 @@ class Work(Course):
         for strike in self.machine.watches[entry.mark].strikes:
             if strike.out_of_order and self.sees(strike.place, strike.pattern, entry, scope):
                 self.strike(strike, entry, struck)
+
+    def hears(self, strike: Strike) -> bool:
+        return is_heard(self.machine, self, strike)
 
     def sees(self, place: int, pattern: Pattern, entry: Entry, scope: frozenset[int] | None) -> bool:
         return (
@@ -439,6 +444,15 @@ class Work(Course):
         for place in sorted(late, key=lambda p: (-p.depth, p.order)):
             if self.locations[place.index] is Location.LATE and next(self.unmet(place), None) is None:
                 self.complete(place)
+
+
+def is_heard(machine: Machine, state: State | Registers, strike: Strike) -> bool:
+    """Whether its place is live or, where it says that no other attempt follows, between attempts (rule 44)."""
+    location = state.locations[strike.place]
+    if not strike.breach.ends_event or location is not Location.WAITING:
+        return location in LIVE
+    event = machine.events[machine.places[strike.place].event]
+    return state.open is None and state.counters[event.charged] > 0
 
 
 def value_compared(pattern: Pattern, entry: Entry) -> Fraction | None:

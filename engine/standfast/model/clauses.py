@@ -137,6 +137,8 @@ def event(scope: Scope, block: syntax.Block) -> Event:
     else:
         scope.refuse(codes.NO_ATTEMPTS, block.name.span, name=path)
     best = _best(scope, Place(path, 1), of(block.lines, syntax.Best), block)
+    for line in of(block.lines, syntax.Out) if best is None else ():
+        scope.refuse(best_codes.OUT_WITHOUT_BEST, line.span, words=words(line), event=path)
     return Event(_inside(scope, block, Place(path, 1), order, None), number, between, bool(carry_on), held, best)
 
 

@@ -14,7 +14,7 @@ from standfast.diagnostic import Diagnostic, Label
 from standfast.language.syntax import Effect
 from standfast.model.candidate import choices, in_play, representatives, specialised
 from standfast.model.patterns import overlap
-from standfast.model.rules import Fault, Figure, Limit, RestBound, Rule
+from standfast.model.rules import Fault, Figure, Limit, Occurrence, RestBound, Rule
 from standfast.model.scope import Scope
 from standfast.model.standard import Always, Clause, Event, Facts, Kind, Standard
 from standfast.source import Span
@@ -47,9 +47,24 @@ def refuse_openings(
         if start.pattern.mark == later.pattern.mark:
             facts = {"mark": later.pattern.mark, "event": before.label}
             scope.refuse(best_codes.ONE_START_FOR_TWO, later.span, **facts)
+    for event in events:
+        _refuse_out_by_start(scope, event)
+    for before, event in pairwise(events) if not in_any_order else ():
+        if event.clause.start is None and before.stops:
+            _refuse_opening_after(scope, before, event, always)
     if carry_on and not in_any_order:
         for before, event in pairwise(events):
             _refuse_opening_after(scope, before, event, always)
+
+
+def _refuse_out_by_start(scope: Scope, event: Event) -> None:
+    """The mark of `out` begins no other attempt."""
+    start = event.clause.start
+    for stop in event.stops:
+        assert isinstance(stop.trigger, Occurrence)
+        if start is not None and overlap(scope, start.pattern, stop.trigger.pattern):
+            facts = {"mark": start.pattern.mark, "event": event.label}
+            scope.refuse(best_codes.OUT_BY_START, stop.span, Label(start.span, "the start"), **facts)
 
 
 def refuse_for_candidates(scope: Scope, standard: Standard) -> None:
@@ -134,10 +149,10 @@ def _refuse_reopening(scope: Scope, event: Event, always: Always) -> None:
 
 
 def _refuse_opening_after(scope: Scope, before: Event, event: Event, always: Always) -> None:
-    """An event without a start mark may not follow one whose attempts a halt can use up."""
-    if event.clause.start is not None or before.attempts is None:
+    """An event without a start mark may not follow one whose attempts a halt can use up, or that `out` can end."""
+    if event.clause.start is not None or (before.attempts is None and not before.stops):
         return
-    halt = next((each for each in _halts(before, always) if each.charged), None)
+    halt = next((each for each in _halts(before, always) if each.charged or before.stops), None)
     if halt is not None:
         facts = {"name": event.label, "before": before.label}
         scope.refuse(codes.OPENS_AFTER_HALT, event.clause.span, Label(halt.span, "this halt"), **facts)

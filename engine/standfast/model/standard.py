@@ -11,6 +11,7 @@ from enum import Enum
 from attrs import field, frozen
 
 from standfast.model.rules import (
+    Effect,
     Fault,
     Figure,
     Goal,
@@ -199,6 +200,11 @@ class Event:
     @property
     def label(self) -> str:
         return self.clause.label
+
+    @property
+    def stops(self) -> tuple[Fault, ...]:
+        """The marks that say that no other attempt follows; only an event that takes the best has some."""
+        return tuple(fault for fault in self.clause.faults if fault.effect is Effect.OUT)
 
     def rules(self) -> Iterator[Rule]:
         """Every rule of the event, those of inner clauses included."""

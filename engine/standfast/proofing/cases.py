@@ -35,7 +35,7 @@ VERBS = {
     ReasonKind.PASS: "passes",
     ReasonKind.RESTART: "restarts",
     ReasonKind.MISS: "misses",
-    ReasonKind.OUT: "ends the rounds",
+    ReasonKind.OUT: "ends the tries",
     ReasonKind.FAIL: "fails",
     ReasonKind.HALT: "halts",
     ReasonKind.DISQUALIFY: "disqualifies",

@@ -27,7 +27,7 @@ _HAPPENS = {
     Given.DISQUALIFIES: "ends the test",
     Given.HALTS: "stops the try for safety",
     Given.BEGINS: "begins",
-    Given.OUT: "ends the rounds",
+    Given.OUT: "ends the tries",
 }
 
 

@@ -18,7 +18,7 @@ from standfast.model.rules import (
     Silence,
     Test,
 )
-from standfast.model.standard import Condition
+from standfast.model.standard import Condition, Kind
 from standfast.quantity import Comparison, Quantity
 from standfast.report.brief import figures, rounds
 from standfast.report.brief.setting import Opening, Setting, called
@@ -198,7 +198,8 @@ def _does(rule: Fault | RestBound, setting: Setting) -> str:
         case Effect.MISS:
             return rounds.MISSED
         case Effect.OUT:
-            return rounds.OUT
+            around = setting.clause is not None and setting.clause.kind is Kind.ROUNDS
+            return rounds.OUT if around else "no other try follows: the event is passed if one has succeeded"
         case Effect.FAIL:
             return lost(setting) if setting.event is not None else "the try that is open fails"
         case Effect.HALT:

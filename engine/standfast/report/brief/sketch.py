@@ -334,7 +334,7 @@ def leads(rule: Fault | RestBound, clause: Clause | None, event: Event | None) -
         case Effect.MISS:
             return "misses a go at the round"
         case Effect.OUT:
-            return "ends the rounds"
+            return "ends the rounds" if clause is not None and clause.kind is Kind.ROUNDS else "no other try"
         case Effect.RESTART:
             assert clause is not None
             wait = " at once" if rule.at_once else ""
