@@ -784,6 +784,8 @@ class _Author:
             self.leave()
         while self.chance(0.25 if self.demands or self.facts else 0.06):
             text += self.case()
+        if self.chance(0.1):
+            text = text.replace("\n", f"\n    times within {self.length()}\n", 1)
         return self.remarked(text) if self.chance(0.06) else text
 
 

@@ -3,8 +3,9 @@
 A folder has the rule files, `logs/LOG.jsonl` and, for each, `expected/LOG.json`. An expected verdict is a
 listing: the outcome and when it was certain; of each reason the kind, path, time and entry, those of the attempts
 before those of none; of each remark the kind, the entry and, where there is one, the path; of rounds, by attempt,
-the path, how many were made and missed, and the furthest; the paths of what is owed. Remarks, rounds and things
-owed are left out where there are none. Times are written as in a log.
+the path, how many were made and missed, and the furthest; the paths of what is owed; of what a close call could be
+as well the outcome, the least doubt in seconds, and the entries that move, null for the end. Remarks, rounds,
+things owed and close calls are left out where there are none. Times are written as in a log.
 """
 
 import json
@@ -85,6 +86,11 @@ def listing(verdict: dict[str, Any]) -> Listing:
         listed["rounds"] = [[each["path"], each["made"], each["missed"], each["furthest"]] for each in rounds]
     if verdict["owed"]:
         listed["owed"] = [owed["path"] for owed in verdict["owed"]]
+    if verdict["doubt"] and verdict["doubt"]["others"]:
+        listed["close_calls"] = [
+            [other["outcome"], other["least"]["amount"], [shift["entry"] for shift in other["shifts"]]]
+            for other in verdict["doubt"]["others"]
+        ]
     return listed
 
 

@@ -40,8 +40,9 @@ def load_log(name: str, data: bytes, standard: Standard) -> tuple[SessionLog | N
 def grade(standard: Standard, log: SessionLog, doubt: Quantity | None = None) -> tuple[Verdict, ...]:
     """One verdict a candidate, in the order of the log's candidates.
 
-    `doubt`: by how much each time may be wrong, to either side.
+    `doubt`: by how much each time may be wrong, to either side; None: what the standard says of it.
     """
     machine = compile_standard(standard)
     verdicts = replay(machine, log)
-    return verdicts if doubt is None else weighed(machine, log, verdicts, int(doubt.base))
+    within = standard.times_within if doubt is None else doubt
+    return verdicts if within is None else weighed(machine, log, verdicts, int(within.base))

@@ -40,6 +40,17 @@ def test_a_close_call_is_an_objection_to_a_go(bench: Any, valid: Callable[[str, 
     assert [shift["entry"] for shift in doubt["others"][0]["shifts"]] == [1, 7]
 
 
+def test_the_call_goes_before_the_standard(bench: Any) -> None:
+    path = bench.standard("a.standard")
+    text = path.read_text("utf-8").replace("\n\nconditions", "\n    times within 37.501 s\n\nconditions")
+    bench.write("a.standard", text)
+    log = bench.log("x.jsonl")
+    ran = bench.run("grade", "--standard", "a.standard", log)
+    assert ran.code == 1 and "\nclose call: each time may be wrong by up to 37.501 s\n" in ran.out
+    ran = bench.run("grade", "--standard", "a.standard", "--times-within", "1 s", log)
+    assert ran.code == 0 and "\nstands however each time is wrong by up to 1 s\n" in ran.out
+
+
 @pytest.mark.parametrize("doubt", ["0.3", "0 s", "-1 s", "3 m", "0.5 ms 1 s", "0.0001 ms", "soon"])
 def test_a_doubt_of_times_is_a_time(bench: Any, doubt: str) -> None:
     bench.standard("a.standard")

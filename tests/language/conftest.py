@@ -441,6 +441,7 @@ class Trees:
         lines += self.some(self.guidance, 0, 1)
         for kind in (syntax.CarryOn, syntax.EventsInAnyOrder, syntax.OwedFails):
             lines += self.some(lambda kind=kind: kind(**self.comments()), 0, 1)  # type: ignore[misc]
+        lines += self.some(lambda: syntax.TimesWithin(length=self.length(), **self.comments()), 0, 1)
         return lines + self.some(self.accept, 0, 1)
 
     def standard(self) -> syntax.Standard:

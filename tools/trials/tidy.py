@@ -72,6 +72,7 @@ _OPENING = {
     "carry",
     "events",
     "owed",
+    "times",
     "accept",
     "attempts",
     "start",

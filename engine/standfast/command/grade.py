@@ -38,7 +38,8 @@ Verdicts go to standard output, what is wrong with files to standard error; with
 --format json both are in one document on standard output.
 
 With --times-within each verdict says whether it stands however every time of its
-log is wrong within so much, or is a close call, and on which entries it hangs.
+log is wrong within so much, or is a close call, and on which entries it hangs. It
+goes before what a standard says with `times within`.
 
 exit code: 0 every verdict is GO, 1 another verdict, a close call or a doubt, 2 an
 error was reported
@@ -76,7 +77,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--times-within",
         metavar="TIME",
-        help='by how much a logged time may be wrong, such as "0.3 s"',
+        help='by how much a logged time may be wrong, such as "0.3 s"; default: what the standard says',
     )
     parser.add_argument("--keep", metavar="FOLDER", help="add a record of each verdict to the register there")
 

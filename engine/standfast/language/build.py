@@ -39,6 +39,9 @@ class Builder(Parts):
     def owed_fails(self, node: Node) -> syntax.Line:
         return syntax.OwedFails(**self.facts(node))
 
+    def times_within(self, node: Node) -> syntax.Line:
+        return syntax.TimesWithin(length=self.amounts.duration(sure(node.node("duration"))), **self.facts(node))
+
     def guidance(self, node: Node) -> syntax.Line:
         return syntax.Guidance(text=sure(self.text(node)), **self.facts(node))
 
@@ -434,6 +437,7 @@ _LINES: dict[str, Callable[[Builder, Node], syntax.Line]] = {
             Builder.caution,
             Builder.events_in_any_order,
             Builder.owed_fails,
+            Builder.times_within,
             Builder.guidance,
             Builder.accept,
             Builder.carry_on,

@@ -21,6 +21,7 @@ _HEADER_ORDER: tuple[type[syntax.Line], ...] = (
     syntax.CarryOn,
     syntax.EventsInAnyOrder,
     syntax.OwedFails,
+    syntax.TimesWithin,
     syntax.Accept,
 )
 _BLOCK_ORDER: tuple[tuple[type[syntax.Line], ...], ...] = (
@@ -240,6 +241,8 @@ def words(line: syntax.Line) -> str:
             return _entry(line)
         case syntax.Gives():
             return _gives(line)
+        case syntax.TimesWithin():
+            return f"times within {line.length.quantity}"
         case syntax.InForce():
             return f"in force from {line.date.text}"
         case _:

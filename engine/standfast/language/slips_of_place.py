@@ -20,7 +20,7 @@ from standfast.language.words import (
 from standfast.quantity import UNITS, Dimension
 from standfast.source import Source
 
-_FIRST_OF_TWO = frozenset({"any", "at", "carry", "events", "in", "not", "only", "owed"})
+_FIRST_OF_TWO = frozenset({"any", "at", "carry", "events", "in", "not", "only", "owed", "times"})
 
 
 def misspelt_beginning(line: FaultyLine) -> Diagnostic | None:

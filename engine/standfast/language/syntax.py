@@ -286,7 +286,15 @@ class OwedFails(Line):
     pass
 
 
-HeaderLine = Edition | InForce | Authority | Caution | Guidance | CarryOn | EventsInAnyOrder | OwedFails | Accept
+@frozen(kw_only=True)
+class TimesWithin(Line):
+    """By how much a logged time may be wrong, to either side."""
+
+    length: Amount
+
+
+_OfVerdicts = CarryOn | EventsInAnyOrder | OwedFails | TimesWithin
+HeaderLine = Edition | InForce | Authority | Caution | Guidance | _OfVerdicts | Accept
 
 
 @frozen(kw_only=True)

@@ -105,6 +105,7 @@ MODELS = (
     "carry on",
     "events in any order",
     "owed at the end fails",
+    "times within 0.3 s",
     'accept D104 "the mark is for the record only"',
     'attempts 2, rest at least 2 min between, else note "called up early"',
     "best by last of load",
@@ -315,6 +316,7 @@ _WHOLE_BEGINNINGS = {
     "not": "not before",
     "only": "only for` or `only if begun",
     "owed": "owed at the end fails",
+    "times": "times within",
 }
 
 

@@ -15,13 +15,13 @@ from standfast.codes import meaning as codes
 from standfast.diagnostic import Diagnostic, Label, has_errors, in_reading_order
 from standfast.language import syntax
 from standfast.language.printer import canonical, words
-from standfast.model import cases, clauses, round_figures, round_marks, rounds, scores, watches
+from standfast.model import amounts, cases, clauses, round_figures, round_marks, rounds, scores, watches
 from standfast.model.clauses import of, only_one
 from standfast.model.patterns import once
 from standfast.model.refusals import refuse_for_candidates, refuse_openings
 from standfast.model.scope import Scope
 from standfast.model.standard import Acceptance, Fact, Mark, Standard
-from standfast.quantity import COUNT, UNITS, Unit
+from standfast.quantity import COUNT, UNITS, Quantity, Unit
 
 
 def resolve(tree: syntax.Standard) -> tuple[Standard | None, tuple[Diagnostic, ...]]:
@@ -82,6 +82,7 @@ def _standard(scope: Scope, tree: syntax.Standard) -> Standard:
         carry_on=carry_on,
         events_in_any_order=in_any_order,
         owed_fails=_said(scope, tree, syntax.OwedFails, "owed at the end fails"),
+        times_within=_times_within(scope, tree),
         facts=tuple(scope.facts.values()),
         conditions=conditions,
         marks=tuple(scope.marks.values()),
@@ -196,6 +197,12 @@ def _said(scope: Scope, tree: syntax.Standard, kind: type[syntax.HeaderLine], wo
     lines = of(tree.header, kind)
     only_one(scope, lines, codes.LINE_TWICE, word=word)
     return bool(lines)
+
+
+def _times_within(scope: Scope, tree: syntax.Standard) -> Quantity | None:
+    lines = of(tree.header, syntax.TimesWithin)
+    only_one(scope, lines, codes.LINE_TWICE, word="times within")
+    return amounts.length(scope, lines[0].length) if lines else None
 
 
 def _shared(tree: syntax.Standard) -> Iterator[tuple[str, tuple[syntax.Line, ...]]]:

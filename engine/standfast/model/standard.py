@@ -302,6 +302,7 @@ class Standard:
     """A standard as meant; `grades` from the highest. `digest` is the SHA-256, in hexadecimal, of its
     canonical text without comments.
 
+    `times_within` is by how much a logged time may be wrong, to either side; None: nothing is said of it.
     `facts` are those it asks of each candidate. One that is specialised for a candidate asks for none; `settled`
     holds those it was specialised by.
     """
@@ -316,6 +317,7 @@ class Standard:
     carry_on: bool
     events_in_any_order: bool
     owed_fails: bool
+    times_within: Quantity | None = None
     facts: tuple[Fact, ...] = ()
     settled: Facts = field(factory=dict)
     conditions: tuple[Condition, ...]

@@ -355,6 +355,10 @@ def test_header_lines(harbour: Standard) -> None:
     assert "“heaving” then “engine”" in said[False, False, False][0]
     single = evolve(harbour, events=harbour.events[:1])
     distinct([*course.of_the_test(single), *course.of_the_test(harbour)[:3]])
+    doubted = evolve(harbour, times_within=Quantity(((Fraction(3, 10), UNITS["s"]),)))
+    assert set(course.of_the_test(doubted)) - set(course.of_the_test(harbour)) == {
+        "Logged times may be wrong by up to 0.3 seconds: a verdict that hangs on so much is marked a close call."
+    }
 
 
 CREW = """standard crew "Crew"
@@ -463,6 +467,7 @@ def test_every_kind_of_rule_is_said() -> None:
 
 SAID: dict[type, str] = {
     Standard: "name title edition in_force authority cautions guidance carry_on events_in_any_order owed_fails "
+    "times_within "
     "facts conditions marks always grades events cases acceptances digest",
     Event: "clause attempts best rest_between carry_on conditions",
     Clause: "label path title kind start goal limits scores faults rest items only_for only_if_begun guidance "

@@ -67,8 +67,17 @@ def _verdicts(standard: Standard) -> tuple[str, ...]:
         f"GO: {'the event' if one else 'every event'} is passed{_and_grade(standard)}.",
         "NO-GO: the event is failed." if one else f"NO-GO: an event is failed; {later}.",
         owed,
+        *_close_calls(standard),
         *_void(conditions=conditions, facts=bool(standard.facts)),
     )
+
+
+def _close_calls(standard: Standard) -> tuple[str, ...]:
+    within = standard.times_within
+    if within is None:
+        return ()
+    doubt = f"Logged times may be wrong by up to {amount(within)}"
+    return (f"{doubt}: a verdict that hangs on so much is marked a close call.",)
 
 
 def _void(*, conditions: bool, facts: bool) -> tuple[str, ...]:
