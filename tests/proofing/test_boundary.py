@@ -156,7 +156,7 @@ def test_every_page_shows_its_side_in_the_verdict_a_grader_gets(path: Path) -> N
         log, found = bind(raw, book.standard)
         assert log is not None and not found
         (verdict,) = grade(book.standard, log)
-        assert verdict == page.machine
+        assert evolve(verdict, doubt=None) == page.machine  # of a boundary nothing is certain within a doubt
         _shows(book.standard, page, verdict, log, rules)
 
 

@@ -178,3 +178,27 @@ def test_of_two_limits_on_one_figure_the_wider_is_idle_in_a_test_too_large_to_lo
         ("within 2 h", "always.under"),
         ("within 7200 s", "always.within"),
     ]
+
+
+def test_beside_a_graver_fault_on_the_same_mark_one_never_acts_in_a_test_too_large_to_look_through(
+    all_findings: Findings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("standfast.proofing.survey.MOST_POSITIONS", 3)
+    always = HEAD.replace(
+        "event main",
+        "always\n    fail on off more than twice\n    disqualify on off as graver\n    note on off as noted\n\n"
+        "event main",
+    )
+    found = of_code(all_findings(always + "    until slip\n"), "D101")
+    assert [(each.facts["words"], each.facts["culprit"]) for each in found] == [
+        ("fail on off more than twice", "always.graver")
+    ]
+
+
+@pytest.mark.parametrize("test", ["over 1 per s", "at most 1 per s", "under 1 per s"])
+def test_a_rate_that_is_rounded_to_nought_is_looked_through(test: str, all_findings: Findings) -> None:
+    """Of two marks and more the rate is never nought, so what asks for none is never met by them."""
+    row = (
+        f"    score from rate of slip, rounded up to 2 per s\n        {test} gives 3\n        otherwise gives 2\n"
+    )
+    assert of_code(all_findings(f"{HEAD}    until 3 slips\n{row}"), "P101") == []

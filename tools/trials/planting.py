@@ -4,6 +4,7 @@ A planter takes a manuscript, picks a place, spoils it and says which finding mu
 line it points at (None: any line). It returns None where the standard has no such place.
 """
 
+import re
 from collections.abc import Callable, Iterable
 from random import Random
 from typing import TypeVar
@@ -25,7 +26,7 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Clause, Kind, bounds
 from standfast.proofing.slices import is_time_limit, marks_named
-from standfast.quantity import Comparison, Dimension, Quantity
+from standfast.quantity import Dimension, Quantity
 from trials.manuscript import Line, Manuscript
 
 Mistake = tuple[str, Line | None]
@@ -141,7 +142,8 @@ def more_wanted_than_allowed(sheet: Manuscript, rng: Random) -> Mistake | None:
         (event, limit)
         for event, clause in sheet.clauses()
         for limit in clause.limits
-        if limit.figure.kind is FigureKind.COUNT and not _counts(limit) and sheet.must_be_done(clause)
+        if limit.figure.kind is FigureKind.COUNT and not _counts(limit) and limit.test.first.base > 0
+        if sheet.must_be_done(clause)
     ]
     place = _one_of(rng, places)
     if place is None:
@@ -152,11 +154,17 @@ def more_wanted_than_allowed(sheet: Manuscript, rng: Random) -> Mistake | None:
     return "P101", sheet.of(event.clause)
 
 
+def _can_be_widened(limit: Limit) -> bool:
+    """Whether a short limit says the same with a larger number."""
+    short = limit.figure.kind in (FigureKind.COUNT, FigureKind.SILENCE, FigureKind.TIME)
+    return short and limit.test.has_most and not limit.test.has_least and limit.test.first.base > 0
+
+
 def limit_made_idle(sheet: Manuscript, rng: Random) -> Mistake | None:
     """A second, larger limit beside one; where failures are kept both act."""
     limits = [limit for event, c in sheet.clauses() if not event.carry_on for limit in c.limits]
     limits += sheet.standard.always.limits
-    limit = _one_of(rng, [x for x in limits if x.test.comparison is not Comparison.AT_LEAST])
+    limit = _one_of(rng, [x for x in limits if _can_be_widened(x)])
     if limit is None:
         return None
     line, times = sheet.of(limit), rng.choice((2, 3))
@@ -222,8 +230,11 @@ def time_limit_in_any_order(sheet: Manuscript, rng: Random) -> Mistake | None:
 
 
 def goal_shadowed(sheet: Manuscript, rng: Random) -> Mistake | None:
-    """The mark of a goal is a fault in a clause around it."""
-    places = [(c, outer) for _, c in sheet.clauses() if _goal_mark(c) is not None for outer in sheet.around(c)]
+    """The mark of a goal is a fault in a clause around it; one that names a round is none outside its rounds."""
+    bound = {mark.name for mark in sheet.standard.marks if mark.names_round}
+    wanted = [(clause, _goal_mark(clause)) for _, clause in sheet.clauses()]
+    loose = [clause for clause, said in wanted if said is not None and said.split()[0] not in bound]
+    places = [(clause, outer) for clause in loose for outer in sheet.around(clause)]
     place = _one_of(rng, places)
     if place is None:
         return None
@@ -518,17 +529,20 @@ def step_that_any_log_passes(sheet: Manuscript, rng: Random) -> Mistake | None:
 
 
 def case_that_fails(sheet: Manuscript, rng: Random) -> Mistake | None:
-    """A second more or less, or another verdict, in what a case gives."""
-    line = rng.choice([line for line in sheet.lines if line.words.startswith("gives ")])
+    """A second more or less, one more, or another verdict, in what a case gives."""
+    gives = re.compile(r"gives (?:.* )?(?:GO|UNFINISHED|VOID|points \d+|at [\d:.]+)")
+    line = rng.choice([line for line in sheet.lines if gives.fullmatch(line.words)])
     words = line.words.split()
-    if words[-2] == "at":
+    if words[-2] == "points":
+        words[-1] = str(int(words[-1]) + 1)
+    elif words[-2] == "at":
         minutes, _, seconds = words[-1].partition(":")
         words[-1] = f"{minutes}:{(int(float(seconds)) + rng.choice((1, 2))) % 60:02}"
     else:
         verdicts = ("GO", "NO-GO", "UNFINISHED", "VOID") if len(words) == 2 else ("GO", "NO-GO")
         words[-1] = rng.choice([verdict for verdict in verdicts if verdict != words[-1]])
     line.text = line.indent + " ".join(words)
-    return "C30", line
+    return "C3", line
 
 
 def acceptance_of_nothing(sheet: Manuscript, rng: Random) -> Mistake | None:

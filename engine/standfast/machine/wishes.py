@@ -105,34 +105,44 @@ def by_clocks(row: Row) -> bool:
 
 
 def _of_rate(row: Row, answer: bool, exactly: Fraction | None, many: int, stretch: tuple[int, int]) -> Wish:
-    """`many` entries have the rate asked for if they take so long."""
+    """`many` entries have the rate asked for if they take so long; no two of them have none at all."""
     test, between = row.test, Fraction(many - 1)
 
-    def longest(rate: Fraction, *, counts: bool) -> int:
+    def longest(rate: Fraction, *, counts: bool) -> int | None:
+        if not rate:
+            return None
         taken = between / rate
         return int(taken // 1) - (not counts and taken.denominator == 1)
+
+    def slower(rate: Fraction, *, counts: bool) -> Wish:
+        return Wish((stretch,), shortest(rate, counts=counts), None) if rate else _NEVER
 
     def shortest(rate: Fraction, *, counts: bool) -> int:
         taken = between / rate
         return int(-(-taken // 1)) + (not counts and taken.denominator == 1)
 
     first = test.first.base
+    least, most = 1, None
     match test.comparison, answer:
         case _ if exactly is not None:
+            if not exactly:
+                return _NEVER
             least = most = int(between / exactly)
         case (Comparison.AT_LEAST, True) | (Comparison.OVER, True):
             least, most = 1, longest(first, counts=test.comparison is Comparison.AT_LEAST)
         case (Comparison.AT_LEAST, False) | (Comparison.OVER, False):
-            return Wish((stretch,), shortest(first, counts=test.comparison is Comparison.OVER), None)
+            return slower(first, counts=test.comparison is Comparison.OVER)
         case (Comparison.AT_MOST, True) | (Comparison.UNDER, True):
-            return Wish((stretch,), shortest(first, counts=test.comparison is Comparison.AT_MOST), None)
+            return slower(first, counts=test.comparison is Comparison.AT_MOST)
         case (Comparison.AT_MOST, False) | (Comparison.UNDER, False):
             least, most = 1, longest(first, counts=test.comparison is Comparison.UNDER)
         case (_, True):
             second = (test.second or test.first).base
+            if not second:
+                return _NEVER
             least, most = shortest(second, counts=True), longest(first, counts=True)
         case _:
-            return Wish((stretch,), shortest(first, counts=False), None)
+            return slower(first, counts=False)
     return Wish((stretch,), least, most)
 
 

@@ -2,9 +2,11 @@
 
 from collections.abc import Iterable, Iterator
 
+from attrs import evolve
+
 from standfast.codes import doubts
 from standfast.diagnostic import Label
-from standfast.model.rules import FigureKind, For, Limit, Until, UntilTotals
+from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurrence, Until, UntilTotals
 from standfast.model.standard import Clause, Event, Kind, Standard
 from standfast.proofing.finding import Finding, about
 from standfast.proofing.slices import is_time_limit
@@ -28,6 +30,15 @@ def idle_beside(limit: Limit, limits: Iterable[Limit]) -> Limit | None:
     """The limit on the same figure that is always broken before this one; both allow only so much."""
     others = (other for other in limits if other is not limit and other.figure == limit.figure)
     return next((other for other in others if _is_tighter(other, limit)), None)
+
+
+def outranked(fault: Fault, faults: Iterable[Fault]) -> Fault | None:
+    """The graver fault on each such occurrence in the same clause: it acts whenever this one would."""
+    if not isinstance(fault.trigger, Occurrence) or fault.effect is Effect.NOTE:
+        return None
+    each = evolve(fault.trigger, more_than=0)
+    graver = (other for other in faults if other.effect.gravity > fault.effect.gravity)
+    return next((other for other in graver if other.trigger == each), None)
 
 
 def _is_tighter(other: Limit, limit: Limit) -> bool:

@@ -2,12 +2,12 @@
 
 from collections.abc import Callable, Iterator
 
-from standfast.codes import doubts
+from standfast.codes import Code, doubts
 from standfast.diagnostic import Label
 from standfast.machine.effort import Effort
 from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurrence, RestBound, Rule
 from standfast.model.standard import Clause, Event, Kind, Standard, bounds
-from standfast.proofing.contradictions import contradictions, idle_beside
+from standfast.proofing.contradictions import contradictions, idle_beside, outranked
 from standfast.proofing.culprits import culprit
 from standfast.proofing.finding import Finding, about, block_of, owners
 from standfast.proofing.sights import Survey
@@ -248,10 +248,14 @@ def _counts_without_time(
 def _always_never(standard: Standard, surveys: Surveys) -> Iterator[Finding]:
     rules: tuple[Limit | Fault, ...] = (*standard.always.limits, *standard.always.faults)
     for rule in rules:
-        tighter = idle_beside(rule, standard.always.limits) if isinstance(rule, Limit) else None
-        if tighter is not None:
-            facts = {"words": rule.words, "culprit": tighter.path}
-            yield about(doubts.IDLE_LIMIT, "always", rule.span, facts, Label(tighter.span, "this is in the way"))
+        code: Code
+        beside: Limit | Fault | None
+        if isinstance(rule, Limit):
+            code, beside = doubts.IDLE_LIMIT, idle_beside(rule, standard.always.limits)
+        else:
+            code, beside = doubts.NEVER_ACTS, outranked(rule, standard.always.faults)
+        if beside is not None:
+            facts = {"words": rule.words, "culprit": beside.path}
+            yield about(code, "always", rule.span, facts, Label(beside.span, "this is in the way"))
         elif not surveys.acts_in_the_test(rule) and rule.path not in surveys.undecided:
-            code = doubts.IDLE_LIMIT if isinstance(rule, Limit) else doubts.NEVER_ACTS
             yield about(code, "always", rule.span, {"words": rule.words})
