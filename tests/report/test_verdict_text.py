@@ -215,3 +215,11 @@ def test_facts_of_the_candidate_are_told(no_go: Verdict, void: Verdict) -> None:
     reason = evolve(void.reasons[-1], path="candidate.duty", words="duty is one of shore, boat")
     lines = verdict_text(evolve(void, reasons=(reason,)))
     assert "because facts of the candidate are not stated (nothing else decides)\n" in lines
+
+
+def test_a_no_go_without_another_attempt_rests_on_what_said_so(no_go: Verdict) -> None:
+    said = evolve(no_go.events[1].attempts[0].reasons[-1], kind=ReasonKind.OUT, path="water.out_waived")
+    failed = evolve(no_go.events[1].attempts[0], ended_at=0)
+    events = (no_go.events[0], evolve(no_go.events[1], attempts=(failed,)))
+    verdict = evolve(no_go, events=events, reasons=(*no_go.reasons, evolve(said, at=no_go.decided_at)))
+    assert [reason.path for reason in deciding(verdict)] == ["water.out_waived"]

@@ -186,10 +186,11 @@ def _expected_points(expectation: Expectation, verdict: Verdict, whose: str) -> 
 
 
 def clause_points(verdict: Verdict, path: str | None) -> int | None:
-    """Those of the whole test, or of a clause with all inside it, in an attempt that ended GO."""
+    """Those of the whole test, or of a clause with all inside it, in the attempt that ended GO or the best one."""
     if path is None:
         return verdict.points
-    scored = [scored for attempt in all_attempts(verdict) for scored in attempt.scores]
+    counted = ([a for a in event.attempts if a.best] or event.attempts for event in verdict.events)
+    scored = [scored for attempts in counted for attempt in attempts for scored in attempt.scores]
     given = [each.points for each in scored if each.path.startswith(f"{path}.")]
     return sum(given) if given else None
 

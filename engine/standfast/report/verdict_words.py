@@ -33,18 +33,20 @@ def deciding(verdict: Verdict) -> tuple[Reason, ...]:
     """The reasons a NO-GO or VOID rests on, as written; empty for GO and UNFINISHED.
 
     Of a NO-GO: what acted at the instant that decided, and, where failures were kept until an attempt's last
-    item, all that had failed the attempt that ended then.
+    item, all that had failed the attempt that ended then. Where nothing did: what said that no other attempt
+    follows.
     """
     if verdict.outcome is Outcome.VOID:
         return tuple(reason for reason in verdict.reasons if reason.kind in _CONDITIONS)
     if verdict.outcome is not Outcome.NO_GO:
         return ()
-    found: list[Reason] = []
+    acted: list[Reason] = []
     for attempt in (attempt for event in verdict.events for attempt in event.attempts):
         if attempt.ended_at == verdict.decided_at and attempt.ending in _ENDED_WITHOUT_GO:
-            found += [reason for reason in attempt.reasons if reason.kind in _DECIDING]
-    found += [r for r in verdict.reasons if r.kind in _DECIDING and r.at == verdict.decided_at]
-    return tuple(found)
+            acted += attempt.reasons
+    acted += [reason for reason in verdict.reasons if reason.at == verdict.decided_at]
+    found = [reason for reason in acted if reason.kind in _DECIDING]
+    return tuple(found or [reason for reason in acted if reason.kind is ReasonKind.OUT])
 
 
 def because(verdict: Verdict) -> str:

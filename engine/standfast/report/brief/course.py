@@ -112,9 +112,7 @@ def whom(clause: Clause) -> str | None:
 def tries(event: Event, setting: Setting) -> str:
     you = "You have " if setting.voice is Voice.CANDIDATE else ""
     if event.best is not None:
-        return (
-            f"{you}{_best(event, event.best, setting)}" if you else _best(event, event.best, setting).capitalize()
-        )
+        return you + _best(event, event.best, setting)
     if event.attempts is None:
         return "You have as many tries as you want." if you else "As many tries as the candidate wants."
     number = counted(event.attempts, "try", "tries")
@@ -124,16 +122,15 @@ def tries(event: Event, setting: Setting) -> str:
 
 
 def _best(event: Event, best: Best, setting: Setting) -> str:
-    number = "as many tries as are wanted" if event.attempts is None else counted(event.attempts, "try", "tries")
-    ends = (
-        "the next event begins or the test ends"
-        if event.attempts is None
-        else ("they are used up, the next event begins or the test ends")
-    )
+    wanted = "as many tries as are wanted" if setting.voice is Voice.CANDIDATE else "As many tries as are wanted"
+    number = wanted if event.attempts is None else counted(event.attempts, "try", "tries")
+    closed = ["the next event begins", "the test ends"]
+    closed[:0] = [] if event.attempts is None else ["they are used up"]
+    closed[:0] = ["it is said that no other does"] if event.stops else []
     side = "least" if best.least else "greatest"
     return (
-        f"{number}: one that succeeds passes the event, and more may follow until {ends}. The one that counts is "
-        f"that with the {side} figure: {figures.phrase(best.figure, setting)}."
+        f"{number}: one that succeeds passes the event, and more may follow until {listed(closed, 'or')}. "
+        f"The one that counts is that with the {side} figure: {figures.phrase(best.figure, setting)}."
     )
 
 

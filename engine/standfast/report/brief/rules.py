@@ -59,7 +59,15 @@ def fault(rule: Fault, setting: Setting) -> str:
             )
         case Misses() as misses:
             trigger = f"On {rounds.out(misses)}"
+    if _ends_event(rule, setting):
+        trigger += ", in a try or between two"
     return f"{trigger}: {_does(rule, setting)}."
+
+
+def _ends_event(rule: Fault | RestBound, setting: Setting) -> bool:
+    """Whether it says that no other try follows; inside rounds an `out` ends these alone."""
+    around = setting.clause is not None and setting.clause.kind is Kind.ROUNDS
+    return rule.effect is Effect.OUT and not around
 
 
 def broken(setting: Setting) -> str:
@@ -198,8 +206,9 @@ def _does(rule: Fault | RestBound, setting: Setting) -> str:
         case Effect.MISS:
             return rounds.MISSED
         case Effect.OUT:
-            around = setting.clause is not None and setting.clause.kind is Kind.ROUNDS
-            return rounds.OUT if around else "no other try follows: the event is passed if one has succeeded"
+            if _ends_event(rule, setting):
+                return "no other try follows, and the event is passed if one has succeeded, else failed"
+            return rounds.OUT
         case Effect.FAIL:
             return lost(setting) if setting.event is not None else "the try that is open fails"
         case Effect.HALT:

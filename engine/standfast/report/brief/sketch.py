@@ -24,6 +24,7 @@ from standfast.model.standard import Clause, Condition, Event, Kind, Standard, b
 from standfast.quantity import Comparison
 from standfast.report.brief import figures, points
 from standfast.report.brief.course import whom
+from standfast.report.brief.figures import short_figure
 from standfast.report.brief.rounds import out
 from standfast.report.brief.rules import condition
 from standfast.report.brief.spoken import amount, counted, listed, name, ordinal, tested, times, whose
@@ -128,7 +129,19 @@ def _event(event: Event, number: int) -> Piece:
         joined=whole.joined,
         in_order=whole.in_order,
         pieces=whole.pieces,
-        ends=(Short("all done", "event GO"), *used_up),
+        ends=(Short("all done", "event GO"), *used_up) if event.best is None else _ends_of_best(event),
+    )
+
+
+def _ends_of_best(event: Event) -> tuple[Short, ...]:
+    """What becomes of an event that goes on after a try that succeeds."""
+    ways = ["no other try"] if event.stops else []
+    ways += [] if event.attempts is None else ["all tries used up"]
+    ways += ["the next event begins", "the test ends"]
+    return (
+        Short("all done", "the try succeeds, and another may follow"),
+        Short(f"{listed(ways, 'or')}: a try has succeeded", "event GO"),
+        *((Short("none has", "event NO-GO", Effect.FAIL),) if event.stops or event.attempts is not None else ()),
     )
 
 
@@ -167,7 +180,11 @@ def _title(clause: Clause) -> str:
 
 
 def _tries(event: Event) -> str:
-    return "tries without limit" if event.attempts is None else counted(event.attempts, "try", "tries")
+    tries = "tries without limit" if event.attempts is None else counted(event.attempts, "try", "tries")
+    if event.best is None:
+        return tries
+    side = "least" if event.best.least else "greatest"
+    return f"{tries}, the one with the {side} {short_figure(event.best.figure)} counts"
 
 
 def _demands(when: str, conditions: tuple[Condition, ...]) -> tuple[Short, ...]:
