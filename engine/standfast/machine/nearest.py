@@ -5,6 +5,7 @@ of sums of them, found by `whole`. What is least is found by halving: with more 
 """
 
 from collections.abc import Callable, Sequence
+from itertools import cycle
 
 from attrs import define, evolve, field, frozen
 
@@ -58,16 +59,26 @@ def _nearest_of(timeline: Timeline, way: Way, doubt: int) -> Nearest:
     limits = Limits.of(way.limits(), len(timeline.times))
     least = _least(doubt, lambda tried: limits.solved(timeline.bounds(tried)) is not None)
     bounds = timeline.bounds(least)
-    for number, at in enumerate(timeline.times):
-        fixed = [*bounds[:number], (at, at), *bounds[number + 1 :]]
-        if limits.solved(fixed) is not None:
-            bounds = fixed
+    bounds = _as_logged(limits, bounds, timeline.times, 0, len(bounds))
     for number, at in enumerate(timeline.times):
         if bounds[number] != (at, at):
             bounds = _moved(limits, bounds, number, at, least)
     times = limits.solved(bounds)
     assert times is not None
     return Nearest(way, least, tuple(times))
+
+
+def _as_logged(
+    limits: "Limits", bounds: list[tuple[int, int]], times: Sequence[int], first: int, end: int
+) -> list[tuple[int, int]]:
+    """The bounds with each of these times in turn as logged, if it can be; many at once where all can be."""
+    fixed = [*bounds[:first], *((at, at) for at in times[first:end]), *bounds[end:]]
+    if limits.solved(fixed) is not None:
+        return fixed
+    if end - first < 2:
+        return bounds
+    middle = (first + end) // 2
+    return _as_logged(limits, _as_logged(limits, bounds, times, first, middle), times, middle, end)
 
 
 def _moved(
@@ -129,14 +140,13 @@ class Limits:
         """Values of the unknowns of sums for which there are values of all others."""
         unknowns = sorted({unknown for limit in self.sums for unknown, _ in limit.terms})
         edges = self._edges(bounds)
-        apart = {one: _shortest(one, edges, len(bounds)) for one in (0, *unknowns)}
-        most = apart[0]
+        most = _shortest(0, edges, len(bounds))
         if most is None:
             return None
         known: Bounds = {}
         limits = list(self.sums)
         for one in unknowns:
-            row = apart[one]
+            row = _shortest(one, edges, len(bounds))
             assert row is not None
             known[one] = (-row[0], most[one])
             limits += [
@@ -147,14 +157,19 @@ class Limits:
 
 
 def _shortest(start: int, edges: Sequence[_Edge], unknowns: int) -> list[int] | None:
-    """By how much each unknown can be greater than `start` at most; None where that cannot be."""
+    """By how much each unknown can be greater than `start` at most; None where that cannot be.
+
+    Edges are gone through to and fro: most lead from an entry to one beside it.
+    """
     found = [_FAR] * (unknowns + 1)
     found[start] = 0
-    for _ in range(unknowns + 2):
+    for _, gone_through in zip(range(unknowns + 2), cycle((edges, edges[::-1])), strict=False):
         changed = False
-        for one, other, most in edges:
+        for one, other, most in gone_through:
             if found[one] < _FAR and found[one] + most < found[other]:
                 found[other], changed = found[one] + most, True
+        if found[start] < 0:
+            return None
         if not changed:
             return found
     return None

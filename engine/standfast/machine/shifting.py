@@ -44,8 +44,8 @@ class Timeline:
     def bounds(self, doubt: int) -> list[tuple[int, int]]:
         """Of each time the least and the greatest it may be; none may be after the greatest of a later one."""
         found: list[tuple[int, int]] = []
-        for number in range(len(self.times), 0, -1):
-            at, by = self.times[number - 1], 0 if number in self.still else doubt
+        for number, at in reversed(list(enumerate(self.times, 1))):
+            by = 0 if number in self.still else doubt
             latest = at + by if not found else min(at + by, found[-1][1])
             found.append((at - by, latest))
         return found[::-1]
