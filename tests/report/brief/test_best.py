@@ -50,8 +50,8 @@ def test_whose_points_and_how_a_figure_is_rounded(standard: Standard) -> None:
     said = {each.path: each.text for each in outline(standard, Voice.GRADER).said()}
     assert said["haul.score_age_under_40"] == (
         "Points to candidates with age under 40 for the time, rounded up to 1 second, given at `landed`; the "
-        "first of these that fits counts: 5 points if it is at most 30 seconds; 3 points if it is at most "
-        "45 seconds; otherwise 1 point."
+        "first of these that fits counts: 5 points if it is at most 30 seconds; 2 points if it is at most 45 "
+        "seconds; otherwise 1 point."
     )
     assert "Points to candidates with age at least 40 for the time" in said["haul.score_age_at_least_40"]
 
