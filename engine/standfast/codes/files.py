@@ -117,9 +117,9 @@ UNWRITABLE = Code(
     "F515",
     "a file that cannot be written",
     "`{name}` cannot be written: {why}",
-    ("name a folder that you may write in",),
-    about="The folder could not be made, or a page, a boundary book or a record in it could not be written. The reason"
-    " given is the operating system's. The other pages are written all the same; of records nothing was added.",
+    ("name a place that you may write in",),
+    about="A page, a boundary book or a record, or the folder for it, could not be written. The reason given is the"
+    " operating system's. The other pages are written all the same; of records nothing was added.",
 )
 SAME_PAGES = Code(
     "F516",

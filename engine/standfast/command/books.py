@@ -6,6 +6,7 @@ from pathlib import Path
 from urllib.parse import quote
 
 from standfast.codes import files
+from standfast.command.files import unwritable
 from standfast.diagnostic import Diagnostic
 from standfast.proofing.book import Book
 from standfast.report.documents import written
@@ -40,8 +41,7 @@ def written_book(place: Path, book: Book) -> str | Diagnostic:
         for name in own - {INDEX, *wanted}:
             (folder / name).unlink(missing_ok=True)
     except OSError as error:
-        why = (error.strerror or "the system does not say why").lower()
-        return Diagnostic(files.UNWRITABLE, None, {"name": str(error.filename or folder), "why": why})
+        return unwritable(str(error.filename or folder), error)
     return str(folder)
 
 

@@ -8,7 +8,7 @@ from urllib.parse import quote
 
 from standfast.codes import files
 from standfast.command.exits import Exit, exit_for
-from standfast.command.files import STANDARD_ENDING, Opened, decoded, folder_to_write, opened
+from standfast.command.files import STANDARD_ENDING, Opened, decoded, folder_to_write, opened, unwritable
 from standfast.diagnostic import Diagnostic, in_reading_order
 from standfast.model.standard import Standard
 from standfast.pipeline import load_standard
@@ -112,6 +112,5 @@ def _written(standard: Standard, page: Page, folder: Path) -> Made | Diagnostic:
         folder.mkdir(parents=True, exist_ok=True)
         path.write_bytes(page_html(standard, page).encode())
     except OSError as error:
-        why = (error.strerror or "the system does not say why").lower()
-        return Diagnostic(files.UNWRITABLE, None, {"name": str(path), "why": why})
+        return unwritable(str(path), error)
     return Made(standard, page, None, str(path))

@@ -132,8 +132,15 @@ def _read(place: str, given: bool, *, packed: bool) -> Opened | Diagnostic:
     return file if packed and data.startswith((GZIP, *ZIP)) else text_only(file)
 
 
+def unwritable(name: str, error: OSError) -> Diagnostic:
+    return Diagnostic(files.UNWRITABLE, None, {"name": name, "why": _why(error)})
+
+
 def _unreadable(name: str, error: OSError) -> Diagnostic:
     if isinstance(error, FileNotFoundError):
         return Diagnostic(files.MISSING, None, {"name": name})
-    why = (error.strerror or "the system does not say why").lower()
-    return Diagnostic(files.UNREADABLE, None, {"name": name, "why": why})
+    return Diagnostic(files.UNREADABLE, None, {"name": name, "why": _why(error)})
+
+
+def _why(error: OSError) -> str:
+    return (error.strerror or "the system does not say why").lower()

@@ -11,6 +11,7 @@ from standfast.command.files import LOG_ENDINGS, STANDARD_INPUT, Opened, folder_
 from standfast.command.keep import Keep
 from standfast.command.sessions import doubt_of_times, understand
 from standfast.command.shelf import Shelf, shelf
+from standfast.command.verdict_page import VerdictPage
 from standfast.diagnostic import Diagnostic, Label
 from standfast.log.entry import Header
 from standfast.pipeline import grade
@@ -18,6 +19,7 @@ from standfast.quantity import Quantity
 from standfast.record.entry import Record, VerdictRecord
 from standfast.report.diagnostic_text import picture
 from standfast.report.documents import grade_document, written
+from standfast.report.lines import safe
 from standfast.report.record_document import kept_document
 from standfast.report.record_text import kept_text
 from standfast.report.verdict_text import NotGraded, verdict_text, verdicts_table
@@ -33,6 +35,10 @@ the others from being graded; with several logs a table at the end has them all.
 
 With --keep a record of each verdict is added to the register of a folder, with
 copies of the standard and the log; `standfast recheck` grades records again.
+
+With --page the verdicts also become one HTML file that needs nothing else and
+prints on A4 and Letter, with a picture of the time of each attempt and, of
+several candidates, a row for each before them; a file of that name is replaced.
 
 Verdicts go to standard output, what is wrong with files to standard error; with
 --format json both are in one document on standard output.
@@ -53,6 +59,7 @@ EXAMPLE = """\
 example: standfast grade --standard rules/ logs/2026-04-11/
          standfast grade --format json - < lane-3.jsonl
          standfast grade --times-within "0.3 s" logs/2026-04-11/
+         standfast grade --page tower.html tower.jsonl
 
 How a log is written, key by key and with examples, is told on the page of
 session logs, standards/logs.md beside the standards that come with standfast.
@@ -80,13 +87,15 @@ def options(parser: argparse.ArgumentParser) -> None:
         help='by how much a logged time may be wrong, such as "0.3 s"; default: what the standard says',
     )
     parser.add_argument("--keep", metavar="FOLDER", help="add a record of each verdict to the register there")
+    parser.add_argument("--page", metavar="FILE", help="write the verdicts as one HTML file")
 
 
 def run(chosen: argparse.Namespace) -> Exit:
     if STANDARD_INPUT in chosen.standard:
         raise Mistake("standard input can only be a log; name the file or folder of the standard")
     doubt_of_times(chosen.times_within)
-    found = list(_shown(chosen) if chosen.format == "text" else _graded(chosen))
+    page = VerdictPage(chosen.page)
+    found = list(_shown(chosen, page) if chosen.format == "text" else _graded(chosen, page))
     diagnostics = [one for one in found if isinstance(one, Diagnostic)]
     rows = [one for one in found if isinstance(one, Verdict | NotGraded)]
     if chosen.format == "json":
@@ -96,13 +105,15 @@ def run(chosen: argparse.Namespace) -> Exit:
         sys.stdout.write(written(grade_document(verdicts, not_graded, records, diagnostics)))
     elif len(rows) > 1:
         sys.stdout.write("\n" + verdicts_table(rows))
+    if page.is_written and chosen.format == "text":
+        sys.stdout.write(f"\nwrote {safe(chosen.page)}\n")
     return exit_for(one for one in found if isinstance(one, Diagnostic | Verdict))
 
 
-def _shown(chosen: argparse.Namespace) -> Iterator[Found]:
+def _shown(chosen: argparse.Namespace, page: VerdictPage) -> Iterator[Found]:
     """What was found, each printed as it comes."""
     between = ""
-    for one in _graded(chosen):
+    for one in _graded(chosen, page):
         if isinstance(one, Verdict):
             sys.stdout.write(between + verdict_text(one))
             between = "\n"
@@ -114,7 +125,15 @@ def _shown(chosen: argparse.Namespace) -> Iterator[Found]:
         yield one
 
 
-def _graded(chosen: argparse.Namespace) -> Iterator[Found]:
+def _graded(chosen: argparse.Namespace, page: VerdictPage) -> Iterator[Found]:
+    for one in _graded_logs(chosen, page):
+        if isinstance(one, NotGraded):
+            page.not_graded.append(one.log)
+        yield one
+    yield from page.write()
+
+
+def _graded_logs(chosen: argparse.Namespace, page: VerdictPage) -> Iterator[Found]:
     standards, doubt = shelf(chosen.standard), doubt_of_times(chosen.times_within)
     yield from standards.first
     before: _Before = {}
@@ -127,7 +146,7 @@ def _graded(chosen: argparse.Namespace) -> Iterator[Found]:
                 yield NotGraded(log.facts["name"])
             continue
         graded = False
-        for one in _graded_log(log, standards, doubt, before, keep):
+        for one in _graded_log(log, standards, doubt, before, keep, page):
             graded = graded or isinstance(one, Verdict)
             yield one
         if not graded:
@@ -135,7 +154,12 @@ def _graded(chosen: argparse.Namespace) -> Iterator[Found]:
 
 
 def _graded_log(
-    log: Opened, standards: Shelf, doubt: Quantity | None, before: _Before, keep: Keep | None
+    log: Opened,
+    standards: Shelf,
+    doubt: Quantity | None,
+    before: _Before,
+    keep: Keep | None,
+    page: VerdictPage,
 ) -> Iterator[Found]:
     """Of each candidate the verdict and, where it is kept, its record: that is on the disk by then."""
     understood, found = understand(log, standards)
@@ -144,6 +168,7 @@ def _graded_log(
         return
     yield from _again(understood.header, understood.log.candidates, before)
     verdicts = grade(understood.standard, understood.log, doubt)
+    page.add(understood.standard, understood.log, verdicts)
     if keep is None:
         yield from verdicts
         return

@@ -161,16 +161,19 @@ def _amount(reason: Reason, figure: Measure) -> str:
 
 def remark_words(remark: Remark, zero: datetime | None) -> str:
     where = f"entry {remark.entry} (line {remark.line}) at " if remark.entry is not None else ""
+    return f"{where}{when(remark.at, zero)}: {remark_what(remark)}"
+
+
+def remark_what(remark: Remark) -> str:
     match remark.kind:
         case RemarkKind.NO_USE:
-            what = "nothing that was open could use this mark"
+            return "nothing that was open could use this mark"
         case RemarkKind.UNFIT:
-            what = "the value does not fit: nothing that was open could use this mark with it"
+            return "the value does not fit: nothing that was open could use this mark with it"
         case RemarkKind.NOTHING_OPEN:
-            what = f"{remark.path} had no open attempt to act on"
+            return f"{remark.path} had no open attempt to act on"
         case RemarkKind.AFTER_VERDICT:
-            what = "logged after the verdict"
-    return f"{where}{when(remark.at, zero)}: {what}"
+            return "logged after the verdict"
 
 
 def has_rounded(verdict: Verdict) -> bool:

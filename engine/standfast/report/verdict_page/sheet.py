@@ -1,0 +1,207 @@
+"""What stands on the page of verdicts: of each candidate a sheet, of several the class before them."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+
+from attrs import frozen
+
+from standfast.report.amounts import figure_text, margin_text, when
+from standfast.report.brief.spoken import counted, listed, name
+from standfast.report.cautions import ALWAYS, usual_cautions
+from standfast.report.corrections_text import correction_done, correction_words, corrections_line
+from standfast.report.shapes import Drawing
+from standfast.report.verdict_page.course import attempt_timeline
+from standfast.report.verdict_page.drawing import drawings
+from standfast.report.verdict_page.judged import Judged
+from standfast.report.verdict_page.session import session_timeline
+from standfast.report.verdict_page.timeline import Timeline
+from standfast.report.verdict_words import (
+    attempt_words,
+    because,
+    deciding,
+    digests_words,
+    facts_words,
+    has_rounded,
+    log_words,
+    outside_attempts,
+    reason_words,
+    remark_words,
+    rounds_words,
+    scored_words,
+    standard_words,
+)
+from standfast.verdict import AttemptResult, EventResult, Figured, Outcome, Reason, Verdict
+
+
+@frozen
+class Why:
+    """A reason: what acted (`kind`, the rule's path, the author's sentence), and how it can be checked."""
+
+    kind: str
+    path: str
+    sentence: str | None
+    detail: str
+
+
+@frozen
+class Picture:
+    name: str
+    drawings: tuple[Drawing, ...]
+    lines: tuple[tuple[int, str], ...]
+
+
+@frozen
+class Figure:
+    margin: str
+    figure: str
+    path: str
+    words: str
+
+
+@frozen
+class Attempt:
+    said: str
+    best: bool
+    reasons: tuple[Why, ...]
+    results: tuple[str, ...]
+    figures: tuple[Figure, ...]
+    picture: Picture
+
+
+@frozen
+class Event:
+    name: str
+    title: str | None
+    outcome: Outcome
+    attempts: tuple[Attempt, ...]
+
+
+@frozen(kw_only=True)
+class Sheet:
+    """One verdict. `about` are lines on what was graded by what; `points` are there with scores alone."""
+
+    verdict: Verdict
+    title: str
+    about: tuple[str, ...]
+    because: str
+    deciding: tuple[Why, ...]
+    owed: tuple[str, ...]
+    corrections_line: str
+    corrections: tuple[tuple[str, str], ...]
+    points: str
+    events: tuple[Event, ...]
+    figures: tuple[Figure, ...]
+    outside: tuple[Why, ...]
+    remarks: tuple[str, ...]
+    session: Picture | None
+    digests: str
+    is_rounded: bool
+
+
+@frozen
+class Row:
+    """A candidate of the class: the verdict, why in a few words, when, and points or grade."""
+
+    verdict: Verdict
+    why: str
+    when: str
+    worth: str
+
+
+@frozen(kw_only=True)
+class Class:
+    """`own` are the cautions of the standards, `not_graded` the names of logs without a verdict."""
+
+    sheets: tuple[Sheet, ...]
+    rows: tuple[Row, ...]
+    count: str
+    not_graded: tuple[str, ...]
+    own: tuple[str, ...]
+    usual: tuple[str, ...]
+
+
+def classed(judged: Sequence[Judged], not_graded: Iterable[str]) -> Class:
+    """All that is on the page, in the order given."""
+    standards = [each.standard for each in judged]
+    outcomes = Counter(each.verdict.outcome for each in judged)
+    several = [f"{number} {outcome.value}" for outcome in Outcome if (number := outcomes[outcome])]
+    return Class(
+        sheets=tuple(map(_sheet, judged)),
+        rows=tuple(_row(each.verdict) for each in judged),
+        count=f"{counted(len(judged), 'verdict', 'verdicts')}: {listed(several)}" if several else "no verdict",
+        not_graded=tuple(not_graded),
+        own=tuple(dict.fromkeys(caution for each in standards for caution in each.cautions)),
+        usual=tuple(dict.fromkeys(caution for each in standards for caution in usual_cautions(each))) or ALWAYS,
+    )
+
+
+def _row(verdict: Verdict) -> Row:
+    decided = "" if verdict.decided_at is None else when(verdict.decided_at, verdict.zero)
+    points = None if verdict.points is None else f"{verdict.points} points"
+    grade = None if verdict.grade is None else f"grade {verdict.grade}"
+    return Row(
+        verdict, _briefly(verdict), decided, ", ".join(each for each in (points, grade) if each is not None)
+    )
+
+
+def _briefly(verdict: Verdict) -> str:
+    """The first of the reasons in the author's words, and how many more there are."""
+    found = [f"{each.sentence or each.words} ({each.path})" for each in deciding(verdict)]
+    found += [f"owed: {each.words} ({each.path})" for each in verdict.owed]
+    if not found:
+        return "every event was passed"
+    return f"{found[0]}, and {len(found) - 1} more" if len(found) > 1 else found[0]
+
+
+def _sheet(judged: Judged) -> Sheet:
+    verdict = judged.verdict
+    whole = session_timeline(judged)
+    about = (standard_words(verdict), f"session {verdict.session}", log_words(verdict), facts_words(verdict))
+    return Sheet(
+        verdict=verdict,
+        title=judged.standard.title,
+        about=tuple(each for each in about if each),
+        because=because(verdict),
+        deciding=tuple(_whys(deciding(verdict), verdict)),
+        owed=tuple(f"{owed.path}: {owed.words}" for owed in verdict.owed),
+        corrections_line=corrections_line(verdict),
+        corrections=tuple((correction_words(each), correction_done(each)) for each in verdict.corrections),
+        points="" if verdict.points is None else f"{verdict.points} points",
+        events=tuple(_event(judged, event) for event in verdict.events),
+        figures=tuple(map(_figure, verdict.figures)),
+        outside=tuple(_whys(outside_attempts(verdict), verdict)),
+        remarks=tuple(remark_words(remark, verdict.zero) for remark in verdict.remarks),
+        session=None if whole is None else _picture(whole),
+        digests=digests_words(verdict),
+        is_rounded=has_rounded(verdict),
+    )
+
+
+def _event(judged: Judged, event: EventResult) -> Event:
+    attempts = tuple(_attempt(judged, event, attempt) for attempt in event.attempts)
+    return Event(name(event.label), event.title, event.outcome, attempts)
+
+
+def _attempt(judged: Judged, event: EventResult, attempt: AttemptResult) -> Attempt:
+    zero = judged.verdict.zero
+    return Attempt(
+        said=attempt_words(attempt, zero),
+        best=attempt.best,
+        reasons=tuple(_whys(attempt.reasons, judged.verdict)),
+        results=(*map(scored_words, attempt.scores), *map(rounds_words, attempt.rounds)),
+        figures=tuple(map(_figure, attempt.figures)),
+        picture=_picture(attempt_timeline(judged, event, attempt)),
+    )
+
+
+def _picture(shown: Timeline) -> Picture:
+    return Picture(shown.name, drawings(shown), shown.lines())
+
+
+def _whys(reasons: Iterable[Reason], verdict: Verdict) -> Iterator[Why]:
+    for each in reasons:
+        yield Why(each.kind.value, each.path, each.sentence, reason_words(each, verdict.zero))
+
+
+def _figure(each: Figured) -> Figure:
+    return Figure(margin_text(each.margin), figure_text(each.figure, each.margin), each.path, each.words)
