@@ -21,6 +21,7 @@ import pytest
 from attrs import define, field
 from plausible import random_standard
 
+from standfast.command.line import main
 from standfast.pipeline import load_standard
 from standfast.report.brief.html import page_html
 from standfast.report.brief.page import Page
@@ -193,9 +194,37 @@ def _deep(levels: int) -> str:
     return f"{head}event e\n    attempts 1\n    start on go\n{groups}{step}"
 
 
+GRADED = {
+    "let_go": ("boat_crew_entry/logs/let_go_twice_then_passed.jsonl",),
+    "close": ("boat_crew_entry/logs/exactly_at_every_limit.jsonl", "--times-within", "1 s"),
+    "void": ("boat_and_shore_trial/logs/mass_and_duty_not_stated.jsonl",),
+    "unfinished": ("boat_crew_entry/logs/did_not_answer.jsonl",),
+    "rounds": ("shuttle_swim_check/logs/let_by_and_three_in_a_row_twice.jsonl",),
+    "halted": ("rope_rescue_check/logs/stopped_for_safety.jsonl",),
+    "class": ("water_points/logs",),
+}
+"""What is graded for a page of verdicts, by the page's name: shipped logs, and options."""
+
+
+def _verdict_pages(folder: Path) -> Iterator[tuple[str, Path]]:
+    """Pages of verdicts by `NAME.verdicts`: of shipped logs and of a swim with many entries and odd names."""
+    own = ROOT / "tests/report/verdict_page"
+    given: dict[str, tuple[str, ...]] = {}
+    given |= {log.stem: (str(log), "--standard", str(own)) for log in sorted(own.glob("*.jsonl"))}
+    given |= {name: tuple(_shipped(each) for each in what) for name, what in GRADED.items()}
+    for name, arguments in given.items():
+        path = folder / f"{name}.verdicts.html"
+        main(["grade", *arguments, "--page", str(path)])
+        yield f"{name}.verdicts", path
+
+
+def _shipped(argument: str) -> str:
+    return str(ROOT / "standards" / argument) if "/" in argument else argument
+
+
 @pytest.fixture(scope="session")
 def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """Every page of every shipped standard and some others, by `STANDARD.PAGE`."""
+    """Every page of every shipped standard and some others, by `STANDARD.PAGE`, and pages of verdicts."""
     folder = tmp_path_factory.mktemp("pages")
     found = {}
     for name, text in _texts():
@@ -205,5 +234,6 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
             path = folder / f"{name}.{page.value}.html"
             path.write_text(page_html(standard, page), encoding="utf-8")
             found[f"{name}.{page.value}"] = path
-    assert len(found) > 15
-    return found
+    verdicts = dict(_verdict_pages(folder))
+    assert len(found) > 15 and len(verdicts) == 10 and all(path.exists() for path in verdicts.values())
+    return found | verdicts

@@ -13,7 +13,8 @@ from pypdf import PdfReader
 
 WIDTHS = (390, 820, 1280)
 PAPERS = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}
-PRINTED = ("rope_rescue_check", "water_confidence", "random_3")
+ONE_CANDIDATE = ("let_go", "close", "void", "unfinished", "rounds", "halted", "many_entries", "corrected")
+PRINTED = ("rope_rescue_check", "water_confidence", "random_3", "class", *ONE_CANDIDATE)
 MARGINS = (26, 30)  # millimetres, left and right, top and bottom: those of the style
 
 OVERFLOW = """
@@ -92,14 +93,24 @@ for (const svg of document.querySelectorAll("svg")) {
   if (svg.getAttribute("role") !== "img" || names.length !== 2 || names.some((n) => !n || !n.textContent.trim()))
     wrong.push("a picture without words");
   const list = svg.closest("section").querySelectorAll(".words li");
-  if (list.length < 3) wrong.push("no words after the picture");
+  const verdicts = document.body.classList.contains("verdicts");
+  if (list.length < (verdicts ? 2 : 3)) wrong.push("no words after the picture");
   const said = names[1].textContent;
   for (const line of list)
     if (!said.includes(line.textContent.trim())) wrong.push(`not described: ${line.textContent}`);
   const rects = [...svg.querySelectorAll("rect")].map((rect) => rect.getBBox());
   const whole = svg.viewBox.baseVal;
-  for (const text of svg.querySelectorAll("text")) {
-    const at = text.getBBox();
+  const texts = [...svg.querySelectorAll("text")].map((text) => [text, text.getBBox()]);
+  for (const [text, at] of texts) {
+    if (verdicts) {
+      for (const [other, box] of texts)
+        if (other !== text && box.x < at.x + at.width && at.x < box.x + box.width &&
+            box.y + 3 < at.y + at.height && at.y + 3 < box.y + box.height)
+          wrong.push(`${text.textContent} lies on ${other.textContent}`);
+      if (at.x < 0 || at.x + at.width > whole.width || at.y + at.height > whole.height + 1)
+        wrong.push(`cut: ${text.textContent}`);
+      continue;
+    }
     const round = rects.filter((r) => r.x <= at.x && r.x + r.width > at.x && r.y < at.y + at.height / 2 &&
       r.y + r.height > at.y + at.height / 2);
     if (!round.length || round.some((r) => at.x + at.width > r.x + r.width))
@@ -107,13 +118,17 @@ for (const svg of document.querySelectorAll("svg")) {
     if (at.x + at.width > whole.width || at.y + at.height > whole.height) wrong.push(`cut: ${text.textContent}`);
   }
 }
-if (document.body.classList.contains("picture") !== (document.querySelectorAll("svg[role=img]").length > 1))
+const pictured = document.body.matches(".picture, .verdicts");
+if (pictured !== (document.querySelectorAll("svg[role=img]").length > 0))
   wrong.push("pictures");
 return wrong;
 """
 
 OUTSIDE = """
-return [...document.querySelectorAll("[src], [href], link, script, iframe, object")].map((e) => e.tagName);
+const asked = '[src], [href]:not([href^="#"]), link, script, iframe, object';
+const leads = (e) => document.querySelector(e.getAttribute("href")) !== null;
+const lost = [...document.querySelectorAll("[href]")].filter((e) => !leads(e));
+return [...document.querySelectorAll(asked), ...lost].map((e) => e.tagName);
 """
 
 ROWS = """
@@ -243,7 +258,34 @@ def test_it_prints_without_a_cut(looks: dict[str, Looks], paper: str) -> None:
             seen += len(facts["tables"]) + len(facts["pictures"])
             assert (name, list(cut(facts, pages)), facts["cuttable"]) == (name, [], [])
             assert all(table["repeats"] for table in facts["tables"]) and facts["tallest"] <= tall
-    assert seen > 30
+    assert seen > 60
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_verdict_takes_one_or_two_sheets(looks: dict[str, Looks], paper: str) -> None:
+    sheets = {name: len(looks[f"{name}.verdicts"].printed[paper][1]) for name in ONE_CANDIDATE}
+    assert {name: number for name, number in sheets.items() if number > 2} == {} and set(sheets.values()) == {1, 2}
+
+
+def test_a_label_on_another_would_be_seen(browser: Any, pages: dict[str, Any]) -> None:
+    browser.open(pages["let_go.verdicts"])
+    browser.at(1280)
+    assert browser.ask(PICTURES) == []
+    browser.ask(
+        'const [one, other] = document.querySelectorAll("svg text.label-plain");'
+        'other.setAttribute("x", one.getAttribute("x")); other.setAttribute("y", one.getAttribute("y"));'
+    )
+    assert len(browser.ask(PICTURES)) >= 2
+
+
+def test_a_row_of_the_class_leads_to_its_verdict(browser: Any, pages: dict[str, Any]) -> None:
+    browser.open(pages["six_in_the_water.verdicts"])
+    browser.at(820)
+    browser.ask('document.querySelectorAll(".class a")[2].click();')
+    assert browser.ask('return document.querySelector(":target h2").textContent;').endswith(
+        "\u05e9\u05d7\u05e8 7: GO"
+    )
+    assert browser.ask("return document.scripts.length;") == 0
 
 
 def test_a_cut_row_would_be_seen() -> None:

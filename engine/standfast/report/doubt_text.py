@@ -21,8 +21,11 @@ def doubt_lines(verdict: Verdict) -> Iterator[str]:
 
 def outcome_words(verdict: Verdict) -> str:
     """The outcome, and whether it is a close call."""
-    close = verdict.doubt is not None and verdict.doubt.firmness is Firmness.CLOSE_CALL
-    return verdict.outcome.value + (f", {Firmness.CLOSE_CALL.value}" if close else "")
+    return verdict.outcome.value + (f", {Firmness.CLOSE_CALL.value}" if is_close_call(verdict) else "")
+
+
+def is_close_call(verdict: Verdict) -> bool:
+    return verdict.doubt is not None and verdict.doubt.firmness is Firmness.CLOSE_CALL
 
 
 def doubt_words(doubt: Doubt) -> str:
@@ -44,5 +47,8 @@ def close_call_words(other: CloseCall) -> str:
 
 def shift_words(shift: Shift, zero: datetime | None) -> str:
     what = "the end" if shift.entry is None else f"entry {shift.entry} (line {shift.line})"
-    by = unbroken(f"{seconds(abs(shift.by))} {'later' if shift.by > 0 else 'earlier'}")
-    return f"{what} at {when(shift.at, zero)}, were it {by}"
+    return f"{what} at {when(shift.at, zero)}, {by_words(shift)}"
+
+
+def by_words(shift: Shift) -> str:
+    return unbroken(f"were it {seconds(abs(shift.by))} {'later' if shift.by > 0 else 'earlier'}")

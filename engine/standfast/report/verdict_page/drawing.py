@@ -48,6 +48,8 @@ def _drawn(shown: Timeline, rows: Sequence[Row]) -> Drawing:
         x = scale.at(tick.at)
         look = "gone" if tick.is_gone else tick.look.value
         shapes.append(Stroke(((x, line - _TICK), (x, line)), f"tick-{look}"))
+        if tick.shifted is not None:
+            shapes += _shifted(x, scale.at(tick.shifted), line)
     for label in found:
         shapes += _label(label, scale, line, bottom)
     return Drawing(WIDTH, bottom + _FOOT, tuple(shapes))
@@ -72,6 +74,13 @@ def _guides(ticks: Sequence[Tick], scale: Scale, line: int, bottom: int) -> Iter
     """A line down from each entry that did something."""
     for x in sorted({scale.at(tick.at) for tick in ticks if tick.told and tick.look is not Look.CUT}):
         yield Stroke(((x, line), (x, bottom)), "guide")
+
+
+def _shifted(x: int, other: int, line: int) -> Iterator[Shape]:
+    """A box from where an entry is to where it would be, wide enough to be seen."""
+    left, right = min(x, other), max(x, other)
+    right = max(right, left + 4)
+    yield Box(left, line - 5, right - left, 4, "close")
 
 
 def _label(label: Label, scale: Scale, line: int, bottom: int) -> Iterator[Shape]:

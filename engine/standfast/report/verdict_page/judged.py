@@ -6,7 +6,7 @@ from attrs import frozen
 
 from standfast.log.entry import Correction, Entry, SessionLog
 from standfast.model.standard import Standard
-from standfast.verdict import AttemptResult, EventResult, Verdict
+from standfast.verdict import AttemptResult, EventResult, Outcome, Shift, Verdict
 
 Span = tuple[EventResult, AttemptResult]
 
@@ -54,6 +54,12 @@ class Judged:
             and now.get(entry.number) != entry.at
             and self._attempt_at(entry) is attempt
         )
+
+    @property
+    def shifts(self) -> dict[int | None, tuple[Outcome, Shift]]:
+        """By the entry (of the end None) the times a close call hangs on, each with the verdict it could be."""
+        others = () if self.verdict.doubt is None else self.verdict.doubt.others
+        return {shift.entry: (other.outcome, shift) for other in reversed(others) for shift in other.shifts}
 
     @property
     def corrections(self) -> dict[int, Correction]:

@@ -5,6 +5,7 @@ all that begin where it would reach, so no line crosses a label. Where that take
 only happened keep their number alone, then neighbours among them share one label, at last any neighbours do.
 """
 
+from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from attrs import evolve, frozen
@@ -34,7 +35,7 @@ class Label:
         return BESIDE + text_width(self.text, SIZE, bold=self.kind in BOLD)
 
 
-BOLD = {"decided", "label-fail", "label-restart", "label-halt"}
+BOLD = {"decided", "label-fail", "label-restart", "label-halt", "label-close"}
 
 
 def labels(shown: Timeline, scale: Scale, room: int) -> tuple[tuple[Label, ...], Scale]:
@@ -51,15 +52,17 @@ def labels(shown: Timeline, scale: Scale, room: int) -> tuple[tuple[Label, ...],
 
 def _options(ticks: Sequence[Tick], scale: Scale) -> Iterator[list[Label]]:
     """The labels of the entries, in fewer and fewer words."""
-    yield [_whole(tick) for tick in ticks]
-    yield [_number(tick) if tick.is_ordinary else _whole(tick) for tick in ticks]
+    whole = [_whole(tick) for tick in ticks]
+    yield whole
+    yield [_number(tick) if tick.is_ordinary else label for tick, label in zip(ticks, whole, strict=True)]
     doubled = [8 << power for power in range((scale.right - scale.left).bit_length())]
     yield from (_shared(ticks, scale, apart, lambda tick: tick.is_ordinary) for apart in doubled[:4])
     yield from (_shared(ticks, scale, apart, lambda tick: True) for apart in doubled)
 
 
 def _whole(tick: Tick) -> Label:
-    how = f" ({tick.corrected})" if tick.corrected else ""
+    said = [tick.corrected] * bool(tick.corrected) + ["close call"] * (tick.shifted is not None)
+    how = f" ({', '.join(said)})" if said else ""
     return Label(tick.at, _fitting(safe(tick.words), how), _kind(tick))
 
 
@@ -68,14 +71,20 @@ def _number(tick: Tick) -> Label:
 
 
 def _kind(tick: Tick) -> str:
-    return "label-gone" if tick.is_gone else f"label-{tick.look.value}"
+    if tick.is_gone:
+        return "label-gone"
+    return "label-close" if tick.shifted is not None else f"label-{tick.look.value}"
 
 
 def _fitting(text: str, how: str) -> str:
-    if text_width(text + how, SIZE, bold=True) <= _WIDEST:
+    if _width(text + how) <= _WIDEST:
         return text + how
-    fits = (n for n in range(len(text), 0, -1) if text_width(f"{text[:n]}…{how}", SIZE, bold=True) <= _WIDEST)
-    return f"{text[: next(fits, 1)]}…{how}"
+    fits = bisect_right(range(len(text)), _WIDEST, key=lambda length: _width(f"{text[:length]}…{how}"))
+    return f"{text[: max(fits - 1, 1)]}…{how}"
+
+
+def _width(text: str) -> int:
+    return text_width(text, SIZE, bold=True)
 
 
 def _shared(ticks: Sequence[Tick], scale: Scale, apart: int, may_share: Callable[[Tick], bool]) -> list[Label]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from standfast.model.standard import Event, bounds
 from standfast.report.brief.spoken import name
+from standfast.report.doubt_text import by_words
 from standfast.report.verdict_page.course import ENDINGS
 from standfast.report.verdict_page.judged import Judged
 from standfast.report.verdict_page.limits import limit_rows, rest_rows, silence_rows
@@ -67,6 +68,8 @@ def _instants(judged: Judged) -> Iterator[Instant]:
         if reason.entry is None and reason.at is not None:
             yield Instant(reason.at, f"by time alone: {reason_told(reason)}", is_drawn=False)
     if log.end is not None:
-        yield Instant(log.end, "the log ends", is_drawn=False)
+        hangs = judged.shifts.get(None)
+        close = "" if hangs is None else f"; close call: {hangs[0].value} {by_words(hangs[1])}"
+        yield Instant(log.end, f"the log ends{close}", is_drawn=False)
     if verdict.decided_at is not None:
         yield Instant(verdict.decided_at, f"decided: {verdict.outcome.value}", is_drawn=True)

@@ -9,6 +9,7 @@ from standfast.report.amounts import figure_text, margin_text, when
 from standfast.report.brief.spoken import counted, listed, name
 from standfast.report.cautions import ALWAYS, usual_cautions
 from standfast.report.corrections_text import correction_done, correction_words, corrections_line
+from standfast.report.doubt_text import close_call_words, doubt_words, is_close_call, shift_words
 from standfast.report.shapes import Drawing
 from standfast.report.verdict_page.course import attempt_timeline
 from standfast.report.verdict_page.drawing import drawings
@@ -87,6 +88,9 @@ class Sheet:
     deciding: tuple[Why, ...]
     owed: tuple[str, ...]
     corrections_line: str
+    is_close_call: bool
+    doubt: str
+    close_calls: tuple[tuple[str, tuple[str, ...]], ...]
     corrections: tuple[tuple[str, str], ...]
     points: str
     events: tuple[Event, ...]
@@ -103,6 +107,7 @@ class Row:
     """A candidate of the class: the verdict, why in a few words, when, and points or grade."""
 
     verdict: Verdict
+    is_close_call: bool
     why: str
     when: str
     worth: str
@@ -137,11 +142,9 @@ def classed(judged: Sequence[Judged], not_graded: Iterable[str]) -> Class:
 
 def _row(verdict: Verdict) -> Row:
     decided = "" if verdict.decided_at is None else when(verdict.decided_at, verdict.zero)
-    points = None if verdict.points is None else f"{verdict.points} points"
-    grade = None if verdict.grade is None else f"grade {verdict.grade}"
-    return Row(
-        verdict, _briefly(verdict), decided, ", ".join(each for each in (points, grade) if each is not None)
-    )
+    points = [] if verdict.points is None else [f"{verdict.points} points"]
+    grade = [] if verdict.grade is None else [f"grade {verdict.grade}"]
+    return Row(verdict, is_close_call(verdict), _briefly(verdict), decided, ", ".join(points + grade))
 
 
 def _briefly(verdict: Verdict) -> str:
@@ -165,6 +168,9 @@ def _sheet(judged: Judged) -> Sheet:
         deciding=tuple(_whys(deciding(verdict), verdict)),
         owed=tuple(f"{owed.path}: {owed.words}" for owed in verdict.owed),
         corrections_line=corrections_line(verdict),
+        is_close_call=is_close_call(verdict),
+        doubt="" if verdict.doubt is None else doubt_words(verdict.doubt),
+        close_calls=tuple(_close_calls(verdict)),
         corrections=tuple((correction_words(each), correction_done(each)) for each in verdict.corrections),
         points="" if verdict.points is None else f"{verdict.points} points",
         events=tuple(_event(judged, event) for event in verdict.events),
@@ -175,6 +181,11 @@ def _sheet(judged: Judged) -> Sheet:
         digests=digests_words(verdict),
         is_rounded=has_rounded(verdict),
     )
+
+
+def _close_calls(verdict: Verdict) -> Iterator[tuple[str, tuple[str, ...]]]:
+    for other in () if verdict.doubt is None else verdict.doubt.others:
+        yield close_call_words(other), tuple(shift_words(shift, verdict.zero) for shift in other.shifts)
 
 
 def _event(judged: Judged, event: EventResult) -> Event:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from standfast.log.entry import Correction, Entry
+from standfast.report.doubt_text import by_words
 from standfast.report.verdict_page.judged import Judged
 from standfast.report.verdict_page.timeline import AMENDED, MOVED, STRUCK, Look, Tick
 from standfast.report.verdict_page.told import reason_told, told_of
@@ -35,14 +36,17 @@ def _tick(judged: Judged, entry: Entry, event: str, attempt: AttemptResult | Non
         told = tuple(reason_told(reason) for reason in acted)
     else:
         told = tuple(told_of(event, attempt, entry.at, entry.number))
+    hangs = judged.shifts.get(entry.number)
+    close = () if hangs is None else (f"close call: {hangs[0].value} {by_words(hangs[1])}",)
     return Tick(
         at=entry.at,
         number=entry.number,
         mark=_mark(entry),
         look=looks[0] if looks else Look.CUT if remarks else Look.PLAIN,
-        told=(*told, *(remark_what(remark) for remark in remarks)),
+        told=(*told, *(remark_what(remark) for remark in remarks), *close),
         note="; ".join(_noted(entry, correction)),
         corrected="" if correction is None else AMENDED,
+        shifted=None if hangs is None else entry.at + hangs[1].by,
     )
 
 

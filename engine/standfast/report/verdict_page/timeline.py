@@ -58,6 +58,7 @@ class Tick:
     """An entry of the log. `told` is what it did, `note` what was noted with it and how it was corrected.
 
     `corrected` says that it was: `struck`, `amended`, or `was here` of one that is at another time by now.
+    `shifted` is where it would be in the nearest verdict that a close call could be as well.
     """
 
     at: int
@@ -67,16 +68,17 @@ class Tick:
     told: tuple[str, ...] = ()
     note: str = ""
     corrected: str = ""
+    shifted: int | None = None
 
     @property
     def alike(self) -> tuple[object, ...]:
         """What is the same of entries that can be told together."""
-        return (self.mark, self.look, self.told, self.note, self.corrected)
+        return (self.mark, self.look, self.told, self.note, self.corrected, self.shifted)
 
     @property
     def is_ordinary(self) -> bool:
-        """Whether it broke nothing and is as it was first logged."""
-        return self.look in (Look.PLAIN, Look.CUT) and not self.corrected
+        """Whether it broke nothing, is as it was first logged, and no close call hangs on it."""
+        return self.look in (Look.PLAIN, Look.CUT) and not self.corrected and self.shifted is None
 
     @property
     def is_gone(self) -> bool:
