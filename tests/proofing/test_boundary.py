@@ -174,11 +174,12 @@ def _is_strict(rule: Rule) -> bool:
 
 def _finest(standard: Standard, rule: Rule) -> Fraction:
     """The least that two figures can differ by: of a reading that is rounded, what it is rounded to."""
-    mark = standard.mark(rule.figure.mark or "") if isinstance(rule, Limit) else None
-    rounded = mark is not None and isinstance(rule, Limit) and rule.figure.kind is FigureKind.READING
-    if rounded and mark is not None and mark.readings is not None and mark.readings.rounding is not None:
-        step = mark.readings.rounding.step
-        return step.base / (SECOND if step.dimension is Dimension.TIME else step.unit).factor
+    if isinstance(rule, Limit) and any(part.kind is FigureKind.READING for part in rule.figure.all_parts()):
+        marks = [standard.mark(part.mark or "") for part in rule.figure.all_parts()]
+        joined = [mark.readings for mark in marks if mark is not None and mark.readings is not None]
+        steps = [readings.rounding.step for readings in joined if readings.rounding is not None]
+        if steps:
+            return min(s.base / (SECOND if s.dimension is Dimension.TIME else s.unit).factor for s in steps)
     return FINEST
 
 

@@ -325,6 +325,7 @@ class _Maker:
             scores = [score for clause, score in self.standard.scores() if f"{clause.path}.".startswith(owner)]
             bases = self.ways.bases(event, owner)
             yield from scored.with_points(self.standard, scores, bases, self.pages.verdict, int(amount.base))
+        yield from self.ways.in_rounds(rule, int(amount.base))
         for base in self.ways.bases(event, owner):
             told = signals(self.pages.machine, base, base.candidates[0])
             figures = [row.figure for signal in told for row in figures_of(signal) if row.path == rule.path]

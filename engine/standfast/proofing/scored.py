@@ -226,11 +226,11 @@ def _choices(score: Score) -> Iterator[_Choice]:
 
 
 def _is_given(verdict: Verdict, score: Score, row: ScoreRow, *, given: bool) -> bool:
-    """Whether the row gave its points, or another one did; where a floor fails the attempt, nobody knows."""
+    """Whether the row gave its points, or `otherwise` did; where a floor fails the attempt, nobody knows."""
     found = _given(verdict, score)
     if found is None:
         return any(reason.path.endswith(".points") for reason in all_reasons(verdict))
-    return (found.words == row.words) is given
+    return found.words == (row.words if given else score.last_words)
 
 
 def _as_limit(score: Score, row: ScoreRow) -> Limit:

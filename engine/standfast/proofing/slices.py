@@ -38,14 +38,22 @@ def alone(standard: Standard, event: Event) -> Standard:
     """The event by itself, every condition met; two attempts where it has a rest between attempts, else one."""
     attempts = 1 if event.rest_between is None or event.attempts == 1 else 2
     one = evolve(event, attempts=attempts, conditions=())
+    rest = without_total(standard)
+    limits = tuple(limit for limit in rest.always.limits if not _of_others(limit, event))
     return evolve(
-        without_total(standard),
+        rest,
+        always=evolve(rest.always, limits=limits),
         events=(one,),
         conditions=(),
         carry_on=False,
         events_in_any_order=False,
         owed_fails=False,
     )
+
+
+def _of_others(limit: Limit, event: Event) -> bool:
+    """Whether it asks for a figure of another event: it is judged when that one is over too."""
+    return any(part.path is not None and part.path.split(".")[0] != event.label for part in limit.figure.parts)
 
 
 def without_total(standard: Standard) -> Standard:

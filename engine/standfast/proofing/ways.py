@@ -1,19 +1,23 @@
 """Logs that may show a clause on one of its sides, likeliest first; whoever asks grades them."""
 
 from collections.abc import Callable, Iterator
+from itertools import islice, product
 
 from attrs import evolve
 
 from standfast.log.entry import SessionLog
 from standfast.machine.compile import compile_standard
 from standfast.machine.explore import Explorer, Node
-from standfast.model.rules import Fault, FigureKind, Limit, RestBound, Rule
+from standfast.model.rules import OF_ROUNDS, Fault, Figure, FigureKind, Limit, RestBound, Rule, Test
 from standfast.model.standard import Event, Standard
 from standfast.proofing.checks import strict
+from standfast.proofing.edges import edges_of
+from standfast.proofing.edits import edited
 from standfast.proofing.sights import Sight, Survey
 from standfast.proofing.survey import Surveys
 from standfast.proofing.whole import GAP, MOST_TRIED, Composer, Piece, completes, go, left, test_go
-from standfast.quantity import Comparison
+from standfast.quantity import Comparison, count
+from standfast.replay import replay
 
 MOST_SEARCHED = 2_000
 """Positions of a whole test looked at for what no composed log shows."""
@@ -30,6 +34,8 @@ class Ways:
         self._found: Survey | None = None
         self._search: Iterator[Node] = iter(())
         self._exhausted = False
+        self._machine = compile_standard(standard)
+        self._in_rounds: dict[object, Piece | None] = {}
 
     # --- what a survey saw -----------------------------------------------------------------------------
 
@@ -48,7 +54,7 @@ class Ways:
         for where, sight in self._sights(event, path, lambda survey: survey.met):
             onward = self.composer.onward(sight, test_go if where is None else go)
             if onward is not None:
-                yield from self._shown(where, onward, after=True)
+                yield from map(self._mended, self._shown(where, onward, after=True))
                 yield from self._shown(where, onward)
 
     def kept_so_far(self, event: Event | None, path: str) -> Iterator[SessionLog]:
@@ -127,7 +133,7 @@ class Ways:
         """Each event's quickest GO, one at the heels of another; or with what `always` asks for besides."""
         pieces = self.composer.test(0, quickest=True)
         if pieces is not None:
-            yield self.composer.joined(pieces)
+            yield self._mended(self.composer.joined(pieces))
         yield from self._searched_test(0)
 
     def least(self) -> int | None:
@@ -148,8 +154,25 @@ class Ways:
         for gap in (GAP, 0):
             pieces = self.composer.test(gap)
             if pieces is not None:
-                yield self.composer.joined(pieces)
+                yield self._mended(self.composer.joined(pieces))
         yield from self._searched_test(GAP)
+
+    def _mended(self, log: SessionLog) -> SessionLog:
+        """The log, changed by a little where every event is passed but a limit of the whole test is broken."""
+        limits = [
+            *self.standard.always.limits,
+            *(limit for grade in self.standard.grades for limit in grade.limits),
+        ]
+        for limit in limits:
+            reasons = [reason for reason in replay(self._machine, log)[0].reasons if reason.path == limit.path]
+            for inside, _ in edges_of(limit) if reasons else ():
+                tries = islice(edited(self.standard, limit, log, reasons[-1].figure, inside), MOST_TRIED)
+                better = (each for each in tries if not self._breaks(each, limit))
+                log = next(better, log)
+        return log
+
+    def _breaks(self, log: SessionLog, limit: Limit) -> bool:
+        return any(reason.path == limit.path for reason in replay(self._machine, log)[0].reasons)
 
     def waited(self, total: int) -> Iterator[SessionLog]:
         """Every event passed, the last that waits for a mark so late that the test lasts `total` microseconds."""
@@ -164,6 +187,35 @@ class Ways:
             if wait >= -pieces[free[-1]].gap:
                 pieces[free[-1]] = evolve(pieces[free[-1]], gap=pieces[free[-1]].gap + wait)
                 yield self.composer.joined(pieces)
+
+    def in_rounds(self, limit: Limit, wanted: int) -> Iterator[SessionLog]:
+        """Every event passed, with so many rounds made, or missed, in several of them together."""
+        parts = limit.figure.parts
+        if not parts or any(part.kind not in OF_ROUNDS or part.path is None for part in parts):
+            return
+        clauses = {
+            clause.path: (event, clause) for event in self.standard.events for clause in event.clause.walk()
+        }
+        rounds = [clauses[part.path or ""][1].rounds for part in parts]
+        for numbers in product(*(range(0 if each is None else len(each.rounds) + 1) for each in rounds)):
+            if sum(numbers) != wanted:
+                continue
+            asked: dict[str, dict[str, Limit]] = {event.label: {} for event in self.standard.events}
+            for part, number in zip(parts, numbers, strict=True):
+                event, clause = clauses[part.path or ""]
+                exactly = Test(Comparison.EXACTLY, count(number))
+                own = evolve(limit, path=f"{clause.path}.exactly", figure=Figure(part.kind), test=exactly)
+                asked[event.label][clause.path] = own
+            pieces = [self._with_rounds(event, asked[event.label]) for event in self.standard.events]
+            if None not in pieces:
+                yield self.composer.joined([piece for piece in pieces if piece is not None])
+
+    def _with_rounds(self, event: Event, limits: dict[str, Limit]) -> Piece | None:
+        key = event.label, tuple((path, limit.figure.kind, limit.test.first) for path, limit in limits.items())
+        if key not in self._in_rounds:
+            found = self.composer.passed_with(event, limits) if limits else self.composer.passed(event)
+            self._in_rounds[key] = found
+        return self._in_rounds[key]
 
     # --- inside ----------------------------------------------------------------------------------------
 

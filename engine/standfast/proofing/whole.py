@@ -5,18 +5,20 @@ before it passed; nothing, where events come in any order) and what may follow. 
 apart. Nothing here is believed: whoever asks for a log grades it under the whole standard.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
 
 from standfast.log.entry import Entry, SessionLog
+from standfast.machine.compile import compile_standard
 from standfast.machine.explore import Explorer, Node
 from standfast.machine.parts import LIMITS, LIVE, Location, Machine, Phase, Place
 from standfast.machine.state import Breached, Completed, Decided, Ended, Opened, Restarted, State
 from standfast.machine.witness import CANDIDATE, OTHER, SECOND, facts_of, log_of, pinned
-from standfast.model.rules import Effect, Until
-from standfast.model.standard import Event, Kind, Standard
+from standfast.model.rules import Effect, Limit, Until
+from standfast.model.standard import Clause, Event, Kind, Standard
 from standfast.proofing.sights import Sight
+from standfast.proofing.slices import alone
 from standfast.proofing.survey import Surveys
 
 GAP = SECOND
@@ -37,6 +39,9 @@ class Piece:
     def length(self) -> int:
         """Microseconds from its beginning to its last step."""
         return self.log.entries[-1].at if self.log.end is None else self.log.end
+
+
+_MILD = (Effect.NOTE, Effect.PASS, Effect.MISS, Effect.OUT)
 
 
 class Composer:
@@ -95,6 +100,13 @@ class Composer:
                 sight = self._way(survey.machine, None, go, untouched=True) or sight
             self._passed[key] = None if sight is None else self.piece(event, sight, gap)
         return self._passed[key]
+
+    def passed_with(self, event: Event, limits: Mapping[str, Limit], gap: int = GAP) -> Piece | None:
+        """An attempt at the event that ends GO with one more limit kept in some of its clauses."""
+        kept = evolve(event, clause=_with(event.clause, limits))
+        machine = compile_standard(alone(self.standard, kept))
+        sight = self._way(machine, None, go, untouched=True) or self._way(machine, None, go, untouched=False)
+        return None if sight is None else self.piece(event, sight, gap)
 
     def before(self, event: Event | None, gap: int = GAP) -> list[Piece] | None:
         """What must have happened before the event can open; None if it cannot be made to."""
@@ -184,7 +196,7 @@ class Composer:
     def _way(
         self, machine: Machine, start: Node | None, reached: Callable[[Node], bool], *, untouched: bool
     ) -> Sight | None:
-        """A way on with nothing failed or put back and, if `untouched`, not even a note."""
+        """A way on that a log bears out, with nothing failed or put back and, if `untouched`, not even a note."""
 
         def spoiled(node: Node) -> bool:
             return _spoiled(node) or (untouched and any(isinstance(signal, Breached) for signal in node.signals))
@@ -192,11 +204,18 @@ class Composer:
         rest = left(machine)
         explorer = Explorer(machine)
         for node in explorer.onward(start, lambda node: None if spoiled(node) else rest(node)):
-            if reached(node) and not spoiled(node):
-                return Sight(machine, node)
+            sight = Sight(machine, node)
+            if reached(node) and not spoiled(node) and self.piece(None, sight) is not None:
+                return sight
             if explorer.visited > MOST_TRIED:
                 break
         return None
+
+
+def _with(clause: Clause, limits: Mapping[str, Limit]) -> Clause:
+    more = (limits[clause.path],) if clause.path in limits else ()
+    items = tuple(_with(item, limits) for item in clause.items)
+    return evolve(clause, limits=(*clause.limits, *more), items=items)
 
 
 def go(node: Node) -> bool:
@@ -223,11 +242,11 @@ def completes(place: int) -> Callable[[Node], bool]:
 
 
 def _spoiled(node: Node) -> bool:
-    """Whether something graver than a note acted, or a clause was put back."""
+    """Whether something graver than a note, or than what ends a try or rounds, acted, or a clause was put back."""
     return any(
         isinstance(signal, Restarted)
         or (isinstance(signal, Ended) and signal.effect is not None)
-        or (isinstance(signal, Breached) and signal.breach.effect is not Effect.NOTE)
+        or (isinstance(signal, Breached) and signal.breach.effect not in _MILD)
         for signal in node.signals
     )
 
