@@ -44,7 +44,7 @@ from standfast.model.rules import (
     Silence,
     Test,
 )
-from standfast.model.standard import Condition, Standard
+from standfast.model.standard import Condition
 from standfast.quantity import Comparison, Quantity, count
 from standfast.verdict import (
     AttemptResult,
@@ -64,6 +64,7 @@ from standfast.verdict import (
     Verdict,
     measured,
     of_each_candidate,
+    unjudged,
 )
 
 _KINDS = {effect: ReasonKind(effect.value) for effect in Effect}
@@ -91,32 +92,7 @@ def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
         for fact in wanting
     )
     unmet = _unmet_conditions(known_conditions(standard, facts), log)
-    return evolve(_void(standard, log, candidate), reasons=(*wanted, *unmet))
-
-
-def _void(standard: Standard, log: SessionLog, candidate: str) -> Verdict:
-    """A verdict with nothing judged."""
-    return Verdict(
-        log=log.name,
-        zero=log.zero,
-        facts=log.facts_stated(candidate),
-        session=log.session,
-        candidate=candidate,
-        standard=standard.name,
-        edition=standard.edition,
-        standard_digest=standard.digest,
-        log_digest=log.digest,
-        outcome=Outcome.VOID,
-        decided_at=None,
-        events=tuple(
-            EventResult(label=event.label, title=event.clause.title, outcome=Outcome.NOT_BEGUN, attempts=())
-            for event in standard.events
-        ),
-        reasons=(),
-        figures=(),
-        remarks=(),
-        owed=(),
-    )
+    return evolve(unjudged(standard, log, candidate), reasons=(*wanted, *unmet))
 
 
 def _judged(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
@@ -137,7 +113,7 @@ def _judged(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
     if conditions:
         outcome, decided_at = Outcome.VOID, None
     return evolve(
-        _void(machine.standard, log, candidate),
+        unjudged(machine.standard, log, candidate),
         outcome=outcome,
         decided_at=decided_at,
         events=tuple(account.event(number) for number in range(len(machine.events))),

@@ -12,6 +12,7 @@ from fractions import Fraction
 from attrs import evolve, field, frozen
 
 from standfast.log.entry import Correction, SessionLog
+from standfast.model.standard import Standard
 from standfast.quantity import SECOND, Dimension, Quantity, Unit, decimal
 
 
@@ -298,6 +299,31 @@ class Verdict:
         """Whether without them the outcome, the points or the grade would be another (rule 25)."""
         other, now = self.uncorrected, (self.outcome, self.points, self.grade)
         return other is not None and (other.outcome, other.points, other.grade) != now
+
+
+def unjudged(standard: Standard, log: SessionLog, candidate: str) -> Verdict:
+    """VOID, with nothing judged: the names and digests that every verdict bears."""
+    return Verdict(
+        log=log.name,
+        zero=log.zero,
+        facts=log.facts_stated(candidate),
+        session=log.session,
+        candidate=candidate,
+        standard=standard.name,
+        edition=standard.edition,
+        standard_digest=standard.digest,
+        log_digest=log.digest,
+        outcome=Outcome.VOID,
+        decided_at=None,
+        events=tuple(
+            EventResult(label=event.label, title=event.clause.title, outcome=Outcome.NOT_BEGUN, attempts=())
+            for event in standard.events
+        ),
+        reasons=(),
+        figures=(),
+        remarks=(),
+        owed=(),
+    )
 
 
 def of_each_candidate(

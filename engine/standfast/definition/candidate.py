@@ -15,7 +15,7 @@ from standfast.log.entry import SessionLog
 from standfast.model.rules import Fault, Limit, Misses, Pattern, Score, Silence, Start, Test, Until
 from standfast.model.standard import Always, Clause, Condition, Event, Facts, Standard
 from standfast.quantity import Comparison, Quantity
-from standfast.verdict import EventResult, Outcome, Reason, ReasonKind, Verdict
+from standfast.verdict import Reason, ReasonKind, Verdict, unjudged
 
 
 def read_for(standard: Standard, facts: Facts) -> tuple[Standard, tuple[str, ...]]:
@@ -143,24 +143,4 @@ def void_for_want(standard: Standard, wanting: Iterable[str], log: SessionLog, c
         reader.wanting.clear()
         read = reader.condition(condition)
         reasons += unmet((read,), log) if not reader.wanting else ()
-    return Verdict(
-        log=log.name,
-        zero=log.zero,
-        facts=log.facts_stated(candidate),
-        session=log.session,
-        candidate=candidate,
-        standard=standard.name,
-        edition=standard.edition,
-        standard_digest=standard.digest,
-        log_digest=log.digest,
-        outcome=Outcome.VOID,
-        decided_at=None,
-        events=tuple(
-            EventResult(label=event.label, title=event.clause.title, outcome=Outcome.NOT_BEGUN, attempts=())
-            for event in standard.events
-        ),
-        reasons=tuple(reasons),
-        figures=(),
-        remarks=(),
-        owed=(),
-    )
+    return evolve(unjudged(standard, log, candidate), reasons=tuple(reasons))

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator
 
+from attrs import evolve
+
 from standfast.definition.figures import (
     figures_of_always,
     figures_of_attempt,
@@ -25,6 +27,7 @@ from standfast.verdict import (
     ReasonKind,
     Verdict,
     measured,
+    unjudged,
 )
 
 
@@ -44,16 +47,8 @@ def find(hearing: Hearing, log: SessionLog, candidate: str) -> Verdict:
             reasons += tuple(_owed_at_end(each, log.end) for each in owed)
             owed = ()
     grade = grade_given(hearing) if outcome is Outcome.GO else None
-    return Verdict(
-        log=log.name,
-        zero=log.zero,
-        facts=log.facts_stated(candidate),
-        session=log.session,
-        candidate=candidate,
-        standard=standard.name,
-        edition=standard.edition,
-        standard_digest=standard.digest,
-        log_digest=log.digest,
+    return evolve(
+        unjudged(standard, log, candidate),
         outcome=outcome,
         decided_at=decided_at,
         events=tuple(_event(hearing, course) for course in hearing.courses),
