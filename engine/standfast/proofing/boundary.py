@@ -6,7 +6,7 @@ shows it under the whole standard is the page. A clause with a side that no log 
 """
 
 from collections.abc import Iterable, Iterator
-from itertools import chain
+from itertools import chain, tee
 
 from attrs import evolve
 
@@ -295,9 +295,9 @@ class _Maker:
                     page = self.pages.add_kept(rule, path, logs)
                 else:
                     cut = (each for log in logs for each in self._cut(log, path))
-                    cuts = [*cut, *self.ways.broken(event, rule, path)]
-                    page = self.pages.add(path, words, side, cuts, just_broken(rule, amount))
-                    page = page or self.pages.add(path, words, side, cuts, acted(path))
+                    once, again = tee(chain(self.ways.broken(event, rule, path), cut))
+                    page = self.pages.add(path, words, side, once, just_broken(rule, amount))
+                    page = page or self.pages.add(path, words, side, again, acted(path))
                 where = "met" if side is Side.KEPT else "broken"
                 found.append((side, page, self._why(where == "broken" and self.ways.cannot(event, path, where))))
         self._pair(path, words, rule.span, block_of(rule, self.owners), found)
