@@ -53,8 +53,8 @@ def _acting(sheet: Manuscript, *, counting: bool) -> list[Fault]:
 
 
 def fault_shadowed(sheet: Manuscript, rng: Random) -> Mistake | None:
-    """A graver fault on the same mark in the same clause."""
-    fault = one_of(rng, _acting(sheet, counting=True))
+    """A graver fault on the same mark in the same clause; an `out` acts between attempts too."""
+    fault = one_of(rng, [each for each in _acting(sheet, counting=True) if each.effect is not Effect.OUT])
     if fault is None:
         return None
     assert isinstance(fault.trigger, Occurrence)

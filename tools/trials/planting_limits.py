@@ -27,7 +27,8 @@ def limits_that_contradict(sheet: Manuscript, rng: Random) -> Mistake | None:
         return None
     event, limit = place
     line = sheet.of(limit)
-    sheet.after(line, f"{line.indent}not before {seconds(limit.test.first, rng.choice((2, 3)))} {label(rng)}")
+    most = limit.test.second or limit.test.first
+    sheet.after(line, f"{line.indent}not before {seconds(most, rng.choice((2, 3)))} {label(rng)}")
     return "P101", sheet.of(event.clause)
 
 
