@@ -146,6 +146,67 @@ def test_which_attempt_was_the_best_is_exact() -> None:
     assert told(text, logged, "0.100001") == ["NO-GO 100001: 1 -99998, 2 100001, 3 100001, 5 -100001"]
 
 
+def test_the_best_by_a_rate_is_exact() -> None:
+    text = HEAD + "always\n    count of turn in swim at most 0\n\n"
+    text += "event swim\n    attempts 2\n    best by rate of stroke\n    start on go\n    until touch\n"
+    first = "0 go, 1 stroke, 2 stroke, 3 stroke, 4 touch, 10 go, "  # two in 2 s
+    second = "11 stroke, 12 stroke, 13.1 stroke, 13.5 turn, 14 touch"  # two in 2.1 s, and a turn
+    logged = log(first + second)  # of equals the earlier is the best
+    assert told(text, logged, "0.025") == ["stands"]
+    assert told(text, logged, "0.025001") == ["NO-GO 25001: 2 -24998, 4 25001, 7 25001, 9 -25001"]
+
+
+def test_what_falls_due_at_one_instant_keeps_its_order() -> None:
+    text = HEAD + "event swim\n    attempts 2\n    start on go\n    disqualify on no stroke for over 10 s\n"
+    text += "    step away\n        until touch\n        within 10 s\n"
+    assert told(text, log("0 go", end="10.5"), "0.1") == ["stands"]
+
+
+NOTED = ONE + "    {}\n    step away\n        until stroke\n        note on no stroke for over 2 s\n"
+NOTED += "    step back\n        until touch\n        {}\n"
+
+
+@pytest.mark.parametrize(
+    ("event", "step", "logged", "expected"),
+    [
+        ("not before 4.2 s", "within 2.1 s", "0 go, 2 stroke, 4.05 touch", "GO 75000: 1 -75000, 2 25000, 3 75000"),
+        (
+            "within 4.1 s",
+            "not before 2.1 s",
+            "0 go, 2.15 stroke, 4.3 touch",
+            "GO 100000: 1 100000, 2 -50000, 3 -100000",
+        ),
+    ],
+)
+def test_ways_to_one_position_are_all_followed(event: str, step: str, logged: str, expected: str) -> None:
+    """With and without the note: each of them alone reaches one of the two."""
+    assert told(NOTED.format(event, step), log(logged), "0.1") == [expected]
+
+
+SUMMED = """
+    in order both
+        score from time of away plus time of back
+            at most 30 s gives 1
+            otherwise gives 1
+        step away
+            until turn
+        step pause
+            until stroke
+        step back
+            until touch
+    step ashore
+        until turn
+"""
+
+
+def test_ways_that_differ_in_a_sum_are_all_followed() -> None:
+    """The row that was given is in the end all that tells a sum of 30 s from a longer one."""
+    limit = "always\n    time of swim.both.away plus time of swim.both.back at most 30.05 s\n\n"
+    text = HEAD + limit + ONE[len(HEAD) :] + SUMMED[1:]
+    (call,) = told(text, log("0 go, 10 turn, 20 stroke, 39.98 touch, 50 turn"), "0.05")
+    assert call.startswith("NO-GO 17501: ")
+
+
 def test_each_candidate_of_a_shared_log_has_a_doubt_of_its_own() -> None:
     logged = log("0 go, 29.9 touch C-1, 35 touch C-2")
     first, second = doubts(LIMIT, logged, "0.1")
