@@ -67,8 +67,8 @@ class Builder(Parts):
             unit=None if measured is None else self.name(sure(measured.word("UNIT"))),
             picks=self.picks(node),
             rounding=self.rounding(node),
-            heading=node.node("heading") is not None,
-            names_round=node.node("of_round") is not None,
+            heading=node.word("A_HEADING") is not None,
+            names_round=node.word("NAMES_A_ROUND") is not None,
             title=self.text(node),
             **self.facts(node),
         )
@@ -79,8 +79,8 @@ class Builder(Parts):
             name=self.own_name(node),
             choices=() if choices is None else self.own_names(choices),
             unit=None if measured is None else self.name(sure(measured.word("UNIT"))),
-            heading=node.node("heading") is not None,
-            number=node.node("whole_number") is not None,
+            heading=node.word("A_HEADING") is not None,
+            number=node.word("A_NUMBER") is not None,
             title=self.text(node),
             **self.facts(node),
         )
