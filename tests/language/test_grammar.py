@@ -68,7 +68,7 @@ def test_wherever_a_line_gets_stuck_something_is_expected() -> None:
 
 
 def test_results_made_the_grammar_grow_by_less_than_half() -> None:
-    """Against the language of one pass or fail, before there were figures: 79 rules, 183 lines, 91 kinds of words."""
+    """From the language of one pass or fail, before there were figures: 79 rules, 183 lines, 91 kinds of words."""
     lines = [line for line in GRAMMAR.splitlines() if line.strip() and not line.startswith("//")]
     rules = [line for line in lines if re.match(r"\??[a-z_]+:", line)]
     assert len(rules) * 2 < 79 * 3

@@ -125,3 +125,35 @@ def test_the_picture(standard: Standard) -> None:
     assert said == ["late: misses a go at the round", "the 2nd miss in a row: ends the rounds"]
     assert leads(bar.faults[0], bar, event) == "passes the round"
     assert limit(sets.limits[0]) == "made at least 3"
+
+
+ASKED = """\
+always
+    furthest in all_of_it.ladder from level 1 shuttle 2 to level 2 shuttle 3
+
+grade high
+    made in all_of_it.ladder plus made in all_of_it.bar at least 12
+"""
+
+
+def test_figures_of_rounds_asked_for_from_outside() -> None:
+    score = "    score from furthest in bar\n        at least 1.93 m gives 2\n        otherwise gives 1\n"
+    text = TEXT.replace("        out on late out_of\n", "").replace(
+        "    rounds ladder", f"{score}    rounds ladder"
+    )
+    asked, found = load_standard(Source("check.standard", text.replace("event all", f"{ASKED}\nevent all")))
+    assert asked is not None, [each.message for each in found]
+    said = {each.path: each.text for each in outline(asked, Voice.GRADER).said()}
+    assert said["always.furthest_in_ladder"] == (
+        "The furthest round made in the rounds “ladder”, from the opening of the first try to the verdict, is "
+        "from level 1 shuttle 2 to level 2 shuttle 3, both included; if it is not at the verdict, the whole test "
+        "ends NO-GO."
+    )
+    assert said["grades.high.made_in_ladder_plus_made_in_bar"].startswith(
+        "For the grade “high”, the number of rounds made in the rounds “ladder” plus the number of rounds made in "
+        "the rounds “bar” must be at least 12 when every event is passed;"
+    )
+    assert "2 points if it is at least 1.93 m" in said["all_of_it.score"]
+    assert limit(asked.always.limits[0]) == (
+        "furthest in ladder, from level 1 shuttle 2 to level 2 shuttle 3, both included"
+    )
