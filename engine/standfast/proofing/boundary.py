@@ -316,6 +316,7 @@ class _Maker:
                     (Side.SHORT, outside, scored.misses(rule, row, outside)),
                 ):
                     logs = scored.with_figure(self.standard, rule, row, bases, exact, amount)
+                    logs = chain(self.ways.in_rounds(scored.as_limit(rule, row), int(amount.base)), logs)
                     found.append((side, self.pages.add(rule.path, row.words, side, logs, check), NOT_FOUND))
             self._pair(rule.path, row.words, rule.span, block_of(rule, self.owners), found)
 

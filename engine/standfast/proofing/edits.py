@@ -11,10 +11,9 @@ from itertools import pairwise
 from attrs import evolve
 
 from standfast.log.entry import Entry, SessionLog
-from standfast.model.rules import OF_ROUNDS, FigureKind, Limit, Part
+from standfast.model.rules import FigureKind, Limit, Part
 from standfast.model.standard import Mark, Standard
 from standfast.proofing.edges import step
-from standfast.proofing.tried import tried
 from standfast.quantity import Quantity, Unit
 from standfast.verdict import Measure
 
@@ -47,9 +46,6 @@ def edited(
             yield from _valued(standard, base, part.mark, missing, wanted, alone=len(parts) == 1)
         elif part.kind is FigureKind.COUNT and missing is not None:
             yield from _counted(base, _declared(standard, part.mark), int(missing))
-        elif part.kind in OF_ROUNDS:
-            path = part.path or limit.path.rpartition(".")[0]
-            yield from tried(standard, path, base, part.kind, int(wanted.base) if len(parts) == 1 else None)
     values = [part.mark for part in parts if part.kind in _VALUES and part.mark is not None]
     for mark in values if len(values) > 1 else ():
         yield _with_all_in_one(base, values, mark, wanted)

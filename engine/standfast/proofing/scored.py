@@ -30,7 +30,7 @@ Entries = tuple[Entry, ...]
 
 def ends(score: Score, row: ScoreRow) -> Iterator[tuple[Quantity, Quantity]]:
     """For each end of a row an amount that fits it, and one as near as can be that does not."""
-    for inside, outside in edges_of(_as_limit(score, row)):
+    for inside, outside in edges_of(as_limit(score, row)):
         if inside.base >= 0 and outside.base >= 0:
             yield inside, outside
 
@@ -55,7 +55,7 @@ def with_figure(
         for log in (bare, inside, _without(inside, {*others, *own})) if others else (inside,):
             if not log.entries:
                 continue
-            tried = islice(edited(standard, _as_limit(score, row), log, figure, wanted), _MOST_TRIED)
+            tried = islice(edited(standard, as_limit(score, row), log, figure, wanted), _MOST_TRIED)
             more = (each for mark in own for each in _between(log, mark, int(wanted.base)))
             yield from (_put_back(base, first, last, each) for each in chain(tried, more))
 
@@ -233,7 +233,7 @@ def _is_given(verdict: Verdict, score: Score, row: ScoreRow, *, given: bool) -> 
     return found.words == (row.words if given else score.last_words)
 
 
-def _as_limit(score: Score, row: ScoreRow) -> Limit:
+def as_limit(score: Score, row: ScoreRow) -> Limit:
     """The row as if it were a limit on the figure before it is rounded, for what is asked of limits only."""
     return Limit(
         path=score.path,

@@ -189,9 +189,10 @@ class Ways:
                 yield self.composer.joined(pieces)
 
     def in_rounds(self, limit: Limit, wanted: int) -> Iterator[SessionLog]:
-        """Every event passed, with so many rounds made, or missed, in several of them together."""
-        parts = limit.figure.parts
-        if not parts or any(part.kind not in OF_ROUNDS or part.path is None for part in parts):
+        """Every event passed, with so many rounds made, or missed, or made so far; in several of them together."""
+        own = limit.path.rpartition(".")[0]
+        parts = [evolve(part, path=part.path or own) for part in limit.figure.all_parts()]
+        if any(part.kind not in OF_ROUNDS for part in parts):
             return
         clauses = {
             clause.path: (event, clause) for event in self.standard.events for clause in event.clause.walk()
@@ -200,20 +201,22 @@ class Ways:
         for numbers in product(*(range(0 if each is None else len(each.rounds) + 1) for each in rounds)):
             if sum(numbers) != wanted:
                 continue
-            asked: dict[str, dict[str, Limit]] = {event.label: {} for event in self.standard.events}
+            asked: dict[str, dict[str, list[Limit]]] = {event.label: {} for event in self.standard.events}
             for part, number in zip(parts, numbers, strict=True):
                 event, clause = clauses[part.path or ""]
                 exactly = Test(Comparison.EXACTLY, count(number))
-                own = evolve(limit, path=f"{clause.path}.exactly", figure=Figure(part.kind), test=exactly)
-                asked[event.label][clause.path] = own
-            pieces = [self._with_rounds(event, asked[event.label]) for event in self.standard.events]
+                path = f"{clause.path}.exactly_{part.kind.value}"
+                more = evolve(limit, path=path, figure=Figure(part.kind), test=exactly)
+                asked[event.label].setdefault(clause.path, []).append(more)
+            pieces = [self._with_rounds(event, asked[event.label], limit) for event in self.standard.events]
             if None not in pieces:
                 yield self.composer.joined([piece for piece in pieces if piece is not None])
 
-    def _with_rounds(self, event: Event, limits: dict[str, Limit]) -> Piece | None:
-        key = event.label, tuple((path, limit.figure.kind, limit.test.first) for path, limit in limits.items())
+    def _with_rounds(self, event: Event, limits: dict[str, list[Limit]], asked: Limit) -> Piece | None:
+        exactly = tuple((limit.path, limit.test.first) for more in limits.values() for limit in more)
+        key = event.label, asked.path, exactly
         if key not in self._in_rounds:
-            found = self.composer.passed_with(event, limits) if limits else self.composer.passed(event)
+            found = self.composer.passed_with(event, limits, asked) if limits else self.composer.passed(event)
             self._in_rounds[key] = found
         return self._in_rounds[key]
 

@@ -18,7 +18,7 @@ from standfast.machine.witness import CANDIDATE, OTHER, SECOND, facts_of, log_of
 from standfast.model.rules import Effect, Limit, Until
 from standfast.model.standard import Clause, Event, Kind, Standard
 from standfast.proofing.sights import Sight
-from standfast.proofing.slices import alone
+from standfast.proofing.slices import alone, without
 from standfast.proofing.survey import Surveys
 
 GAP = SECOND
@@ -101,10 +101,15 @@ class Composer:
             self._passed[key] = None if sight is None else self.piece(event, sight, gap)
         return self._passed[key]
 
-    def passed_with(self, event: Event, limits: Mapping[str, Limit], gap: int = GAP) -> Piece | None:
-        """An attempt at the event that ends GO with one more limit kept in some of its clauses."""
-        kept = evolve(event, clause=_with(event.clause, limits))
-        machine = compile_standard(alone(self.standard, kept))
+    def passed_with(
+        self, event: Event, limits: Mapping[str, Sequence[Limit]], besides: Limit, gap: int = GAP
+    ) -> Piece | None:
+        """An attempt at the event that ends GO with more limits kept in some of its clauses, by path.
+
+        What else stands at the path of the limit `besides` is not asked for: it may be what is to be broken.
+        """
+        kept = evolve(event, clause=_with(event.clause, limits, besides.path))
+        machine = compile_standard(without(alone(self.standard, kept), [besides]))
         sight = self._way(machine, None, go, untouched=True) or self._way(machine, None, go, untouched=False)
         return None if sight is None else self.piece(event, sight, gap)
 
@@ -212,10 +217,12 @@ class Composer:
         return None
 
 
-def _with(clause: Clause, limits: Mapping[str, Limit]) -> Clause:
-    more = (limits[clause.path],) if clause.path in limits else ()
-    items = tuple(_with(item, limits) for item in clause.items)
-    return evolve(clause, limits=(*clause.limits, *more), items=items)
+def _with(clause: Clause, limits: Mapping[str, Sequence[Limit]], besides: str) -> Clause:
+    """The clause with these limits, and without the scores at the path `besides`."""
+    more = limits.get(clause.path, ())
+    items = tuple(_with(item, limits, besides) for item in clause.items)
+    scores = tuple(score for score in clause.scores if score.path != besides)
+    return evolve(clause, limits=(*clause.limits, *more), scores=scores, items=items)
 
 
 def go(node: Node) -> bool:
