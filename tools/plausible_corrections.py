@@ -31,8 +31,10 @@ def corrected(rng: Random, log: SessionLog, standard: Standard) -> SessionLog:
 def _one(rng: Random, entries: list[_Row]) -> list[_Row]:
     """The corrections of one entry; a slip that is mended is put into the entries."""
     number = rng.randrange(len(entries))
-    other = rng.choice(entries)
     why = {"by": rng.choice(_BY_WHOM), "note": "a slip"}
+    if "mark" not in entries[number]:
+        return _of_presence(rng, number, entries, why)
+    other = rng.choice([each for each in entries if "mark" in each])
     match rng.randrange(6):
         case 0:
             return [{"strike": number + 1, **why}]
@@ -57,6 +59,18 @@ def _one(rng: Random, entries: list[_Row]) -> list[_Row]:
     if "candidate" in entries[number]:
         row["candidate"] = other["candidate"]
     return [row]
+
+
+def _of_presence(rng: Random, number: int, entries: list[_Row], why: dict[str, str]) -> list[_Row]:
+    """The corrections of a line with which a candidate joins or leaves."""
+    near = entries[min(number + 1, len(entries) - 1)]["at"]
+    whole = {"at": near, "candidate": rng.choice(("C-1", "C-2"))}
+    match rng.randrange(4):
+        case 0:
+            return [{"amend": number + 1, "at": near, **why}]
+        case 1:
+            return [{"strike": number + 1, **why}, {"amend": number + 1, **whole, **why}]
+    return [{"strike": number + 1, **why}]
 
 
 def _what(entry: _Row) -> _Row:

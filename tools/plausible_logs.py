@@ -7,7 +7,7 @@ before or just after a deadline, and ties at one instant are common.
 from fractions import Fraction
 from random import Random
 
-from standfast.log.entry import Entry, SessionLog
+from standfast.log.entry import Entry, Presence, SessionLog
 from standfast.machine.candidate import for_candidate
 from standfast.machine.parts import Location, Machine
 from standfast.machine.state import State
@@ -97,11 +97,20 @@ def random_log(
     machine = for_candidate(machine, facts["C-1"])
     state, _ = initial(machine)
     entries: list[Entry] = []
+    presence: list[Presence] = []
+    last = rng.randrange(1, longest + 1)
+    comings = _comings(rng, candidates, last) if len(candidates) > 1 else {}
+    there = [each for each in candidates if (each, True) not in comings.values()]
     now = 0
-    for number in range(1, rng.randrange(1, longest + 1) + 1):
+    for number in range(1, last + 1):
         now = _time(rng, Work.of(machine, state), now, off, stride)
+        if number in comings:
+            whose, joins = comings[number]
+            there = [*there, whose] if joins else [each for each in there if each != whose]
+            presence.append(Presence(number=number, line=number + 1, at=now, candidate=whose, joins=joins))
+            continue
         mark, pattern = _mark(rng, machine, state)
-        candidate = rng.choice((None, *candidates)) if len(candidates) > 1 else "C-1"
+        candidate = rng.choice((None, *there)) if len(candidates) > 1 else "C-1"
         entry = Entry(
             number=number,
             line=number + 1,
@@ -112,7 +121,7 @@ def random_log(
             by=rng.choice(graders),
         )
         entries.append(entry)
-        if candidate in (None, "C-1"):
+        if candidate in (None, "C-1") and "C-1" in there:
             state, _ = enter(machine, state, entry)
         if state.decided is not None and rng.random() < 0.6:
             break
@@ -127,11 +136,26 @@ def random_log(
         conditions=_conditions(rng, machine),
         facts={whose: stated for whose, of_one in facts.items() if (stated := _stated(rng, of_one))},
         entries=tuple(entries),
+        presence=tuple(presence),
         end=end,
         grader=None,
         started=None,
         digest="",
     )
+
+
+def _comings(rng: Random, candidates: tuple[str, ...], last: int) -> dict[int, tuple[str, bool]]:
+    """Who joins (True) or leaves at which place in the log, of a few candidates; no joining after the leaving."""
+    comings: dict[int, tuple[str, bool]] = {}
+    for candidate in candidates:
+        free = [number for number in range(1, last + 1) if number not in comings]
+        places = sorted(rng.sample(free, min(2, len(free))))
+        joins, leaves = rng.random() < 0.3, rng.random() < 0.3
+        if places and joins:
+            comings[places[0]] = candidate, True
+        if places and leaves and (places[-1] not in comings):
+            comings[places[-1]] = candidate, False
+    return comings
 
 
 def _facts(rng: Random, standard: Standard) -> dict[str, Quantity | str]:

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 
 from attrs import evolve
 
-from standfast.log.entry import SessionLog
+from standfast.log.entry import Presence, SessionLog
 from standfast.machine.candidate import for_candidate
 from standfast.machine.nearest import Nearest, nearest
 from standfast.machine.parts import Machine
@@ -34,7 +34,7 @@ def _doubt(machine: Machine, log: SessionLog, verdict: Verdict, within: int) -> 
     try:
         while (found := nearest(timeline, within, lambda way: _said(timeline, way) in known)) is not None:
             outcome, grade = _borne_out(machine, log, verdict.candidate, timeline, found)
-            shifts = _shifts(timeline, found)
+            shifts = _shifts(timeline, found, log.left(verdict.candidate))
             others.append(CloseCall(outcome=outcome, grade=grade, least=found.least, shifts=shifts))
             known.add((outcome, grade))
     except Undecided:
@@ -54,6 +54,7 @@ def _borne_out(machine: Machine, log: SessionLog, candidate: str, timeline: Time
 def timeline_of(machine: Machine, log: SessionLog, candidate: str) -> Timeline:
     """What the verdict of one candidate, of whom all is stated, hangs on."""
     own = for_candidate(machine, log.facts.get(candidate, {}))
+    log = log.while_there(candidate)
     entries = tuple((entry, entry.is_for(candidate)) for entry in heard(own, log, candidate))
     return Timeline(machine=own, entries=entries, end=log.end)
 
@@ -62,8 +63,9 @@ def moved_log(timeline: Timeline, log: SessionLog, candidate: str, times: tuple[
     """What one candidate's verdict hangs on, at other times; all later by as much as one is before the zero."""
     later = max(0, -min(times, default=0))
     entries = tuple(evolve(entry, at=at + later) for (entry, _), at in zip(timeline.entries, times, strict=False))
-    end = None if log.end is None else times[-1] + later
-    return evolve(log, candidates=(candidate,), entries=entries, end=end, corrections=(), uncorrected=None)
+    end = None if timeline.end is None else times[-1] + later
+    alone = evolve(log, candidates=(candidate,), presence=(), corrections=(), uncorrected=None)
+    return evolve(alone, entries=entries, end=end)
 
 
 def _said(timeline: Timeline, way: Way) -> Said:
@@ -77,8 +79,9 @@ def _said(timeline: Timeline, way: Way) -> Said:
     return (Outcome.NO_GO if fails else Outcome.UNFINISHED), None
 
 
-def _shifts(timeline: Timeline, found: Nearest) -> tuple[Shift, ...]:
+def _shifts(timeline: Timeline, found: Nearest, left: Presence | None) -> tuple[Shift, ...]:
     places = [(entry.number, entry.line) for entry, _ in timeline.entries]
+    places += [] if left is None else [(left.number, left.line)]
     return tuple(
         Shift(
             entry=places[n][0] if n < len(places) else None,

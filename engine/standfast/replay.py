@@ -77,8 +77,9 @@ _ENDINGS = {
 
 
 def replay(machine: Machine, log: SessionLog) -> tuple[Verdict, ...]:
-    """The verdicts of one log, in the order of its candidates."""
-    return of_each_candidate(log, machine.standard.by_anyone, lambda *asked: _verdict(machine, *asked))
+    """The verdicts of one log, in the order of its candidates, each by what is the candidate's of it (rule 45)."""
+    by_anyone = machine.standard.by_anyone
+    return of_each_candidate(log, by_anyone, lambda part, each: _verdict(machine, part.while_there(each), each))
 
 
 def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from attrs import evolve, field, frozen
 
-from standfast.log.entry import Correction, SessionLog
+from standfast.log.entry import Correction, Presence, SessionLog
 from standfast.model.standard import Standard
 from standfast.quantity import SECOND, Dimension, Quantity, Unit, decimal
 
@@ -270,6 +270,7 @@ class Verdict:
     in none; `zero` what the log's clock showed at the session's zero, None where it gives no times of a clock.
     `facts` are those stated of the candidate, as logged. `corrections` are those of the log that touch the
     candidate; `uncorrected` is None where there are none. `doubt` is None where no doubt of times is stated.
+    `presence` says where in the log the candidate joined and left; empty for one who was there throughout.
     """
 
     log: str = field(default="", eq=False)
@@ -293,6 +294,7 @@ class Verdict:
     corrections: tuple[Correction, ...] = ()
     uncorrected: Uncorrected | None = None
     doubt: Doubt | None = None
+    presence: tuple[Presence, ...] = ()
 
     @property
     def changed_by_corrections(self) -> bool:
@@ -329,11 +331,13 @@ def unjudged(standard: Standard, log: SessionLog, candidate: str) -> Verdict:
 def of_each_candidate(
     log: SessionLog, by_anyone: Collection[str], judge: Callable[[SessionLog, str], Verdict]
 ) -> tuple[Verdict, ...]:
-    """The verdicts that `judge` gives, each with the log's corrections that touch it and what it was without them.
+    """The verdicts that `judge` gives, each with when its candidate joined and left, with the log's corrections
+    that touch it and what it was without them.
 
-    Rule 25. `by_anyone` are the marks of which others' entries count.
+    Rules 25 and 45. `by_anyone` are the marks of which others' entries count.
     """
-    return tuple(_with_corrections(judge(log, candidate), log, by_anyone, judge) for candidate in log.candidates)
+    judged = (evolve(judge(log, each), presence=log.presence_of(each)) for each in log.candidates)
+    return tuple(_with_corrections(verdict, log, by_anyone, judge) for verdict in judged)
 
 
 def _with_corrections(

@@ -47,7 +47,9 @@ def test_shifting_all_times_changes_only_the_times(seed: str) -> None:
     for log in logs:
         by = rng.choice((1, 250_000, 3_600_000_000))
         entries = tuple(evolve(entry, at=entry.at + by) for entry in log.entries)
-        later = evolve(log, entries=entries, end=None if log.end is None else log.end + by)
+        comings = tuple(evolve(each, at=each.at + by) for each in log.presence)
+        end = None if log.end is None else log.end + by
+        later = evolve(log, entries=entries, presence=comings, end=end)
         assert replay(machine, later) == _later(replay(machine, log), by)
 
 
@@ -162,7 +164,7 @@ def test_what_comes_after_the_verdict_changes_nothing(seed: str) -> None:
 
 
 def alone(log: SessionLog, entries: tuple[Entry, ...], until: int | None) -> SessionLog:
-    return evolve(log, candidates=("C-1",), entries=entries, end=until)
+    return evolve(log, candidates=("C-1",), entries=entries, presence=(), end=until)
 
 
 def settled(verdict: Verdict) -> Verdict:

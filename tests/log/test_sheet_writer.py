@@ -66,6 +66,7 @@ def with_strange_names(rng: Random, log: SessionLog) -> SessionLog:
         log,
         session=rng.choice(STRANGE),
         candidates=tuple(names.values()),
+        presence=tuple(evolve(each, candidate=names[each.candidate]) for each in log.presence),
         facts={names[whose]: facts for whose, facts in log.facts.items()},
         entries=tuple(evolve(e, note=None) if e.note is not None and not e.note.strip() else e for e in entries),
         grader=rng.choice((None, *STRANGE)),
@@ -85,7 +86,9 @@ def bare(log: SessionLog) -> SessionLog:
 
     corrections = sorted((of(each) for each in log.corrections), key=lambda each: (each.of_end, each.place))
     entries = tuple(evolve(entry, line=0) for entry in log.entries)
-    return evolve(log, digest="", entries=entries, corrections=tuple(corrections), uncorrected=None)
+    presence = tuple(evolve(each, line=0) for each in log.presence)
+    alone = evolve(log, digest="", corrections=tuple(corrections), uncorrected=None)
+    return evolve(alone, entries=entries, presence=presence)
 
 
 @pytest.mark.parametrize("seed", range(80))

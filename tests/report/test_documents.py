@@ -99,7 +99,8 @@ def test_amounts_and_instants_are_exact(no_go: Verdict) -> None:
     assert attempt["figures"][1]["margin"] == {"amount": "1/3", "unit": "ft"}
     assert attempt["figures"][0]["margin"] == {"amount": "0", "unit": None}
     assert attempt["reasons"][0]["margin"] == {"amount": "-100.5", "unit": "s"}
-    assert list(document)[:7] == ["schema", "session", "candidate", "facts", "standard", "log", "clock_at_zero"]
+    first = ["schema", "session", "candidate", "facts", "standard", "presence", "log", "clock_at_zero"]
+    assert list(document)[:8] == first
 
 
 def test_a_close_call_is_exact(close_call: Verdict) -> None:

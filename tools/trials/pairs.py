@@ -89,6 +89,7 @@ def compare(
         by_definition = judge(machine.standard, log)
         for verdict in by_machine:
             seen[verdict.outcome.value] += 1
+            seen.update(f"candidate {'joined' if each.joins else 'left'}" for each in verdict.presence)
             if verdict.uncorrected is not None:
                 how = "changed it" if verdict.changed_by_corrections else "changed nothing"
                 seen[f"corrections {'alone made it' if verdict.uncorrected.outcome is None else how}"] += 1
@@ -145,5 +146,8 @@ def _shown(log: SessionLog) -> str:
     lines = [
         f"{e.number}: {e.at / 1e6:.6f} {e.mark} {e.value or ''} {e.candidate or 'all'} {e.by or ''}"
         for e in log.entries
+    ]
+    lines += [
+        f"{p.number}: {p.at / 1e6:.6f} {p.candidate} {'joins' if p.joins else 'leaves'}" for p in log.presence
     ]
     return "\n".join([*lines, f"end {log.end}", f"conditions {dict(log.conditions)}"])

@@ -80,7 +80,9 @@ class Class:
 def graded(grader: str, log: SessionLog, verdict: Verdict) -> Graded:
     conditions = tuple((name, str(value)) for name, value in log.conditions.items())
     entries = log.entries_for(verdict.candidate)
-    return Graded(grader, log.name, conditions + verdict.facts, entries, log.end, verdict)
+    return Graded(
+        grader, log.name, conditions + verdict.facts, entries, log.while_there(verdict.candidate).end, verdict
+    )
 
 
 def classes(logs: Sequence[Graded]) -> tuple[Class, ...]:

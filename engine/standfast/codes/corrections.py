@@ -34,8 +34,16 @@ STRUCK_BEFORE = Code(
     "a correction of {what}, which is struck",
     (
         "take this strike out, or name the entry that is meant",
-        "to put it back say it whole, with {whole}; else name the entry that is meant",
+        "to put it back say it whole, with its {whole}; else name the entry that is meant",
     ),
     about="What is struck is struck once. An `amend` puts a struck entry back only if it says it whole, with its time "
-    "and mark, so that a slip of the number never brings back what was taken out.",
+    "and mark (and who joins or leaves), so that a slip of the number never brings back what was taken out.",
+)
+AMENDS_PRESENCE = Code(
+    "L427",
+    "amendment that does not fit",
+    "an `amend` of {what}, a `{how}`, that says `{key}`",
+    ("say its `at` or its `candidate`; if it should have been a mark, strike it and log the mark",),
+    about="That a candidate joins or leaves is no mark, so an amendment can give it another time and another "
+    "candidate only.",
 )

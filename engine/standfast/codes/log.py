@@ -328,6 +328,22 @@ NO_CANDIDATE = Code(
     about="A verdict is given on someone.",
 )
 
+PRESENT_TWICE = Code(
+    "L457",
+    "candidate who joins or leaves twice",
+    "`{name}` {how}, but {found}",
+    ("take out the line that is wrong, or strike it; for one who comes back keep another log",),
+    about="A candidate joins a log before any entry of theirs and leaves it once: then it is over for them, and what is "
+    "still owed was not done. What is done on coming back stands in a log of its own.",
+)
+ENTRY_AFTER_LEAVING = Code(
+    "L458",
+    "entry of a candidate who has left",
+    "an entry of `{name}`, who left on line {line}",
+    ("correct the candidate, or put the line with `leave` after the entry",),
+    about="With `leave` the log is over for that candidate, as with `end` for all.",
+)
+
 # --- by the standard -------------------------------------------------------------------------------------
 
 OTHER_STANDARD = Code(

@@ -5,6 +5,7 @@ lives. The replay of the compiled machine must give the same verdicts; this pack
 then does their agreement mean something.
 """
 
+from standfast.definition.attendance import attended
 from standfast.definition.candidate import read_for, void_for_want
 from standfast.definition.finding import find
 from standfast.definition.hearing import hear
@@ -24,6 +25,7 @@ def judge(standard: Standard, log: SessionLog) -> tuple[Verdict, ...]:
 
 
 def _judge(standard: Standard, log: SessionLog, candidate: str) -> Verdict:
+    log = attended(log, candidate)
     read, wanting = read_for(standard, log.facts.get(candidate, {}))
     if wanting:
         return void_for_want(standard, wanting, log, candidate)

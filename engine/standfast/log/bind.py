@@ -44,7 +44,7 @@ def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diag
     graded = standard.once_a_grader
     rounds = standard.round_marks()
     entries = tuple(_entry(entry, raw, standard, marks, rounds, graded, findings) for entry in raw.entries)
-    named = header.candidates or tuple(dict.fromkeys(e.candidate for e in entries if e.candidate is not None))
+    named = raw.candidates
     stated = bound_facts(raw, standard, named, findings)
     if findings.count:
         return None, findings.diagnostics()
@@ -56,6 +56,7 @@ def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diag
         conditions=conditions,
         facts=stated,
         entries=entries,
+        presence=raw.presence,
         end=raw.end,
         grader=header.grader,
         started=header.started_text,

@@ -26,6 +26,8 @@ AMEND_END_KEYS = ("amend", "at", "by", "note")
 _END = "end"
 _REPLACED = {"at": "at", "mark": "mark", "value": "value", "candidate": "candidate", "seen_by": "by"}
 """The keys of an amendment that replace, and the key of the entry whose value each replaces."""
+PRESENCE = ("join", "leave")
+"""The keys of a line that says that a candidate joins or leaves; an amendment says as `candidate` who it is."""
 _NUMBER = re.compile("[1-9][0-9]{0,11}")
 
 
@@ -62,6 +64,10 @@ class Written:
     @property
     def strikes(self) -> bool:
         return self.fields.member("strike") is not None
+
+    def says(self, keys: Iterable[str]) -> bool:
+        """Whether it is an amendment that has all of these."""
+        return not self.strikes and all(self.fields.member(key) is not None for key in keys)
 
 
 Asked = Mapping[Target, list[Written]]
@@ -113,15 +119,24 @@ def corrected(
     """Makes the corrections of one entry or end in its fields: whether it still stands, and what was done."""
     struck: Written | None = None
     made: list[Correction] = []
+    presence = next((key for key in PRESENCE if fields.member(key) is not None), None)
     for each in asked:
         before = _stated(fields, target)
-        if struck is not None and not _says_it_whole(each, target):
-            facts = {"what": str(target)} | ({} if each.strikes else {"whole": _whole(target)})
+        needed = ("at",) if target.of_end else ("at", "candidate") if presence else ("at", "mark")
+        if struck is not None and not each.says(needed):
+            whole = {"whole": " and ".join(f"`{key}`" for key in needed)}
+            facts = {"what": str(target)} | ({} if each.strikes else whole)
             findings.add(codes.STRUCK_BEFORE, each.place, facts, Label(struck.place, "struck"))
+            continue
+        if presence and (unfit := next((key for key in ("mark", "value") if each.fields.member(key)), None)):
+            facts = {"what": str(target), "how": presence, "key": unfit}
+            findings.add(codes.AMENDS_PRESENCE, each.place, facts, Label(fields.line.span(), str(target)))
             continue
         struck = each if each.strikes else None
         for key, replaced in _REPLACED.items():
             if each.fields.member(key) is not None:
+                if key == "candidate" and presence:
+                    replaced = presence
                 fields.put("end" if target.of_end else replaced, each.fields, key)
         made.append(
             Correction(
@@ -138,18 +153,9 @@ def corrected(
     return struck is None, tuple(made)
 
 
-def _whole(target: Target) -> str:
-    return "its `at`" if target.of_end else "its `at` and `mark`"
-
-
-def _says_it_whole(each: Written, target: Target) -> bool:
-    needed = ("at",) if target.of_end else ("at", "mark")
-    return not each.strikes and all(each.fields.member(key) is not None for key in needed)
-
-
 def _stated(fields: Fields, target: Target) -> Stated:
     if target.of_end:
         return Stated(at=fields.written("end"))
     return Stated(
-        **{key: fields.written(key) for key in ("at", "mark", "value", "candidate", "by", "note")},
+        **{key: fields.written(key) for key in ("at", "mark", "value", "candidate", "by", "note", *PRESENCE)},
     )

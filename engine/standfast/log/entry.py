@@ -7,7 +7,7 @@ same with every mark, value and condition understood by one standard.
 from collections.abc import Collection, Mapping
 from datetime import date, datetime
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from standfast.model.standard import Facts
 from standfast.quantity import Quantity
@@ -80,8 +80,23 @@ class StatedFact:
 
 
 @frozen(kw_only=True)
+class Presence:
+    """That a candidate joins the others, or else leaves them, and when. Entries are numbered with these."""
+
+    number: int
+    line: int
+    at: int
+    candidate: str
+    joins: bool
+    by: str | None = None
+    note: str | None = None
+
+
+@frozen(kw_only=True)
 class Stated:
-    """What an entry says, or an end (of which there is `at` alone), as written, right or wrong."""
+    """What an entry says, a joining or leaving, or an end (of which there is `at` alone), as written, right or
+    wrong. `join` and `leave` are whose it is.
+    """
 
     at: str | None
     mark: str | None = None
@@ -89,6 +104,13 @@ class Stated:
     candidate: str | None = None
     by: str | None = None
     note: str | None = None
+    join: str | None = None
+    leave: str | None = None
+
+    def is_of(self, candidate: str) -> bool:
+        """Whether it is the candidate's, or for all."""
+        whose = self.join or self.leave
+        return self.candidate in (None, ALL, candidate) if whose is None else whose == candidate
 
 
 @frozen(kw_only=True)
@@ -111,7 +133,7 @@ class Correction:
     def touches(self, candidate: str, marks: Collection[str]) -> bool:
         """Whether what it corrects was or is the candidate's, or for all, or of one of these marks."""
         states = (self.before,) if self.after is None else (self.before, self.after)
-        return self.of_end or any(s.candidate in (None, ALL, candidate) or s.mark in marks for s in states)
+        return self.of_end or any(s.is_of(candidate) or s.mark in marks for s in states)
 
 
 @frozen(kw_only=True)
@@ -123,11 +145,19 @@ class RawLog:
     conditions: tuple[RawFact, ...]
     facts: tuple[StatedFact, ...] = ()
     entries: tuple[RawEntry, ...]
+    presence: tuple[Presence, ...] = ()
     end: int | None
     zero: datetime | None
     digest: str
     corrections: tuple[Correction, ...] = ()
     uncorrected: "RawLog | None" = None
+
+    @property
+    def candidates(self) -> tuple[str, ...]:
+        """Those the header names, then those who join, as they come; where it names nobody, all who are named."""
+        below: list[RawEntry | Presence] = sorted((*self.entries, *self.presence), key=lambda each: each.number)
+        named = (each.candidate for each in below if each.candidate not in (None, ALL))
+        return tuple(dict.fromkeys((*self.header.candidates, *(name for name in named if name))))
 
 
 @frozen(kw_only=True)
@@ -156,10 +186,11 @@ class SessionLog:
     """A log understood by one standard.
 
     `conditions` holds what was stated, by name, and `facts` what was stated of each candidate. `candidates` is
-    never empty. `digest` is the SHA-256 of the log's bytes, in hexadecimal, `name` what its file is called, empty
-    where it is in none. `zero` is what the log's clock showed at the session's zero; None where the log has
-    elapsed times or shows a leap second. The `corrections`, in file order, have been made; `uncorrected` is the
-    log without them, None where there are none or nothing can be made of it.
+    never empty. `presence` is who joined or left in the middle, in file order. `digest` is the SHA-256 of the
+    log's bytes, in hexadecimal, `name` what its file is called, empty where it is in none. `zero` is what the
+    log's clock showed at the session's zero; None where the log has elapsed times or shows a leap second. The
+    `corrections`, in file order, have been made; `uncorrected` is the log without them, None where there are none
+    or nothing can be made of it.
     """
 
     session: str
@@ -169,6 +200,7 @@ class SessionLog:
     conditions: Mapping[str, Quantity | bool]
     facts: Mapping[str, Facts] = field(factory=dict)
     entries: tuple[Entry, ...]
+    presence: tuple[Presence, ...] = ()
     end: int | None
     grader: str | None
     started: str | None
@@ -183,5 +215,22 @@ class SessionLog:
         return tuple((name, str(value)) for name, value in self.facts.get(candidate, {}).items())
 
     def entries_for(self, candidate: str) -> tuple[Entry, ...]:
-        """The candidate's own entries and those for all, in file order."""
-        return tuple(e for e in self.entries if e.is_for(candidate))
+        """The candidate's own entries and those for all while the candidate was there, in file order."""
+        return tuple(e for e in self.while_there(candidate).entries if e.is_for(candidate))
+
+    def presence_of(self, candidate: str) -> tuple[Presence, ...]:
+        return tuple(each for each in self.presence if each.candidate == candidate)
+
+    def left(self, candidate: str) -> Presence | None:
+        return next((each for each in self.presence_of(candidate) if not each.joins), None)
+
+    def while_there(self, candidate: str) -> "SessionLog":
+        """The log as far as it is the candidate's (rule 45): what stands between joining and leaving, with the
+        time of leaving as its end.
+        """
+        joined = next((each.number for each in self.presence_of(candidate) if each.joins), 0)
+        left = self.left(candidate)
+        if not joined and left is None:
+            return self
+        entries = (e for e in self.entries if e.number > joined and (left is None or e.number < left.number))
+        return evolve(self, entries=tuple(entries), end=self.end if left is None else left.at)

@@ -21,8 +21,10 @@ from standfast.quantity import Quantity, count
 from standfast.source import Span
 
 
-def stated_facts(fields: Fields, findings: Findings) -> tuple[StatedFact, ...]:
-    """What the header says under `facts`."""
+def stated_facts(
+    fields: Fields, findings: Findings, of_one: tuple[str, Span] | None = None
+) -> tuple[StatedFact, ...]:
+    """What the header says under `facts`, or the line with which one candidate joins, all of it of that one."""
     stated = fields.member("facts")
     if stated is None:
         return ()
@@ -30,7 +32,10 @@ def stated_facts(fields: Fields, findings: Findings) -> tuple[StatedFact, ...]:
     if not isinstance(stated.value, dict):
         _not_an_object(line, stated, "facts", findings)
         return ()
-    return tuple(_of_all(line, stated, findings))
+    if of_one is None:
+        return tuple(_of_all(line, stated, findings))
+    members = _members(line, stated, "the facts", findings)
+    return tuple(fact for member in members for fact in _fact(line, member, of_one, findings))
 
 
 def _not_an_object(line: TextLine, member: Member, key: str, findings: Findings) -> None:

@@ -10,9 +10,20 @@ from hashlib import sha256
 
 from standfast.codes import log as codes
 from standfast.diagnostic import Diagnostic, Label
+from standfast.log.attendance import Attendance
 from standfast.log.clock import Clock, Moment
-from standfast.log.corrections import CORRECTIONS, Asked, Target, Written, corrected, entry_target, read_correction
-from standfast.log.entry import ALL, Correction, RawEntry, RawLog
+from standfast.log.corrections import (
+    CORRECTIONS,
+    PRESENCE,
+    Asked,
+    Target,
+    Written,
+    corrected,
+    entry_target,
+    read_correction,
+)
+from standfast.log.entry import ALL, Correction, Presence, RawEntry, RawLog, StatedFact
+from standfast.log.facts import stated_facts
 from standfast.log.fields import Fields, near
 from standfast.log.findings import Findings, Refused, shown
 from standfast.log.header import Opening, read_header
@@ -85,7 +96,10 @@ class _Reading:
         self._made: list[Correction] = []
         self._first: TextLine | None = None
         self._clock = Clock(findings)
-        self._known: frozenset[str] = frozenset()
+        self._known: set[str] = set()
+        self._attendance = Attendance(findings)
+        self._presence: list[Presence] = []
+        self._facts: list[StatedFact] = []
         self._number = 0
         self._last_end: Target | None = None
         self._ended: Span | None = None
@@ -94,7 +108,7 @@ class _Reading:
 
     def begin(self, line: TextLine, opening: Opening) -> None:
         self._first, self.opening = line, opening
-        self._known = frozenset(opening.candidates or ())
+        self._known = set(opening.candidates or ())
 
     def take(self, line: TextLine, members: tuple[Member, ...] | Refused) -> None:
         if isinstance(members, Refused):
@@ -108,7 +122,7 @@ class _Reading:
         correction = next((member for member in members if member.key in CORRECTIONS), None)
         if self._first is None:
             self._first = line
-            if a_header or keys.isdisjoint(("at", "mark", "end", *CORRECTIONS)):
+            if a_header or keys.isdisjoint(("at", "mark", "end", *PRESENCE, *CORRECTIONS)):
                 self.begin(line, read_header(line, members, self._findings))
                 return
             what = "a correction" if correction else "the end" if "end" in keys else "an entry"
@@ -119,6 +133,8 @@ class _Reading:
             self._findings.add(codes.SECOND_HEADER, line.span(), None, Label(self._first.span(), "the first line"))
         elif "end" in keys:
             self._take_end(line, members)
+        elif not keys.isdisjoint(PRESENCE):
+            self._take_presence(line, members)
         else:
             self._take_entry(line, members)
 
@@ -130,8 +146,9 @@ class _Reading:
             source=source,
             header=self.opening.header,
             conditions=self.opening.conditions,
-            facts=self.opening.facts,
+            facts=(*self.opening.facts, *self._facts),
             entries=tuple(self.entries),
+            presence=tuple(self._presence),
             end=self.end,
             zero=self._clock.shown_at_zero(self.opening),
             digest=digest,
@@ -155,9 +172,7 @@ class _Reading:
         fields = self._corrected("an entry", line, members, ENTRY_KEYS, entry_target(self._number))
         if fields is None:
             return
-        if self._ended is not None:
-            self._findings.add(codes.AFTER_END, line.span(), None, Label(self._ended, "the end"))
-        at = self._time(fields, "at", f"entry {self._number}")
+        at = self._entry_time(line, fields)
         mark = fields.text("mark", example="go")
         value = fields.member("value")
         candidate = self._candidate(fields)
@@ -165,6 +180,7 @@ class _Reading:
             value.value.text if value is not None and isinstance(value.value, Number) else fields.text("value")
         )
         by, note = fields.text("by"), fields.text("note")
+        self._attendance.entry(candidate or self._only, line.span())
         if at is None or mark is None:
             return
         self.entries.append(
@@ -181,6 +197,47 @@ class _Reading:
                 value_span=None if value is None else fields.span("value"),
             )
         )
+
+    def _take_presence(self, line: TextLine, members: tuple[Member, ...]) -> None:
+        """A candidate joins or leaves: numbered and corrected as an entry is."""
+        self._number += 1
+        key = next(member.key for member in members if member.key in PRESENCE)
+        joins = key == "join"
+        known = ("at", key, *(("facts",) if joins else ()), "by", "note")
+        fields = self._corrected(f"a `{key}`", line, members, known, entry_target(self._number))
+        if fields is None:
+            return
+        at, name = self._entry_time(line, fields), fields.text(key, example="C-7")
+        by, note = fields.text("by"), fields.text("note")
+        self._named = True
+        if name is None:
+            return
+        if name == ALL:
+            self._findings.add(codes.NAMED_ALL, fields.span(key))
+            return
+        if joins:
+            self._known.add(name)
+            self._facts += stated_facts(fields, self._findings, (name, fields.span(key)))
+        else:
+            self._check_known(name, fields, key)
+        self._attendance.presence(name, joins, line.span())
+        if at is not None:
+            self._presence.append(
+                Presence(
+                    number=self._number,
+                    line=line.number,
+                    at=at,
+                    candidate=name,
+                    joins=joins,
+                    by=by,
+                    note=note,
+                )
+            )
+
+    def _entry_time(self, line: TextLine, fields: Fields) -> int | None:
+        if self._ended is not None:
+            self._findings.add(codes.AFTER_END, line.span(), None, Label(self._ended, "the end"))
+        return self._time(fields, "at", f"entry {self._number}")
 
     def _take_end(self, line: TextLine, members: tuple[Member, ...]) -> None:
         ends = 1 if self._last_end is None else self._last_end.number + 1
@@ -215,12 +272,23 @@ class _Reading:
             self._named = self._named or not (missing or name == ALL)
             if missing:
                 self._unnamed.append(fields.line.span())
-        elif known is not None and missing and len(known) > 1:
+        elif known is not None and missing and len(self._known) > 1:
             self._findings.add(codes.CANDIDATE_MISSING, fields.line.span())
-        elif known is not None and name is not None and name != ALL and name not in self._known:
-            facts = {"name": shown(name)} | near(name, known, self._findings)
-            self._findings.add(codes.UNKNOWN_CANDIDATE, fields.span("candidate"), facts)
+        elif name is not None and name != ALL:
+            self._check_known(name, fields, "candidate")
         return name
+
+    @property
+    def _only(self) -> str | None:
+        """Whose an entry is that names nobody; None where it has to."""
+        return next(iter(self._known)) if len(self._known) == 1 else None
+
+    def _check_known(self, name: str, fields: Fields, key: str) -> None:
+        """Against those the header names, where it names any, and those who joined."""
+        known = None if self.opening is None else self.opening.candidates
+        if known and name not in self._known:
+            facts = {"name": shown(name)} | near(name, self._known, self._findings)
+            self._findings.add(codes.UNKNOWN_CANDIDATE, fields.span(key), facts)
 
     def _time(self, fields: Fields, key: str, who: str) -> int | None:
         """Microseconds since the zero; after the end of the log a time is read, but not held against it."""

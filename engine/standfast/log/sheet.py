@@ -12,18 +12,18 @@ from collections.abc import Iterator, Sequence
 from standfast.codes import log as log_codes
 from standfast.codes import sheets as codes
 from standfast.log.cells import SEPARATORS, Cell, as_it_was, row_at
-from standfast.log.corrections import CORRECTIONS
+from standfast.log.corrections import CORRECTIONS, PRESENCE
 from standfast.log.fields import KEYS_OTHERWISE, listed, near
 from standfast.log.findings import Findings, Refused, shown
 from standfast.log.lines import TextLine
 from standfast.log.members import Member, Number, Value
 from standfast.source import Span
 
-COLUMNS = ("at", "mark", "value", "candidate", "by", "note", *CORRECTIONS, "seen_by")
+COLUMNS = ("at", "mark", "value", "candidate", "by", "note", *PRESENCE, *CORRECTIONS, "seen_by")
 NEEDED = ("at", "mark")
 NOTHING = "-"
 """In an amendment's cell of a value: that there is none."""
-_AS_WRITTEN = ("candidate", "by", "note", "seen_by")
+_AS_WRITTEN = ("candidate", "by", "note", *PRESENCE, "seen_by")
 _MOST_COLUMNS = 100  # that a head row is read for
 _DECIMAL = re.compile(r"(?<![0-9,])([0-9]+),([0-9]+)(?![0-9,])")
 _TIME = re.compile(r"([0-9]+:[0-9:]+),([0-9]+)")

@@ -7,6 +7,7 @@ taken for hours and minutes, and no cell is run as a formula.
 import re
 
 from standfast.log.cells import neutral, quoted
+from standfast.log.corrections import PRESENCE
 from standfast.log.entry import SessionLog
 from standfast.log.lines import BYTE_ORDER_MARK
 from standfast.log.sheet import NOTHING
@@ -20,10 +21,12 @@ _WHOLE = re.compile(r"[0-9]+:[0-9]{2}(:[0-9]{2})?")
 
 def csv_bytes(log: SessionLog) -> bytes:
     """Header lines, a head row, then a row for each entry, the end and each correction (RFC 4180)."""
-    columns = (*COLUMNS, *(FOR_CORRECTIONS if log.corrections else ()))
+    below = tuple(rows(log))
+    presence = PRESENCE if any(key in row for row in below for key in PRESENCE) else ()
+    columns = (*COLUMNS, *presence, *(FOR_CORRECTIONS if log.corrections else ()))
     lines = [quoted(f"# {key}: {neutral(value)}", value) for key, value in _header(log)]
     lines.append(",".join(columns))
-    for row in rows(log):
+    for row in below:
         cells = _cells(row)
         lines.append(",".join(quoted(neutral(cells.get(column, ""))) for column in columns))
     return BYTE_ORDER_MARK + "".join(line + "\r\n" for line in lines).encode()

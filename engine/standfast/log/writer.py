@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 
 from attrs import asdict
 
-from standfast.log.entry import ALL, Correction, Entry, SessionLog, Stated
+from standfast.log.entry import ALL, Correction, Entry, Presence, SessionLog, Stated
 from standfast.quantity import Dimension, Quantity, clock
 
 Row = Mapping[str, object]
@@ -39,8 +39,10 @@ def rows(log: SessionLog) -> Iterator[Row]:
 
     A correction of an end stands right after it, since another end may follow.
     """
-    several = len(log.candidates) > 1
-    entries = {entry.number: _entry(entry, named=several) for entry in log.entries}
+    somebody_came = bool(log.presence) or any(each.before.join or each.before.leave for each in log.corrections)
+    named = len(log.candidates) > 1 or somebody_came  # else what was for all would be taken for an own entry
+    entries = {entry.number: _entry(entry, named=named) for entry in log.entries}
+    entries |= {each.number: _presence(each) for each in log.presence}
     ends: dict[int, list[Row]] = {}
     for each in reversed(log.corrections):
         if each.of_end:
@@ -78,9 +80,12 @@ def _correction(correction: Correction) -> Row:
     before, after = asdict(correction.before), correction.after
     if after is None:
         return {"strike": target, **said}
-    # Its time and mark are always said, as they must be where it puts back what was struck.
+    # Its time and mark, or who it is, are always said, as they must be where it puts back what was struck.
     stated = asdict(after).items()
-    now = {k: v for k, v in stated if v != before[k] or (k in ("at", "mark") and v is not None)}
+    always = ("at", "mark", "join", "leave")
+    now = {k: v for k, v in stated if v != before[k] or (k in always and v is not None)}
+    whose = now.pop("join", None) or now.pop("leave", None)
+    now |= {} if whose is None else {"candidate": whose}
     if "by" in now:
         now["seen_by"] = now.pop("by")
     return {"amend": target, **now, **said}
@@ -97,6 +102,12 @@ def _entry(entry: Entry, *, named: bool) -> Row:
     if entry.note is not None:
         line["note"] = entry.note
     return line
+
+
+def _presence(presence: Presence) -> Row:
+    whose = {"join" if presence.joins else "leave": presence.candidate}
+    said = {key: text for key, text in (("by", presence.by), ("note", presence.note)) if text is not None}
+    return {"at": clock(presence.at), **whose, **said}
 
 
 def _fact(fact: Quantity | bool) -> str | bool | int:

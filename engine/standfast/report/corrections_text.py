@@ -7,7 +7,7 @@ from standfast.report.amounts import when
 from standfast.report.lines import folded
 from standfast.verdict import Verdict
 
-_KEYS = ("at", "mark", "value", "candidate", "by", "note")
+_KEYS = ("at", "mark", "value", "candidate", "by", "note", "join", "leave")
 
 
 def corrections_line(verdict: Verdict) -> str:

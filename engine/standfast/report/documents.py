@@ -11,7 +11,7 @@ from fractions import Fraction
 from attrs import asdict
 
 from standfast.diagnostic import Diagnostic
-from standfast.log.entry import Correction
+from standfast.log.entry import Correction, Presence
 from standfast.quantity import SECOND, decimal
 from standfast.report.amounts import exact_clock
 from standfast.source import Span
@@ -84,6 +84,7 @@ def verdict_document(verdict: Verdict) -> Plain:
             "edition": verdict.edition,
             "digest": verdict.standard_digest,
         },
+        "presence": [_presence(presence) for presence in verdict.presence],
         "log": verdict.log or None,
         "clock_at_zero": None if verdict.zero is None else verdict.zero.isoformat(),
         "log_digest": verdict.log_digest,
@@ -99,6 +100,15 @@ def verdict_document(verdict: Verdict) -> Plain:
         "corrections": [_correction(correction) for correction in verdict.corrections],
         "without_corrections": _uncorrected(verdict),
         "doubt": None if verdict.doubt is None else _doubt(verdict.doubt),
+    }
+
+
+def _presence(presence: Presence) -> Plain:
+    return {
+        "what": "joined" if presence.joins else "left",
+        "at": exact_clock(presence.at),
+        "entry": presence.number,
+        "line": presence.line,
     }
 
 

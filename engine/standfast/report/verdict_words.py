@@ -56,7 +56,8 @@ def because(verdict: Verdict) -> str:
             grade = "" if verdict.grade is None else f"; grade {verdict.grade}"
             return f"because every event was passed{grade}"
         case Outcome.UNFINISHED:
-            return "because the log ends with this still owed"
+            left = any(not each.joins for each in verdict.presence)
+            return f"because the {'candidate left' if left else 'log ends'} with this still owed"
         case Outcome.VOID:
             wanting = any(reason.path.startswith("candidate.") for reason in verdict.reasons)
             what = "facts of the candidate are not stated" if wanting else "conditions do not hold"
@@ -94,6 +95,15 @@ def facts_words(verdict: Verdict) -> str:
     """Empty where none are stated."""
     stated = ", ".join(unbroken(f"{name} {value}") for name, value in verdict.facts)
     return f"facts {stated}" if stated else ""
+
+
+def presence_words(verdict: Verdict) -> str:
+    """When the candidate joined or left the others; empty where there throughout."""
+    return "; ".join(
+        f"{'joined' if each.joins else 'left'} at {when(each.at, verdict.zero)}, "
+        + unbroken(f"entry {each.number} (line {each.line})")
+        for each in verdict.presence
+    )
 
 
 def digests_words(verdict: Verdict) -> str:

@@ -28,7 +28,12 @@ class Judged:
     def last_instant(self) -> int:
         """Until when the log goes."""
         logged = [entry.at for entry in self.entries]
-        return max([*logged, self.log.end or 0])
+        return max([*logged, self.end or 0])
+
+    @property
+    def end(self) -> int | None:
+        """When it was over for the candidate."""
+        return self.log.while_there(self.verdict.candidate).end
 
     def attempts(self) -> list[Span]:
         """Those of all events, in the order they were opened in."""

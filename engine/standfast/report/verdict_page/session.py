@@ -58,7 +58,7 @@ def _rows(judged: Judged, event: EventResult) -> Iterator[Row]:
 
 
 def _instants(judged: Judged) -> Iterator[Instant]:
-    verdict, log = judged.verdict, judged.log
+    verdict, left = judged.verdict, judged.log.left(judged.verdict.candidate)
     for event, attempt in judged.attempts():
         number = f"{name(event.label)}, attempt {attempt.number}"
         yield Instant(attempt.opened_at, f"{number} is opened", is_drawn=False)
@@ -67,9 +67,10 @@ def _instants(judged: Judged) -> Iterator[Instant]:
     for reason in verdict.reasons:
         if reason.entry is None and reason.at is not None:
             yield Instant(reason.at, f"by time alone: {reason_told(reason)}", is_drawn=False)
-    if log.end is not None:
-        hangs = judged.shifts.get(None)
+    if judged.end is not None:
+        hangs = judged.shifts.get(None if left is None else left.number)
         close = "" if hangs is None else f"; close call: {hangs[0].value} {by_words(hangs[1])}"
-        yield Instant(log.end, f"the log ends{close}", is_drawn=False)
+        what = "the log ends" if left is None else "the candidate leaves"
+        yield Instant(judged.end, f"{what}{close}", is_drawn=False)
     if verdict.decided_at is not None:
         yield Instant(verdict.decided_at, f"decided: {verdict.outcome.value}", is_drawn=True)

@@ -25,6 +25,7 @@ from standfast.report.verdict_words import (
     has_rounded,
     log_words,
     outside_attempts,
+    presence_words,
     reason_words,
     remark_words,
     rounds_words,
@@ -159,7 +160,13 @@ def _briefly(verdict: Verdict) -> str:
 def _sheet(judged: Judged) -> Sheet:
     verdict = judged.verdict
     whole = session_timeline(judged)
-    about = (standard_words(verdict), f"session {verdict.session}", log_words(verdict), facts_words(verdict))
+    about = (
+        standard_words(verdict),
+        f"session {verdict.session}",
+        log_words(verdict),
+        facts_words(verdict),
+        presence_words(verdict),
+    )
     return Sheet(
         verdict=verdict,
         title=judged.standard.title,
