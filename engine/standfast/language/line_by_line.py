@@ -101,7 +101,11 @@ def _row(source: Source, outline: Outline, index: int, tries: Tries, builder: Bu
             return
     result = tries.attempt(row.text, rule)
     if isinstance(result, Stuck):
-        if row.settled:
+        opens = opener(row.text)
+        if row.settled and opens is not None and result.wanted == {"_INDENT"}:
+            # Rounds are items, so that the grammar reads them among the lines of rounds: all but the lines below.
+            yield misplaced(source, row.start, row.text, row.place, OPENINGS[opens].within)
+        elif row.settled:
             yield diagnose(FaultyLine(source, row.text, row.start, row.place, rule, result, tries.wording))
     elif row.opens is None:
         builder.line(result.moved(row.start))
