@@ -11,7 +11,7 @@ from trials.pairs import pairs
 from standfast.replay import replay
 from standfast.report.documents import grade_document, written
 verdicts = [verdict for _, machine, log, _ in pairs("bytes", 100) for verdict in replay(machine, log)]
-print(written(grade_document(verdicts, [], [])))
+print(written(grade_document(verdicts, [], [], [])))
 """
 
 
