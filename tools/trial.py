@@ -8,6 +8,7 @@
     python tools/trial.py doubts --count 1000 --seed 1
     python tools/trial.py kills --count 500 --seed 1
     python tools/trial.py flips --count 10000 --seed 1
+    python tools/trial.py editions --count 5000 --seed 1
     python tools/trial.py mutants --module step
 
 `pairs` makes random standards and logs and holds machine and definition against each other. `files` spoils rule
@@ -19,6 +20,7 @@ standards: proof must find what they show and nothing else.
 called a close call.
 `kills` kills processes that add records: what was acknowledged must be there and whole. `flips` flips one bit of a
 register, a log or a standard: recheck must find it.
+`editions` alters random standards and holds what comparing says of both editions against logs.
 `mutants` changes the machine and the replay in one place at a time: the quick examples must notice.
 """
 
@@ -38,6 +40,7 @@ _TRIALS = {
     "doubts": ("trials.doubts", "hold", 1000),
     "kills": ("trials.kills", "hold", 500),
     "flips": ("trials.flips", "hold", 10_000),
+    "editions": ("trials.editions", "hold", 5_000),
 }
 """Of each trial the module, the function that holds it, and how many it tries unless told."""
 

@@ -16,6 +16,7 @@ from standfast.command.exits import Exit, Mistake
 _VERBS = {
     "agree": "hold the logs of several graders against each other, candidate by candidate",
     "brief": "make the candidate's briefing, the grader's sheet and a picture of the test",
+    "compare": "hold two editions of a standard against each other by what they do",
     "grade": "replay session logs and print verdicts with their reasons",
     "proof": "read standards as a proof-reader would: errors, failed cases, then doubts",
     "recheck": "grade the records of a folder again and say what no longer fits",

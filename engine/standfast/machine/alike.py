@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
+from attrs import evolve
+
 from standfast.machine.outlook import Outlook
 from standfast.machine.panels import Names, Panel, renamed
 from standfast.machine.parts import FAULTS, LIMITS, LIVE, Gauge, Keep, Location, Machine, Place, RoundsRow
@@ -24,6 +26,18 @@ def alike(
     sums: Sequence[tuple[Fraction, Fraction]],
 ) -> tuple[State, Sums, Names]:
     """The state without times, totals as `sums`, and the names its graders had."""
+    state, kept_sums = settled(machine, outlooks, work, sums)
+    named, names = renamed(panels, state.rolls)
+    return evolve(state, rolls=named), kept_sums, names
+
+
+def settled(
+    machine: Machine,
+    outlooks: Iterable[tuple[Place, RoundsRow, Outlook]],
+    work: Registers,
+    sums: Sequence[tuple[Fraction, Fraction]],
+) -> tuple[State, Sums]:
+    """The same with graders as they were called."""
     counters = [min(number, row.bound + 1) for number, row in zip(work.counters, machine.counters, strict=True)]
     kept = list(work.kept)
     for place, rounds, outlook in outlooks:
@@ -73,7 +87,6 @@ def alike(
                     flags[flag] = False
         if work.standings[number] is not None:
             counters[event.charged] = 0
-    named, names = renamed(panels, rolls)
     points = tuple(_points(machine, work, place) for place in machine.places)
     state = State(
         now=0,
@@ -90,10 +103,10 @@ def alike(
         standings=tuple(work.standings),
         open=work.open,
         decided=work.decided,
-        rolls=named,
+        rolls=tuple(rolls),
         points=points,
     )
-    return state, kept_sums, names
+    return state, kept_sums
 
 
 def _points(machine: Machine, work: Registers, place: Place) -> int | None:

@@ -294,7 +294,7 @@ class Explorer:
             )
         named: dict[int, tuple[str, ...]] = {}
         for mark, values in self._values.items():
-            if not self._matters(mark, node.position.state):
+            if not matters(self.machine, mark, node.position.state):
                 continue
             if mark in self.machine.round_marks:
                 values = tuple((name, ANYTHING) for name in self._rounds_named(mark, node, zone, named))
@@ -327,20 +327,6 @@ class Explorer:
                 )
             )
         yield from later[place.index]
-
-    def _matters(self, mark: str, state: State) -> bool:
-        """Whether anything names the mark now; if not, its entry changes nothing but the time."""
-        locations, watch = state.locations, self.machine.watches[mark]
-        return (
-            locations[FAULTS] is Location.ASLEEP
-            or Location.LATE in locations
-            or any(locations[row.place] in LIVE for rows in (watch.counts, watch.hushes) for row in rows)
-            or any(is_heard(self.machine, state, row) for row in watch.strikes)
-            or any(locations[place] in LIVE for place in watch.places)
-            or any(
-                locations[use.place] is (Location.WAITING if use.begins else Location.OPEN) for use in watch.uses
-            )
-        )
 
     def _take(self, node: Node, zone: Zone | None, guards: list[Guard], move: Move) -> Iterator[Node]:
         """The step at any point of the zone, once for each way its questions can be answered."""
@@ -435,3 +421,16 @@ class Explorer:
         """What is left when all that can no longer matter is made alike."""
         state, sums, work.names = alike(self.machine, self._all_panels, self._outlooks, work, work.sums)
         return Position(state, tuple(sums), late)
+
+
+def matters(machine: Machine, mark: str, state: State) -> bool:
+    """Whether anything names the mark now; if not, its entry changes nothing but the time."""
+    locations, watch = state.locations, machine.watches[mark]
+    return (
+        locations[FAULTS] is Location.ASLEEP
+        or Location.LATE in locations
+        or any(locations[row.place] in LIVE for rows in (watch.counts, watch.hushes) for row in rows)
+        or any(is_heard(machine, state, row) for row in watch.strikes)
+        or any(locations[place] in LIVE for place in watch.places)
+        or any(locations[use.place] is (Location.WAITING if use.begins else Location.OPEN) for use in watch.uses)
+    )

@@ -53,24 +53,32 @@ class Panel:
 
 def panels(machine: Machine) -> dict[str, tuple[Panel, ...]]:
     """The panels of every mark of which a count takes one entry a grader, by the mark."""
-    found: dict[str, tuple[Panel, ...]] = {}
-    for mark in machine.standard.marks:
-        rolls = dict(_rolls(machine, mark.name))
-        if rolls:
-            joined = [frozenset([number]) for number in rolls]
-            for value, _ in value_classes(machine, mark):
-                together = {number for number, (pattern, _) in rolls.items() if pattern.fits(mark.name, value)}
-                apart = [each for each in joined if not each & together]
-                joined = [*apart, frozenset().union(*(each for each in joined if each & together))]
-            found[mark.name] = tuple(
-                Panel(mark.name, f"{mark.name}.{place}", tuple((each, *rolls[each]) for each in sorted(numbers)))
-                for place, numbers in enumerate(sorted(map(sorted, filter(None, joined))))
-            )
-    return found
+    return {
+        mark.name: joined(mark.name, rolls, (value for value, _ in value_classes(machine, mark)))
+        for mark in machine.standard.marks
+        if (rolls := dict(rolls_of(machine, mark.name)))
+    }
 
 
-def _rolls(machine: Machine, mark: str) -> Iterator[tuple[int, tuple[Pattern, int]]]:
-    """Every roll of a mark, with what goes on it and one more than its count is compared with."""
+Rolled = tuple[Pattern, int]
+"""What goes on a roll, and one more than its count is compared with."""
+
+
+def joined(mark: str, rolls: Mapping[int, Rolled], values: Iterable[str | Quantity | None]) -> tuple[Panel, ...]:
+    """The panels that the rolls of a mark make."""
+    groups = [frozenset([number]) for number in rolls]
+    for value in values:
+        together = {number for number, (pattern, _) in rolls.items() if pattern.fits(mark, value)}
+        apart = [each for each in groups if not each & together]
+        groups = [*apart, frozenset().union(*(each for each in groups if each & together))]
+    return tuple(
+        Panel(mark, f"{mark}.{place}", tuple((each, *rolls[each]) for each in sorted(numbers)))
+        for place, numbers in enumerate(sorted(map(sorted, filter(None, groups))))
+    )
+
+
+def rolls_of(machine: Machine, mark: str) -> Iterator[tuple[int, Rolled]]:
+    """Every roll of a mark."""
     watch = machine.watches[mark]
     for row in watch.counts:
         if row.once is not None:

@@ -1,6 +1,6 @@
 """The values a measured mark can have, in classes that no rule tells apart."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from standfast.machine.bounds import before_rounding
@@ -23,10 +23,13 @@ Values = tuple[str | Quantity | None, Span]
 
 def value_classes(machine: Machine, mark: Mark) -> Iterator[Values]:
     """One value of each class: each choice; for a measure each constant of a test, and what lies between."""
+    yield from classes_between(mark, constants_of(machine, mark))
+
+
+def constants_of(machine: Machine, mark: Mark) -> dict[Fraction, Quantity]:
+    """The amounts at which a test of a measured mark turns, by their base units."""
     if mark.unit is None:
-        yield from ((value, ANYTHING) for value in mark.choices or (None,))
-        return
-    grid = mark.unit.factor / 1_000_000
+        return {}
     watch = machine.watches[mark.name]
     figures = {Figure(kind, mark.name) for kind in _ON_VALUES}
     counted = [row.pattern.test for row in watch.counts]
@@ -40,8 +43,17 @@ def value_classes(machine: Machine, mark: Mark) -> Iterator[Values]:
     tests += [before_rounding(row.test, rounding) for row, rounding in rows]
     constants = {q.base: q for test in tests for q in test.ends()}
     for limit in limits_on_readings(machine.standard, mark.name):
-        for base in turning_points(mark.readings or Readings(), limit.test, grid):
+        for base in turning_points(mark.readings or Readings(), limit.test, mark.unit.factor / 1_000_000):
             constants.setdefault(base, Quantity(((base / mark.unit.factor, mark.unit),)))
+    return constants
+
+
+def classes_between(mark: Mark, constants: Mapping[Fraction, Quantity]) -> Iterator[Values]:
+    """One value of each class when a measured mark is told apart at these amounts."""
+    if mark.unit is None:
+        yield from ((value, ANYTHING) for value in mark.choices or (None,))
+        return
+    grid = mark.unit.factor / 1_000_000
     least = Fraction(0)
     for base, constant in sorted(constants.items()):
         if base > least:

@@ -6,57 +6,44 @@ takes the way must give just these answers.
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-
-from attrs import frozen
+from typing import Protocol
 
 from standfast.machine.explore import Node
+from standfast.machine.instants import Wish
 from standfast.machine.parts import Bar, Gauge, Judged, Machine, Rung
-from standfast.machine.state import Began, Completed, Restarted
+from standfast.machine.state import Began, Completed, Restarted, Signal
 from standfast.machine.values import Span
 from standfast.model.rules import FigureKind, Test
 from standfast.quantity import Comparison, Quantity
 
-Apart = tuple[int, int, int]
-"""One step, another, and the least distance in microseconds from the first to the second."""
-
 Row = Judged | Bar | Rung
+
+
+class Taken(Protocol):
+    """One step of a way, as far as figures go: see `Node`."""
+
+    @property
+    def signals(self) -> tuple[Signal, ...]: ...
+
+    @property
+    def resets(self) -> frozenset[int]: ...
+
+    @property
+    def paced(self) -> tuple[int, ...]: ...
+
+    @property
+    def judged(self) -> tuple[tuple[Row, bool], ...]: ...
+
+
 Demand = tuple[Row, Fraction]
 """A limit that was asked about at the last step, and the figure it must have there, in base units."""
-
-
-@frozen
-class Wish:
-    """The stretches between these pairs of steps take from `least` to `most` together, in microseconds."""
-
-    stretches: tuple[tuple[int, int], ...]
-    least: int | None
-    most: int | None
-
-    def off(self, instants: Sequence[int]) -> int:
-        """How much is missing (positive) or too much (negative)."""
-        lasted = sum(instants[end] - instants[begin] for begin, end in self.stretches)
-        if self.least is not None and lasted < self.least:
-            return self.least - lasted
-        return self.most - lasted if self.most is not None and lasted > self.most else 0
-
-    def ways(self, instants: Sequence[int]) -> Iterator[Apart]:
-        """What would grant it by one stretch alone, then what would grant a part of it: a half, a quarter ..."""
-        missing = self.off(instants)
-        while missing:
-            for begin, end in self.stretches:
-                lasts = instants[end] - instants[begin]
-                if missing > 0:
-                    yield begin, end, lasts + missing
-                elif lasts:
-                    yield end, begin, -max(0, lasts + missing)
-            missing = (abs(missing) // 2) * (1 if missing > 0 else -1) if len(self.stretches) > 1 else 0
 
 
 _NEVER = Wish((), 1, None)
 """What no log grants: a figure that is not there has no amount."""
 
 
-def wishes(machine: Machine, path: Sequence[Node], demand: Demand | None) -> Iterator[Wish]:
+def wishes(machine: Machine, path: Sequence[Taken], demand: Demand | None) -> Iterator[Wish]:
     """What the answers about rates and sums of times ask of the instants of a way's steps."""
     set_at: dict[int, int] = {}
     kept: dict[int, tuple[int, int]] = {}
@@ -184,7 +171,7 @@ def summed(
             run = runs.get(row.register, [])
             grid = _grid(values, run)
             if grid is not None:
-                least, most = _total_range(row, answer, exactly, grid)
+                least, most = total_range(row, answer, exactly, grid)
                 _shift(values, run, grid, least, most)
 
 
@@ -197,7 +184,7 @@ def _grid(values: Sequence[str | Quantity | None], run: Sequence[tuple[int, Span
     return None
 
 
-def _total_range(
+def total_range(
     row: Row, answer: bool, exactly: Fraction | None, grid: Fraction
 ) -> tuple[Fraction | None, Fraction | None]:
     if exactly is not None:

@@ -10,19 +10,18 @@ from standfast.log.entry import Entry, SessionLog
 from standfast.machine.effort import Effort
 from standfast.machine.explore import Node
 from standfast.machine.guards import Guard
+from standfast.machine.instants import SECOND as SECOND
+from standfast.machine.instants import Apart, earliest
 from standfast.machine.parts import Gauge, Machine, Phase
 from standfast.machine.state import Began, Breached, Completed, Ended, Restarted, Rested, Signal
 from standfast.machine.step import end, enter, initial, overhear
 from standfast.machine.values import Span
-from standfast.machine.wishes import Apart, Demand, Wish, summed, wishes
+from standfast.machine.wishes import Demand, summed, wishes
 from standfast.model.rules import UntilTotals
 from standfast.model.standard import Condition, Standard
 from standfast.quantity import Quantity, Unit
 
-SECOND = 1_000_000
 _WITHOUT_END = Effort()
-_MOST_WISHES = 40
-"""How many stretches are made longer or shorter for one wish before it is given up."""
 CANDIDATE, OTHER = "C-1", "C-2"
 
 
@@ -54,48 +53,8 @@ def times(
     that is free.
     """
     path = node.path()
-    apart = _demanded(path, last)
-    wanted = list(wishes(machine, path, demand))
-    instants = _raised([0] * len(path), apart)
-    if instants is not None and wanted:
-        apart, instants = _with_wishes(apart, instants, wanted, effort)
-    if instants is None or not gap:
-        return None if instants is None else tuple(instants)
     entries = [number for number, step in enumerate(path) if step.move.mark is not None]
-    spread = [(number - 1, number, gap) for number in entries if number > 1]
-    eased = _raised(instants, [*apart, *spread])
-    if eased is None:
-        eased = instants
-        for wish in spread:
-            apart, eased = _granted(wish, apart, eased)
-    else:
-        apart += spread
-    for number in entries:
-        if eased[number] % SECOND:
-            wished, later = _granted((0, number, -(-eased[number] // SECOND) * SECOND), apart, eased)
-            if later[:number] == eased[:number]:
-                apart, eased = wished, later
-    return tuple(instants if any(wish.off(eased) for wish in wanted) else eased)
-
-
-def _with_wishes(
-    apart: list[Apart], instants: list[int], wanted: Sequence[Wish], effort: Effort
-) -> tuple[list[Apart], list[int] | None]:
-    """Both with what grants the wishes, one stretch after another; no instants if that is not found."""
-    for _ in range(_MOST_WISHES * len(wanted)):
-        unmet = next((wish for wish in wanted if wish.off(instants)), None)
-        if unmet is None:
-            return apart, instants
-        for way in unmet.ways(instants):
-            if not effort.takes(1 + len(apart) // 100):
-                return apart, None
-            raised = _raised(instants, [*apart, way])
-            if raised is not None:
-                apart, instants = [*apart, way], raised
-                break
-        else:
-            return apart, None
-    return apart, None
+    return earliest(len(path), _demanded(path, last), tuple(wishes(machine, path, demand)), entries, gap, effort)
 
 
 def _demanded(path: Sequence[Node], last: Guard | None) -> list[Apart]:
@@ -113,25 +72,6 @@ def _demanded(path: Sequence[Node], last: Guard | None) -> list[Apart]:
         for clock in step.resets:
             set_at[clock] = number
     return apart
-
-
-def _raised(instants: Sequence[int], apart: Sequence[Apart]) -> list[int] | None:
-    """The least instants, none before the given one, that are so far apart; None if there are none."""
-    raised = list(instants)
-    for _ in range(len(raised) + 1):
-        changed = False
-        for one, other, distance in apart:
-            if raised[one] + distance > raised[other]:
-                raised[other], changed = raised[one] + distance, True
-        if not changed:
-            return raised if raised[0] == 0 else None
-    return None
-
-
-def _granted(wish: Apart, apart: list[Apart], instants: list[int]) -> tuple[list[Apart], list[int]]:
-    """Both with the wish added, or as they are if it cannot be."""
-    raised = _raised(instants, [*apart, wish])
-    return (apart, instants) if raised is None else ([*apart, wish], raised)
 
 
 def log_of(

@@ -14,9 +14,9 @@ from standfast.definition import judge
 from standfast.diagnostic import Diagnostic
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.compile import compile_standard
+from standfast.model.alone import without_total
 from standfast.model.candidate import in_play
 from standfast.model.standard import Case, Condition, Expectation, Given, Standard
-from standfast.proofing.slices import without_total
 from standfast.quantity import clock
 from standfast.replay import replay
 from standfast.verdict import AttemptResult, Outcome, Reason, ReasonKind, Verdict

@@ -12,6 +12,7 @@ from typing import TypeVar
 
 from attrs import evolve
 
+from standfast.model.alone import with_one_event
 from standfast.model.rules import (
     Effect,
     Fault,
@@ -38,34 +39,13 @@ def alone(standard: Standard, event: Event) -> Standard:
     """The event by itself, every condition met; two attempts where it has a rest between attempts, else one."""
     attempts = 1 if event.rest_between is None or event.attempts == 1 else 2
     one = evolve(event, attempts=attempts, conditions=())
-    rest = without_total(standard)
-    limits = tuple(limit for limit in rest.always.limits if not _of_others(limit, event))
     return evolve(
-        rest,
-        always=evolve(rest.always, limits=limits),
-        events=(one,),
+        with_one_event(standard, one),
         conditions=(),
         carry_on=False,
         events_in_any_order=False,
         owed_fails=False,
     )
-
-
-def _of_others(limit: Limit, event: Event) -> bool:
-    """Whether it asks for a figure of another event: it is judged when that one is over too."""
-    return any(part.path is not None and part.path.split(".")[0] != event.label for part in limit.figure.parts)
-
-
-def without_total(standard: Standard) -> Standard:
-    """Rule 26: without grades, and without limits on the points of the whole test."""
-    limits = tuple(limit for limit in standard.always.limits if not _of_all_points(limit))
-    return evolve(standard, grades=(), always=evolve(standard.always, limits=limits))
-
-
-def _of_all_points(limit: Limit) -> bool:
-    figure = limit.figure
-    parts = [part.path for part in figure.parts if part.kind is FigureKind.POINTS]
-    return figure.kind is FigureKind.POINTS or None in parts
 
 
 def secluded(standard: Standard) -> tuple[Limit | Fault, ...]:

@@ -1,0 +1,192 @@
+"""Two editions held against each other by what they do: which logs get GO.
+
+Everything said here is proved over all logs, or shown by one, or said not to be decided. See the rules of meaning
+50 to 53.
+"""
+
+from functools import cached_property
+
+from attrs import evolve, field, frozen
+
+from standfast.difference.candidates import Candidates, candidates
+from standfast.difference.claims import MOST_PAIRS, NONE, UNKNOWN, Claim, Course, shorter
+from standfast.difference.comparison import Comparison, EventComparison
+from standfast.difference.conditions import ConditionChange, Stated, condition_changes
+from standfast.difference.likeness import alike, bare, bare_frame
+from standfast.difference.marks import mark_changes
+from standfast.difference.shown import Edition, Editions, logged, shown
+from standfast.difference.side import GO
+from standfast.difference.walks import by_go, by_reasons, course_of, is_go, lone_go, product_of, sides_of
+from standfast.difference.whole import EventPart, apart, whole_of
+from standfast.machine.compile import compile_standard
+from standfast.model.candidate import in_play, specialised
+from standfast.model.standard import Facts, Standard
+
+
+def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
+    """Both editions, for every kind of candidate; `most`: see `MOST_PAIRS`."""
+    kinds = candidates(old, new)
+    conditions = condition_changes(*_for_usual(old, new, kinds))
+    machines = compile_standard(old), compile_standard(new)
+    unlike: dict[object, Editions] = {}
+    for kind in kinds.kinds:
+        one, other = (
+            Edition(machine, facts, _read(machine.standard, facts))
+            for machine, facts in zip(machines, kind, strict=True)
+        )
+        unlike.setdefault((_meaning(one), _meaning(other)), (one, other))
+    found = [_Compared(editions, most // len(unlike)) for editions in unlike.values()]
+    unsure = UNKNOWN if not kinds.all_kinds else NONE
+    course = _over(unsure, [each.course for each in found])
+    whole = _over(unsure, [each.whole(conditions) for each in found])
+    labels = dict.fromkeys(event.label for standard in (old, new) for event in standard.events)
+    events = tuple(
+        EventComparison(
+            label,
+            any(event.label == label for event in old.events),
+            any(event.label == label for event in new.events),
+            _event(label, unsure, found),
+        )
+        for label in labels
+    )
+    marks = mark_changes(old, new)
+    passed = (None, None) if not marks.any else tuple(_any_passed(found, side) for side in (0, 1))
+    return Comparison(old, new, whole, course, events, conditions, marks, kinds, (passed[0], passed[1]))
+
+
+def _any_passed(found: "list[_Compared]", side: int) -> bool | None:
+    """Whether some log of the marks that both know is GO on one side; None: not known."""
+    passed = [each.passed(side) for each in found]
+    return True if True in passed else None if None in passed else False
+
+
+def _read(standard: Standard, facts: Facts) -> Standard:
+    return specialised(standard, facts) if standard.facts else standard
+
+
+def _for_usual(old: Standard, new: Standard, kinds: Candidates) -> tuple[Standard, Standard]:
+    """Both editions for the first kind of candidate: conditions seldom depend on the candidate."""
+    if not kinds.kinds:
+        return evolve(old, conditions=(), events=()), evolve(new, conditions=(), events=())
+    return _read(old, kinds.kinds[0][0]), _read(new, kinds.kinds[0][1])
+
+
+def _event(label: str, unsure: Claim, found: "list[_Compared]") -> Course | None:
+    courses = [course for each in found if (course := each.event(label)) is not None]
+    return _over(unsure, courses) if courses else None
+
+
+def _over(unsure: Claim, courses: list[Course]) -> Course:
+    """Over all kinds of candidate: what one shows is shown, what is proved of all is proved."""
+
+    return Course(
+        shorter([unsure, *(course.lost for course in courses)]),
+        shorter([unsure, *(course.gained for course in courses)]),
+        shorter([unsure, *(course.told for course in courses)]),
+    )
+
+
+@frozen
+class _Compared:
+    """Both editions for one kind of candidate."""
+
+    editions: Editions
+    most: int
+    _events: dict[str, Course | None] = field(init=False, factory=dict, eq=False)
+
+    @cached_property
+    def course(self) -> Course:
+        old, new = (edition.read for edition in self.editions)
+        if alike(old, new) or not apart(old, new):
+            return course_of(self.editions, self.most)
+        sides = sides_of(self.editions)
+        parts = [self._part(event.label) for event in old.events]
+        lost, gained = (whole_of(self.editions, parts, side, self.most) for side in (0, 1))
+        if lost is None or gained is None:
+            walked = by_go(self.editions, sides, self.most)
+            lost, gained = lost or walked[0], gained or walked[1]
+        return Course(lost, gained, by_reasons(self.editions, sides, self.most))
+
+    def _part(self, label: str) -> EventPart:
+        course = self.event(label)
+        old, new = (_alone(edition, label) for edition in self.editions)
+        assert course is not None and old is not None and new is not None
+        return EventPart((old, new), course)
+
+    def event(self, label: str) -> Course | None:
+        """The event by itself; None where not both have it in play."""
+        if label not in self._events:
+            self._events[label] = self._event(label)
+        return self._events[label]
+
+    def _event(self, label: str) -> Course | None:
+        old, new = (_alone(edition, label) for edition in self.editions)
+        if old is None or new is None:
+            return None
+        if all(_meaning(one) == _meaning(other) for one, other in zip((old, new), self.editions, strict=True)):
+            return self.course
+        return course_of((old, new), self.most)
+
+    def whole(self, conditions: tuple[ConditionChange, ...]) -> Course:
+        """The course, and what conditions alone make of a log that is GO."""
+        course = self.course
+        lost = next((each for each in conditions if each.lost is not None), None)
+        gained = next((each for each in conditions if each.gained is not None), None)
+        if any(each.kind for each in conditions):
+            return evolve(course, lost=_unless(course.lost), gained=_unless(course.gained))
+        if lost is not None:
+            claim = self._void(0, {lost.name: _fact(lost.lost)})
+            course = evolve(course, lost=shorter([course.lost, claim]))
+        if gained is not None:
+            claim = self._void(1, {gained.name: _fact(gained.gained)})
+            course = evolve(course, gained=shorter([course.gained, claim]))
+        return course
+
+    def passed(self, side: int) -> bool | None:
+        """Whether some log is GO on one side; None: not known."""
+        if (self.course.lost, self.course.gained)[side].shown is not None:
+            return True
+        product = product_of(sides_of(self.editions), on=True)
+        for node in product.nodes(lambda node: (node.old, node.new)[side] >= 0):
+            if product.visited > self.most:
+                return None
+            if (node.old, node.new)[side] == GO and (way := logged(product, node)) is not None:
+                log = shown(self.editions, way)
+                if log is not None and is_go((log.old, log.new)[side]):
+                    return True
+        return False
+
+    def _void(self, side: int, stated: dict[str, Stated]) -> Claim:
+        """The shortest log that is GO on one side and, by what is stated, VOID on the other."""
+        product = product_of(sides_of(self.editions), on=True)
+        for node in product.nodes(lambda node: (node.old, node.new)[side] >= 0):
+            if product.visited > self.most:
+                return UNKNOWN
+            reached = (node.old, node.new)[side] == GO and (node.kind.end or product.may_end(node) is not None)
+            way = logged(product, node) if reached else None
+            log = None if way is None else lone_go(shown(self.editions, way, stated), side)
+            if log is not None:
+                return Claim(log, True)
+        return NONE
+
+
+def _meaning(edition: Edition) -> object:
+    return bare_frame(edition.read), bare(edition.read.events)
+
+
+def _fact(fact: Stated | None) -> Stated:
+    assert fact is not None
+    return fact
+
+
+def _unless(claim: Claim) -> Claim:
+    return claim if claim.shown is not None else UNKNOWN
+
+
+def _alone(edition: Edition, label: str) -> Edition | None:
+    """Rule 26: one event alone with the `always` rules; None where it is not in play."""
+    event = next((event for event in edition.standard.events if event.label == label), None)
+    if event is None or not in_play(event.clause, edition.facts):
+        return None
+    one = with_one_event(edition.standard, event)
+    return Edition(compile_standard(one), edition.facts, _read(one, edition.facts))

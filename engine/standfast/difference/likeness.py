@@ -1,0 +1,61 @@
+"""What two editions have in common as meant: values with nothing left in them that no verdict depends on.
+
+Left out are places in the text, words, sentences, titles, guidance, and the numbers that only say where a line
+stands. Amounts are in base units: 1 min is 60 s. What stays is compared by plain equality.
+"""
+
+from collections.abc import Mapping
+from enum import Enum
+
+from standfast.model.rules import OnlyFor, Rule, ScoreRow
+from standfast.model.standard import Event, Grade, Standard
+from standfast.quantity import Quantity, Unit
+
+_TOLD = {"span", "sentence", "title", "guidance", "order", "depth", "last_words", "pace", "paced", "acceptances"}
+"""Fields that say how something is told or found, and decide nothing."""
+
+
+def bare(thing: object) -> object:
+    """A part of a model without what decides nothing; two that are equal mean the same."""
+    match thing:
+        case Quantity():
+            return thing.dimension.value, thing.base
+        case Unit():
+            return thing.dimension.value
+        case tuple():
+            return tuple(map(bare, thing))
+        case Mapping():
+            return tuple(sorted((key, bare(value)) for key, value in thing.items()))
+        case Enum():
+            return thing.value
+        case Event():
+            return bare_event(thing)
+        case _ if hasattr(thing, "__attrs_attrs__"):
+            worded = isinstance(thing, Rule | OnlyFor | ScoreRow)
+            fields = [field.name for field in thing.__attrs_attrs__ if field.name not in _TOLD]
+            kept = (name for name in fields if not (worded and name == "words"))
+            return type(thing).__name__, *((name, bare(getattr(thing, name))) for name in kept)
+        case _:
+            return thing
+
+
+def bare_event(event: Event) -> object:
+    """An event but for its own conditions, which make the whole session VOID."""
+    best = None if event.best is None else (bare(event.best.figure), event.best.least)
+    return bare(event.clause), event.attempts, bare(event.rest_between), event.carry_on, best
+
+
+def bare_frame(standard: Standard) -> object:
+    """What holds around the events: `always`, the grades, and the header's lines that decide."""
+    lines = (standard.carry_on, standard.events_in_any_order, standard.owed_fails)
+    readings = tuple((mark.name, bare(mark.readings)) for mark in standard.marks if mark.readings is not None)
+    return bare(standard.always), tuple(_grade(grade) for grade in standard.grades), lines, readings
+
+
+def _grade(grade: Grade) -> object:
+    return grade.name, bare(grade.limits)
+
+
+def alike(old: Standard, new: Standard) -> bool:
+    """Whether two editions mean the same for every log, by their models alone; conditions are left aside."""
+    return bare_frame(old) == bare_frame(new) and bare(old.events) == bare(new.events)

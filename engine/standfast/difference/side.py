@@ -1,0 +1,252 @@
+"""One of the two machines in a comparison: what each step can lead to, worked out once a position.
+
+A side knows nothing of clock values. It says what a step asks of its clocks, and which figures it answered for
+without knowing them; whether both sides' answers can be true together is seen where they are walked together.
+"""
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+
+from attrs import define, evolve, field, frozen
+
+from standfast.difference.doings import Answer, Doings, Key, Source
+from standfast.log.entry import Entry
+from standfast.machine.alike import settled
+from standfast.machine.asking import NOW
+from standfast.machine.explore import matters
+from standfast.machine.guards import Guard, guard_of
+from standfast.machine.outlook import Outlook, outlooks_of
+from standfast.machine.parts import LIVE, Bar, Breach, Due, Judged, Machine, Place, RoundsRow, Rung
+from standfast.machine.rounds import rounds_of
+from standfast.machine.state import Breached, Decided, Signal, State
+from standfast.machine.step import initial
+from standfast.machine.values import ANYTHING, Span
+from standfast.model.rules import Effect
+from standfast.quantity import Quantity
+
+Sums = tuple[tuple[Fraction, Fraction], ...]
+
+GO, NO_GO = -1, -2
+"""The numbers of the two positions in which a side is decided."""
+
+
+@frozen(eq=False)
+class Outcome:
+    """What a step may lead to on one side: the position `after`, and what must be so that it does.
+
+    `asked` are the guards on its clocks, `answers` the answers about figures. `resets` are the clocks it set,
+    `done` what it did to registers. `acts` are the paths of the rules graver than a note that acted.
+    """
+
+    after: int
+    asked: tuple[Guard, ...]
+    answers: tuple[Answer, ...]
+    resets: frozenset[int]
+    done: Mapping[Key, tuple[Source, ...]]
+    acts: tuple[str, ...]
+    changed: bool
+    signals: tuple[Signal, ...]
+    added: tuple[tuple[int, bool], ...]
+    noted: tuple[int, ...]
+    paced: tuple[int, ...]
+    judged: tuple[tuple[Judged | Bar | Rung, bool], ...]
+
+
+@frozen(eq=False)
+class Waiting:
+    """A due of a position, with its place among those of one instant and kind."""
+
+    number: int
+    due: Due
+    rank: tuple[int, int, int]
+
+
+@frozen
+class Kind:
+    """One kind of step: what is logged, or the due with this number, or the log's end.
+
+    `place` is the number of the value's class among those of the mark, or the name of a round: with the mark it
+    says which value it is.
+    """
+
+    mark: str | None = None
+    place: int | str = 0
+    by: str | None = None
+    other: bool = False
+    due: int | None = None
+    end: bool = False
+    value: str | Quantity | None = field(default=None, eq=False)
+    span: Span = field(default=ANYTHING, eq=False)
+
+
+@define(eq=False)
+class Side:
+    """The positions of one machine, by number, each kept once."""
+
+    machine: Machine
+    bounds: dict[int, int] = field(init=False)
+    _positions: list[tuple[State, Sums]] = field(factory=list)
+    _numbers: dict[tuple[State, Sums], int] = field(factory=dict)
+    _outcomes: dict[tuple[int, Kind], tuple[Outcome, ...]] = field(factory=dict)
+    _dues: dict[int, tuple[Waiting, ...]] = field(factory=dict)
+    _running: dict[int, tuple[int, ...]] = field(factory=dict)
+    _due_numbers: dict[int, int] = field(init=False)
+    _outlooks: tuple[tuple[Place, RoundsRow, Outlook], ...] = field(init=False)
+
+    def __attrs_post_init__(self) -> None:
+        self.bounds = {number: clock.bound for number, clock in enumerate(self.machine.clocks) if clock.bound}
+        self._due_numbers = {id(due): number for number, due in enumerate(self.machine.dues)}
+        self._outlooks = outlooks_of(self.machine)
+
+    # --- positions -------------------------------------------------------------------------------------
+
+    def state(self, number: int) -> State:
+        return self._positions[number][0]
+
+    def sums(self, number: int) -> Sums:
+        return self._positions[number][1]
+
+    def numbered(self, state: State, sums: Sums) -> int:
+        """The number of a position."""
+        if state.decided is not None:
+            return GO if state.decided else NO_GO
+        known = self._numbers.get((state, sums))
+        if known is None:
+            known = self._numbers[state, sums] = len(self._positions)
+            self._positions.append((state, sums))
+        return known
+
+    def running(self, number: int) -> tuple[int, ...]:
+        """The clocks that run there and are compared with something."""
+        if number < 0:
+            return ()
+        if number not in self._running:
+            clocks = self.state(number).clocks
+            self._running[number] = tuple(clock for clock in self.bounds if clocks[clock] is not None)
+        return self._running[number]
+
+    def dues(self, number: int) -> tuple[Waiting, ...]:
+        """What time alone could bring about there."""
+        if number < 0:
+            return ()
+        if number not in self._dues:
+            work = self._work(number)
+            self._dues[number] = tuple(
+                Waiting(self._due_numbers[id(due)], due, work.rank(due)) for due in work.live_dues()
+            )
+        return self._dues[number]
+
+    def matters(self, number: int, mark: str) -> bool:
+        return number >= 0 and matters(self.machine, mark, self.state(number))
+
+    def any_best(self, number: int) -> bool:
+        """Whether the end of a log would decide something."""
+        return number >= 0 and any(self.state(number).bests)
+
+    # --- steps -----------------------------------------------------------------------------------------
+
+    def first(self) -> Outcome:
+        """The session's zero."""
+        state, signals = initial(self.machine)
+        work = Doings.of(self.machine, state)
+        work.sums = [(Fraction(0), Fraction(0))] * len(self.machine.totals)
+        work.signals += signals
+        return self._outcome(work, None)
+
+    def outcomes(self, number: int, kind: Kind) -> tuple[Outcome, ...]:
+        """Everything that the step may lead to from a position that is not decided."""
+        key = number, kind
+        if key not in self._outcomes:
+            self._outcomes[key] = tuple(self._taken(number, kind))
+        return self._outcomes[key]
+
+    def _taken(self, number: int, kind: Kind) -> Sequence[Outcome]:
+        found: list[Outcome] = []
+        scripts: list[tuple[bool, ...]] = [()]
+        while scripts:
+            script = scripts.pop()
+            work = self._work(number, script, kind.span)
+            if kind.due is not None:
+                work.fire(self.machine.dues[kind.due])
+            elif kind.end:
+                work.end_bests()
+            else:
+                assert kind.mark is not None
+                entry = Entry(number=1, line=0, at=0, mark=kind.mark, value=kind.value, by=kind.by)
+                (work.overhear if kind.other else work.take)(entry)
+            answers = tuple(question.answer for question in work.asked)
+            scripts += [(*answers[:k], False) for k in range(len(script), len(answers))]
+            found.append(self._outcome(work, number))
+        return found
+
+    def _outcome(self, work: Doings, before: int | None) -> Outcome:
+        state, sums = settled(self.machine, self._outlooks, work, work.sums)
+        after = self.numbered(state, tuple(sums))
+        resets = frozenset(clock for clock, since in enumerate(work.clocks) if since == NOW)
+        changed = after != before or bool(work.asked) or any(clock in self.bounds for clock in resets)
+        return Outcome(
+            after=after,
+            asked=tuple(guard_of(question) for question in work.asked if question.clock is not None),
+            answers=tuple(work.answers),
+            resets=resets,
+            done=work.sources(),
+            acts=tuple(_acts(work.signals)),
+            changed=changed or bool(work.doings),
+            signals=tuple(work.signals),
+            added=tuple(work.added),
+            noted=tuple(work.noted),
+            paced=tuple(work.paced),
+            judged=tuple((each.limit, each.answer) for each in work.asked if each.limit is not None),
+        )
+
+    def _work(self, number: int, script: tuple[bool, ...] = (), span: Span = ANYTHING) -> Doings:
+        state, sums = self._positions[number]
+        work = Doings.of(self.machine, state)
+        work.script, work.value_range, work.sums = script, span, list(sums)
+        return work
+
+    # --- other positions -------------------------------------------------------------------------------
+
+    def with_sums(self, number: int, sums: Sums) -> int:
+        return self.numbered(self.state(number), sums)
+
+    def with_rolls(self, number: int, rolls: tuple[tuple[str, ...], ...]) -> int:
+        state, sums = self._positions[number]
+        return self.numbered(evolve(state, rolls=rolls), sums)
+
+    def open_rounds(self, number: int, mark: str) -> Place | None:
+        """The place whose rounds the mark names, if a round of it is open."""
+        index = self.machine.round_marks.get(mark)
+        if number < 0 or index is None or self.state(number).locations[index] not in LIVE:
+            return None
+        return self.machine.places[index]
+
+    def closed(self, number: int, place: Place, until: int) -> tuple[int, bool]:
+        """The position with the rounds before `until` closed unmarked, and whether that ended them."""
+        rounds, work = rounds_of(place), self._work(number)
+        assert rounds.unmarked is not None
+        for child in place.children:
+            work.put_to_sleep(self.machine.places[child])
+        over = False
+        while not over and work.counters[rounds.open] < until:
+            work.close_round(place, rounds.unmarked)
+            over = any(work.reached(out) for out in rounds.outs)
+        state, sums = settled(self.machine, self._outlooks, work, work.sums)
+        return self.numbered(state, tuple(sums)), over
+
+
+def _acts(signals: Sequence[Signal]) -> Sequence[str]:
+    found = []
+    for signal in signals:
+        match signal:
+            case Breached(breach=breach, asked=asked) if breach.effect is not Effect.NOTE:
+                found.append(_path(breach, used_up=asked is not None))
+            case Decided(go=True, grade=str(grade)):
+                found.append(f"grades.{grade}")
+            case _:
+                pass
+    return found
+
+
+def _path(breach: Breach, *, used_up: bool) -> str:
+    return f"{breach.rule.path}.at_most" if used_up else breach.rule.path

@@ -1,0 +1,157 @@
+"""Walks through both machines for one aim: a log that is GO under one edition alone, or for other reasons."""
+
+from collections.abc import Callable
+from typing import Final
+
+from attrs import define, evolve
+
+from standfast.difference.claims import NONE, SAME, UNKNOWN, Claim, Course
+from standfast.difference.likeness import alike
+from standfast.difference.marks import shared_marks
+from standfast.difference.node import NOTHING_TOLD, Node
+from standfast.difference.product import Product
+from standfast.difference.shown import Editions, Logged, Shown, logged, shown
+from standfast.difference.side import GO, NO_GO, Side
+from standfast.machine.compile import compile_standard
+from standfast.model.standard import Standard
+from standfast.verdict import Outcome, Verdict
+
+_MOST_TRIED: Final = 20
+"""Ways that no log bears out, before what they should show is given up."""
+
+Sides = tuple[Side, Side]
+
+
+def sides_of(editions: Editions) -> Sides:
+    """The two machines, with every condition met."""
+    old, new = (Side(compile_standard(_unconditional(edition.read))) for edition in editions)
+    return old, new
+
+
+def product_of(sides: Sides, *, telling: bool = False, on: bool = False) -> Product:
+    return Product(*sides, shared_marks(sides[0].machine, sides[1].machine), telling, on)
+
+
+def _unconditional(standard: Standard) -> Standard:
+    return evolve(standard, conditions=(), events=tuple(evolve(each, conditions=()) for each in standard.events))
+
+
+def course_of(editions: Editions, most: int) -> Course:
+    """What the course of the test does, by walking both machines from the session's zero."""
+    if alike(editions[0].read, editions[1].read):
+        return SAME
+    sides = sides_of(editions)
+    lost, gained = by_go(editions, sides, most)
+    return Course(lost, gained, by_reasons(editions, sides, most))
+
+
+@define
+class _Sought:
+    """What is known so far of one direction; `least`: the entries of the first way that no log bore out."""
+
+    editions: Editions
+    side: int
+    log: Shown | None = None
+    failed: int = 0
+    least: int | None = None
+
+    @property
+    def open(self) -> bool:
+        return self.log is None and self.failed < _MOST_TRIED
+
+    def take(self, product: Product, node: Node) -> None:
+        self.log = _borne_out(self.editions, logged(product, node), self.side)
+        if self.log is None:
+            self.failed += 1
+            self.least = node.entries if self.least is None else self.least
+
+    def claim(self, *, finished: bool) -> Claim:
+        if self.log is not None:
+            return Claim(self.log, True, self.least is None or self.least == self.log.entries)
+        return NONE if finished and not self.failed else UNKNOWN
+
+
+def by_go(editions: Editions, sides: Sides, most: int) -> tuple[Claim, Claim]:
+    """Whether some log is GO under the old edition alone, and whether under the new alone."""
+    product = product_of(sides)
+    lost, gained = _Sought(editions, 0), _Sought(editions, 1)
+
+    def goes_on(node: Node) -> bool:
+        """Nothing follows where what could still be found is known, or cannot come about any more."""
+        if NO_GO in (node.old, node.new):
+            return (lost if node.new == NO_GO else gained).open
+        return lost.open or gained.open
+
+    finished = True
+    for node in product.nodes(goes_on):
+        if product.visited > most:
+            finished = False
+            break
+        sought = lost if node.old == GO else gained
+        if sought.open and only_one_goes(product, node):
+            sought.take(product, node)
+            if not (lost.open or gained.open):
+                break
+    return lost.claim(finished=finished), gained.claim(finished=finished)
+
+
+def only_one_goes(product: Product, node: Node) -> bool:
+    """Whether one side alone is GO where the log ends here."""
+    return (node.old == GO) != (node.new == GO) and (node.kind.end or product.may_end(node) is not None)
+
+
+def _borne_out(editions: Editions, way: Logged | None, side: int) -> Shown | None:
+    return None if way is None else lone_go(shown(editions, way), side)
+
+
+def lone_go(log: Shown | None, side: int) -> Shown | None:
+    """The log if one edition alone gives GO on it."""
+    if log is None or not is_go((log.old, log.new)[side]) or is_go((log.new, log.old)[side]):
+        return None
+    return log
+
+
+def is_go(verdict: Verdict) -> bool:
+    return verdict.outcome is Outcome.GO
+
+
+def first_way(
+    product: Product, reached: Callable[[Node], bool], goes_on: Callable[[Node], bool], most: int
+) -> Logged | None:
+    """The shortest log that reaches something; None if none was found."""
+    for node in product.nodes(goes_on):
+        if product.visited > most:
+            return None
+        way = logged(product, node) if reached(node) else None
+        if way is not None:
+            return way
+    return None
+
+
+def by_reasons(editions: Editions, sides: Sides, most: int) -> Claim:
+    """Whether some log is decided alike under both, and other rules acted."""
+    product = product_of(sides, telling=True)
+    failed = 0
+
+    def told(node: Node) -> bool:
+        return node.old == node.new and node.old < 0 and node.told != NOTHING_TOLD
+
+    for node in product.nodes(lambda node: GO not in (node.old, node.new)):
+        if product.visited > most or failed >= _MOST_TRIED:
+            return UNKNOWN
+        if told(node):
+            way = logged(product, node)
+            log = None if way is None else shown(editions, way)
+            if log is not None and log.old.outcome == log.new.outcome and acts(log.old) != acts(log.new):
+                return Claim(log, True, not failed)
+            failed += 1
+    return UNKNOWN if failed else NONE
+
+
+def acts(verdict: Verdict) -> tuple[str, ...]:
+    """The paths of the rules graver than a note that acted, as the verdict has them, and its grade."""
+    reasons = [reason for event in verdict.events for attempt in event.attempts for reason in attempt.reasons]
+    reasons += verdict.reasons
+    found = [reason for reason in reasons if reason.kind.value not in ("note", "owed", "unmet", "not stated")]
+    found.sort(key=lambda reason: -1 if reason.at is None else reason.at)
+    return *(reason.path for reason in found), *(() if verdict.grade is None else (f"grades.{verdict.grade}",))

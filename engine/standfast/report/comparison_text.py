@@ -1,0 +1,129 @@
+"""Two editions compared, as plain text for a terminal."""
+
+from collections.abc import Iterator, Sequence
+
+from standfast.difference.claims import Claim, Course
+from standfast.difference.comparison import Comparison, EventComparison
+from standfast.difference.conditions import ConditionChange, Word
+from standfast.log.entry import Entry
+from standfast.quantity import clock
+from standfast.report.lines import folded, unbroken
+from standfast.report.verdict_words import deciding
+from standfast.verdict import Outcome, Reason, Verdict
+
+_OLD, _NEW = "old", "new"
+
+
+def comparison_text(comparison: Comparison) -> str:
+    """The whole comparison, with a closing line end."""
+    old, new = comparison.old, comparison.new
+    lines = folded(
+        f"{comparison.word.value}: standard {old.name}, edition {old.edition}, then edition {new.edition}"
+    )
+    lines += folded(f"files: {old.span.source.name}, then {new.span.source.name}")
+    lines += ["", f"the whole test: {comparison.word.value}", *_course(comparison.whole)]
+    for event in comparison.events:
+        lines += ["", *_event(event)]
+    if comparison.conditions:
+        lines += ["", "conditions"]
+        lines += [line for change in comparison.conditions for line in folded(_condition(change), 2)]
+    told = list(_marks(comparison))
+    lines += ["", *(line for each in told for line in folded(each))] if told else []
+    if comparison.left_open:
+        lines += ["", *folded("something is not decided: what is said above is all that is proved")]
+    return "\n".join(lines) + "\n"
+
+
+def _event(event: EventComparison) -> list[str]:
+    if event.course is not None:
+        return [*folded(f"event {event.label}: {event.course.word.value}"), *_course(event.course)]
+    where = "new" if event.in_new and not event.in_old else "old" if event.in_old and not event.in_new else ""
+    return folded(
+        f"event {event.label}: in the {where} edition alone" if where else f"event {event.label}: for nobody"
+    )
+
+
+def _course(course: Course) -> list[str]:
+    return [
+        *_claim(course.lost, "GO under the old edition alone", course),
+        *_claim(course.gained, "GO under the new edition alone", course),
+        *_claim(course.told, "decided alike, for other reasons", course),
+    ]
+
+
+def _claim(claim: Claim, what: str, course: Course) -> list[str]:
+    if claim.shown is None:
+        if claim.decided:
+            return [] if course.word is Word.SAME else folded(f"{what}: no log", 2)
+        return folded(f"{what}: not decided", 2)
+    log = claim.shown.old_log
+    kind = "the shortest log" if claim.shortest else "a log"
+    lines = folded(f"{what}: {kind}", 2)
+    facts = log.facts_stated(log.candidates[0])
+    lines += [line for name, stated in facts for line in folded(f"with {name} {stated}", 6)]
+    lines += [line for entry in log.entries for line in folded(_entry(entry), 6)]
+    lines += folded(f"{clock(log.end)} end", 6) if log.end is not None else []
+    lines += _verdict(_OLD, claim.shown.old, all_acts=claim is course.told)
+    return lines + _verdict(_NEW, claim.shown.new, all_acts=claim is course.told)
+
+
+def _entry(entry: Entry) -> str:
+    value = "" if entry.value is None else f" {entry.value}"
+    whose = "" if entry.candidate is None else f" for {entry.candidate}"
+    by = "" if entry.by is None else f" by {entry.by}"
+    return f"{clock(entry.at)} {entry.mark}{value}{by}{whose}"
+
+
+def _verdict(which: str, verdict: Verdict, *, all_acts: bool) -> list[str]:
+    grade = "" if verdict.grade is None else f", {verdict.grade}"
+    lines = folded(f"{which}: {verdict.outcome.value}{grade}", 4)
+    reasons: Sequence[Reason] = deciding(verdict)
+    if all_acts:
+        reasons = [r for event in verdict.events for attempt in event.attempts for r in attempt.reasons]
+        reasons = [*reasons, *verdict.reasons]
+    lines += [line for reason in reasons for line in folded(_reason(reason), 6)]
+    if verdict.outcome is Outcome.UNFINISHED:
+        lines += [line for owed in verdict.owed[:1] for line in folded(f"owed: {owed.path}", 6)]
+    return lines
+
+
+def _reason(reason: Reason) -> str:
+    sentence = "" if reason.sentence is None else f' "{reason.sentence}"'
+    at = "" if reason.at is None else f" at {clock(reason.at)}"
+    return f"{reason.kind.value}: {reason.path}{sentence}{at}; {unbroken(reason.words)}"
+
+
+def _condition(change: ConditionChange) -> str:
+    words = [", ".join(f"`{each}`" for each in side) or "nothing" for side in (change.old, change.new)]
+    told = f"{change.name}: {change.word.value}; {words[0]}, then {words[1]}"
+    for fact, where in ((change.lost, _OLD), (change.gained, _NEW)):
+        stated = str(fact).lower() if isinstance(fact, bool) else fact
+        told += "" if fact is None else f"; {stated} meets it in the {where} edition alone"
+    return told
+
+
+def _marks(comparison: Comparison) -> Iterator[str]:
+    marks, candidates = comparison.marks, comparison.candidates
+    if marks.any:
+        yield "compared over the logs that both editions can read: those without what one alone declares"
+    for passed, which in zip(comparison.passed, (_OLD, _NEW), strict=True):
+        if passed is False:
+            yield f"none of these logs is GO under the {which} edition"
+    for names, told in ((marks.went, "marks that went"), (marks.came, "marks that came")):
+        if names:
+            yield f"{told}: {', '.join(names)}"
+    for change in marks.changed:
+        if change.kind:
+            yield f"mark {change.mark}: of another kind, so no entry of it can be read under both"
+        for names, which in ((change.old, _OLD), (change.new, _NEW)):
+            if names:
+                yield f"mark {change.mark}: {', '.join(names)} in the {which} edition alone"
+    for names, told in (
+        (candidates.went, "facts of the candidate that went"),
+        (candidates.came, "facts of the candidate that came"),
+        (candidates.changed, "facts of the candidate of another kind"),
+    ):
+        if names:
+            yield f"{told}: {', '.join(names)}"
+    if not candidates.all_kinds:
+        yield "not every kind of candidate was looked at"

@@ -1,0 +1,102 @@
+"""Conditions and facts of the candidate that two editions ask for."""
+
+import pytest
+
+from standfast.difference.behaviour import compare
+from standfast.difference.conditions import ConditionChange, Word, condition_changes
+from standfast.verdict import Outcome
+
+from .conftest import MARKS, edition, lines
+
+EVENT = """
+event drill
+    attempts 1
+    start on go
+    until hit
+"""
+
+
+def changes(old: str, new: str) -> tuple[ConditionChange, ...]:
+    heads = [f"conditions\n    {each}\n" if each else "" for each in (old, new)]
+    return condition_changes(*(edition(f"{head}{EVENT}") for head in heads))
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "word", "lost", "gained"),
+    [
+        ("depth at least 2.5 m", "depth at least 3 m", Word.HARDER, "2.5 m", None),
+        ("depth at least 2.5 m", "depth over 2.5 m", Word.HARDER, "2.5 m", None),
+        ("depth over 2.5 m", "depth at least 2.5 m", Word.EASIER, None, "2.5 m"),
+        ("depth at most 5 m", "depth from 1 m to 6 m", Word.MIXED, "0 m", "6 m"),
+        ("crew at least 2", "crew exactly 2", Word.HARDER, "3", None),
+        ("crew over 1", "crew over 2", Word.HARDER, "2", None),
+        ("ice no", "ice yes", Word.MIXED, "False", "True"),
+        ("", "ice no", Word.HARDER, "True", None),
+        ("ice no", "", Word.EASIER, None, "True"),
+        ("ice no", "ice at most 2 cm", Word.NOT_DECIDED, None, None),
+    ],
+)
+def test_which_facts_meet_it(old: str, new: str, word: Word, lost: str | None, gained: str | None) -> None:
+    (change,) = changes(old, new)
+    assert change.word is word
+    assert (change.lost if change.lost is None else str(change.lost)) == lost
+    assert (change.gained if change.gained is None else str(change.gained)) == gained
+
+
+@pytest.mark.parametrize(
+    ("old", "new"), [("depth at least 2.5 m", "depth at least 250 cm"), ("crew over 1", "crew at least 2")]
+)
+def test_the_same_facts_are_no_change(old: str, new: str) -> None:
+    assert changes(old, new) == ()
+
+
+def test_a_condition_makes_the_whole_test_harder_and_its_log_void() -> None:
+    old, new = (edition(f"conditions\n    depth at least {least} m\n{EVENT}") for least in ("2.5", "3"))
+    comparison = compare(old, new)
+    assert comparison.word is Word.HARDER
+    assert comparison.course.word is Word.SAME
+    shown = comparison.whole.lost.shown
+    assert shown is not None
+    assert lines(comparison.whole.lost) == ["0 go", "1 hit"]
+    assert [shown.old.outcome, shown.new.outcome] == [Outcome.GO, Outcome.VOID]
+    assert str(shown.new_log.conditions["depth"]) == "2.5 m"
+
+
+FACTS = """candidate
+    body_mass in kg "Weighed on the day"
+    duty is one of deck, bridge "A duty"
+"""
+
+
+def test_a_share_of_a_fact_is_compared_for_every_kind_of_candidate() -> None:
+    rule = "event drill\n    attempts 1\n    start on go\n    until load at least {share} % of body_mass\n"
+    old, new = (edition(f"{FACTS}\n{rule.format(share=share)}") for share in (5, 6))
+    comparison = compare(old, new)
+    assert comparison.word is Word.HARDER
+    assert comparison.whole.lost.shown is not None
+    assert comparison.whole.lost.shown.old_log.facts["C-1"].keys() == {"body_mass"}
+
+
+def test_what_one_kind_of_candidate_alone_feels_is_found() -> None:
+    rule = (
+        EVENT.replace("until hit", "until hit\n    within {limit} s")
+        + "\nevent second\n    only for duty bridge\n"
+    )
+    rule += "    attempts 1\n    start on throw\n    until slip\n    within {other} s\n"
+    old = edition(f"{FACTS}\n{rule.format(limit=9, other=9)}")
+    new = edition(f"{FACTS}\n{rule.format(limit=9, other=10)}")
+    comparison = compare(old, new)
+    assert comparison.word is Word.EASIER
+    assert [event.course and event.course.word for event in comparison.events] == [Word.SAME, Word.EASIER]
+    assert comparison.whole.gained.shown is not None
+    assert comparison.whole.gained.shown.old_log.facts["C-1"]["duty"] == "bridge"
+
+
+def test_a_fact_of_another_kind_leaves_all_undecided() -> None:
+    other = FACTS.replace("body_mass in kg", "body_mass in m")
+    rule = "event drill\n    only for duty deck\n    attempts 1\n    start on go\n    until hit\n" + EVENT.replace(
+        "drill", "next"
+    )
+    comparison = compare(edition(f"{FACTS}\n{rule}", marks=MARKS), edition(f"{other}\n{rule}", marks=MARKS))
+    assert comparison.candidates.changed == ("body_mass",)
+    assert comparison.word is Word.NOT_DECIDED
