@@ -19,6 +19,7 @@ from standfast.difference.side import GO
 from standfast.difference.walks import by_go, by_reasons, course_of, is_go, lone_go, product_of, sides_of
 from standfast.difference.whole import EventPart, apart, whole_of
 from standfast.machine.compile import compile_standard
+from standfast.model.alone import with_one_event
 from standfast.model.candidate import in_play, specialised
 from standfast.model.standard import Facts, Standard
 
