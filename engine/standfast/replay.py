@@ -79,15 +79,20 @@ _ENDINGS = {
 def replay(machine: Machine, log: SessionLog) -> tuple[Verdict, ...]:
     """The verdicts of one log, in the order of its candidates, each by what is the candidate's of it (rule 45)."""
     by_anyone = machine.standard.by_anyone
-    return of_each_candidate(log, by_anyone, lambda part, each: _verdict(machine, part.while_there(each), each))
+    return of_each_candidate(log, by_anyone, lambda part, each: verdict_on(machine, part.while_there(each), each))
 
 
-def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
-    """Rule 36: by the machine for this candidate, if what it needs is stated."""
+def verdict_on(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
+    """Rule 36: by the machine for this candidate, if what it needs is stated. What corrections did is not told."""
     standard, facts = machine.standard, log.facts.get(candidate, {})
     wanting = unstated(standard, facts)
     if not wanting:
-        return _judged(for_candidate(machine, facts), log, candidate)
+        own = for_candidate(machine, facts)
+        account = Account(own)
+        entries = ((entry, entry.is_for(candidate)) for entry in heard(own, log, candidate))
+        state, signals = run(own, entries, log.end)
+        account.add(signals)
+        return verdict_from(account, state, log, candidate)
     wanted = (
         Reason(kind=ReasonKind.NOT_STATED, path=fact.path, words=fact.words, sentence=fact.title, at=None)
         for fact in wanting
@@ -96,20 +101,18 @@ def _verdict(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
     return evolve(unjudged(standard, log, candidate), reasons=(*wanted, *unmet))
 
 
-def _judged(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
-    account = _Account(machine)
-    entries = ((entry, entry.is_for(candidate)) for entry in heard(machine, log, candidate))
-    state, signals = run(machine, entries, log.end)
-    account.add(signals)
+def verdict_from(account: "Account", state: State, log: SessionLog, candidate: str) -> Verdict:
+    """Rule 22: what the candidate's run comes to, as far as the log goes."""
+    machine = account.machine
     own = (condition for event in machine.standard.events for condition in event.conditions)
     conditions = tuple(_unmet_conditions((*machine.standard.conditions, *own), log))
     owed = tuple(still_owed(machine, state)) if not conditions else ()
-    outcome, decided_at = account.outcome(), account.decided_at
+    outcome, decided_at, reasons = account.outcome(), account.decided_at, tuple(account.reasons)
     if outcome is not Outcome.UNFINISHED:
         owed = ()
     elif owed and log.end is not None and machine.standard.owed_fails:
         outcome, decided_at = Outcome.NO_GO, log.end
-        account.reasons += [_owed_reason(thing, log.end) for thing in owed]
+        reasons += tuple(_owed_reason(thing, log.end) for thing in owed)
         owed = ()
     if conditions:
         outcome, decided_at = Outcome.VOID, None
@@ -118,7 +121,7 @@ def _judged(machine: Machine, log: SessionLog, candidate: str) -> Verdict:
         outcome=outcome,
         decided_at=decided_at,
         events=tuple(account.event(number) for number in range(len(machine.events))),
-        reasons=(*conditions, *account.reasons),
+        reasons=(*conditions, *reasons),
         figures=() if conditions else account.figures,
         remarks=tuple(account.remarks),
         owed=owed,
@@ -280,7 +283,9 @@ class _Attempt:
 
 
 @define
-class _Account:
+class Account:
+    """What the signals of one candidate's run have told so far."""
+
     machine: Machine
     attempts: list[list[_Attempt]] = field(init=False)
     standings: list[bool | None] = field(init=False)
@@ -330,7 +335,7 @@ class _Account:
                 case Retried(place=place):
                     self.forget_inside(place)
                 case Breached():
-                    (self.reasons if self.open is None else self.open.reasons).append(_reason(signal))
+                    (self.reasons if self.open is None else self.open.reasons).append(reason_of(signal))
                 case Ended(event=event, effect=effect, charged=charged, best=best):
                     assert self.open is not None
                     for attempt in self.attempts[event] if best else ():
@@ -413,7 +418,7 @@ class _Account:
             self.open.scores.pop(inner, None)
 
 
-def _reason(signal: Breached) -> Reason:
+def reason_of(signal: Breached) -> Reason:
     breach, rule = signal.breach, signal.breach.rule
     path, figure, margin, logged = rule.path, None, None, None
     kind = _KINDS[breach.effect]

@@ -9,9 +9,11 @@ import re
 from pathlib import Path
 
 import pytest
+from attrs import evolve
 
 from standfast.command.line import main
 from standfast.diagnostic import Diagnostic
+from standfast.live.follow import Follower
 from standfast.log.amount import read_amount
 from standfast.log.corrections import AMEND_KEYS, STRIKE_KEYS
 from standfast.log.entry import SessionLog
@@ -23,6 +25,7 @@ from standfast.model.standard import Standard
 from standfast.pipeline import grade, load_log, load_standard
 from standfast.proofing.cases import case_findings
 from standfast.quantity import SECOND, Quantity
+from standfast.report.live_text import live_text
 from standfast.report.verdict_text import verdict_text
 from standfast.source import Source
 
@@ -64,7 +67,15 @@ def test_the_help_of_the_command_names_the_page(capsys: pytest.CaptureFixture[st
 def test_the_page_has_its_examples() -> None:
     assert len(_LOGS) >= 6 and len(_REFUSED) >= 7 and len(_ENTRIES) >= 2
     assert len(_TABLES) >= 1
-    assert {info.split()[0] for info, _ in _BLOCKS} == {"standard", "jsonl", "csv", "entries", "refused", "times"}
+    assert {info.split()[0] for info, _ in _BLOCKS} == {
+        "standard",
+        "jsonl",
+        "csv",
+        "entries",
+        "refused",
+        "times",
+        "live",
+    }
 
 
 @pytest.mark.parametrize(("outcomes", "text"), _LOGS + _TABLES)
@@ -84,6 +95,16 @@ def test_a_close_call_is_told_as_it_is_said_to() -> None:
     assert log is not None and isinstance(doubt, Quantity)
     (verdict,) = grade(_standard(), log, doubt)
     assert f"\n{_BLOCKS[place][1]}\n" in verdict_text(verdict)
+
+
+def test_where_a_candidate_stands_is_shown_as_it_is_said_to() -> None:
+    ((number, text),) = [
+        (int(info.removeprefix("live ")), text) for info, text in _BLOCKS if info.startswith("live ")
+    ]
+    log, _ = _read(_LOGS[0][1])
+    assert log is not None
+    so_far = evolve(log, entries=log.entries[:number], end=None)
+    assert live_text(Follower(_standard()).stand(so_far)) == text
 
 
 @pytest.mark.parametrize("text", _ENTRIES)

@@ -21,6 +21,7 @@ INPUT_NAME = "standard input"
 """What it is called where a file has its name."""
 LOG_ENDINGS = (".jsonl", ".csv", ".jsonl.gz", ".csv.gz", ".zip")
 STANDARD_ENDING = ".standard"
+PACKED = (".gz", ".zip")
 GZIP, ZIP = b"\x1f\x8b", (b"PK\x03\x04", b"PK\x05\x06")
 """The first bytes of what is packed, of an archive with something in it or nothing."""
 _BEGINNING = 1024  # bytes that tell whether a file is text at all
@@ -57,7 +58,7 @@ def opened(places: Sequence[str], ending: Endings, empty: Code) -> Iterator[Open
             identity = found if found == STANDARD_INPUT else os.path.realpath(found)
             if identity not in seen:
                 seen.add(identity)
-                yield _of_other_kind(found, ending) or _read(found, found == place, packed=ending == LOG_ENDINGS)
+                yield of_other_kind(found, ending) or _read(found, found == place, packed=ending == LOG_ENDINGS)
 
 
 def decoded(file: Opened) -> Source | Diagnostic:
@@ -95,13 +96,13 @@ def _within(folder: str, ending: Endings, empty: Code) -> Iterator[str | Diagnos
         for name in names
         if name.endswith(ending)
     ]
-    yield from (_unreadable(str(error.filename), error) for error in closed)
+    yield from (unreadable(str(error.filename), error) for error in closed)
     if not found and not closed:
         yield Diagnostic(empty, None, {"name": folder})
     yield from (str(path) for path in sorted(found))
 
 
-def _of_other_kind(place: str, ending: Endings) -> Diagnostic | None:
+def of_other_kind(place: str, ending: Endings) -> Diagnostic | None:
     """The finding about a log where standards are read, or a standard where logs are."""
     if ending == LOG_ENDINGS and place.endswith(STANDARD_ENDING) and os.path.exists(place):
         facts = {"name": place, "found": "a standard", "wanted": "a session log"}
@@ -127,7 +128,7 @@ def _read(place: str, given: bool, *, packed: bool) -> Opened | Diagnostic:
         else:
             data = sys.stdin.buffer.read()
     except OSError as error:
-        return _unreadable(name, error)
+        return unreadable(name, error)
     file = Opened(name, data, given)
     return file if packed and data.startswith((GZIP, *ZIP)) else text_only(file)
 
@@ -136,7 +137,7 @@ def unwritable(name: str, error: OSError) -> Diagnostic:
     return Diagnostic(files.UNWRITABLE, None, {"name": name, "why": _why(error)})
 
 
-def _unreadable(name: str, error: OSError) -> Diagnostic:
+def unreadable(name: str, error: OSError) -> Diagnostic:
     if isinstance(error, FileNotFoundError):
         return Diagnostic(files.MISSING, None, {"name": name})
     return Diagnostic(files.UNREADABLE, None, {"name": name, "why": _why(error)})

@@ -9,6 +9,7 @@ from standfast.command.archives import unpacked
 from standfast.command.exits import Exit, Mistake, exit_for
 from standfast.command.files import LOG_ENDINGS, STANDARD_INPUT, Opened, folder_to_write, opened
 from standfast.command.keep import Keep
+from standfast.command.live import followed
 from standfast.command.sessions import doubt_of_times, understand
 from standfast.command.shelf import Shelf, shelf
 from standfast.command.verdict_page import VerdictPage
@@ -18,7 +19,7 @@ from standfast.pipeline import grade
 from standfast.quantity import Quantity
 from standfast.record.entry import Record, VerdictRecord
 from standfast.report.diagnostic_text import picture
-from standfast.report.documents import grade_document, written
+from standfast.report.documents import grade_document, line_of, written
 from standfast.report.lines import safe
 from standfast.report.record_document import kept_document
 from standfast.report.record_text import kept_text
@@ -43,6 +44,13 @@ several candidates, a row for each before them; a file of that name is replaced.
 Verdicts go to standard output, what is wrong with files to standard error; with
 --format json both are in one document on standard output.
 
+With --live one log is followed while it is written: after each entry it is shown
+where each candidate stands, what is owed, which clocks run and how much is left of
+them, how many attempts are left, and what each mark would do that would do
+anything. Where what was logged is corrected, all is told anew. It is over when the
+log's end is logged, standard input ends, or Ctrl-C is pressed; then come the
+verdicts. With --format json each is one line, the verdicts the last.
+
 With --times-within each verdict says whether it stands however every time of its
 log is wrong within so much, or is a close call, and on which entries it hangs. It
 goes before what a standard says with `times within`.
@@ -60,6 +68,7 @@ example: standfast grade --standard rules/ logs/2026-04-11/
          standfast grade --format json - < lane-3.jsonl
          standfast grade --times-within "0.3 s" logs/2026-04-11/
          standfast grade --page tower.html tower.jsonl
+         standfast grade --live lane-3.jsonl
 
 How a log is written, key by key and with examples, is told on the page of
 session logs, standards/logs.md beside the standards that come with standfast.
@@ -87,6 +96,9 @@ def options(parser: argparse.ArgumentParser) -> None:
         help='by how much a logged time may be wrong, such as "0.3 s"; default: what the standard says',
     )
     parser.add_argument("--keep", metavar="FOLDER", help="add a record of each verdict to the register there")
+    parser.add_argument(
+        "--live", action="store_true", help="follow one log while it is written, and show where candidates stand"
+    )
     parser.add_argument("--page", metavar="FILE", help="write the verdicts as one HTML file")
 
 
@@ -102,7 +114,8 @@ def run(chosen: argparse.Namespace) -> Exit:
         verdicts = [one for one in rows if isinstance(one, Verdict)]
         not_graded = [one.log for one in rows if isinstance(one, NotGraded)]
         records = [kept_document(one) for one in found if isinstance(one, VerdictRecord)]
-        sys.stdout.write(written(grade_document(verdicts, not_graded, records, diagnostics)))
+        write = line_of if chosen.live else written
+        sys.stdout.write(write(grade_document(verdicts, not_graded, records, diagnostics)))
     elif len(rows) > 1:
         sys.stdout.write("\n" + verdicts_table(rows))
     if page.is_written and chosen.format == "text":
@@ -139,7 +152,7 @@ def _graded_logs(chosen: argparse.Namespace, page: VerdictPage) -> Iterator[Foun
     before: _Before = {}
     folder = folder_to_write(chosen.keep, "--keep")
     keep = None if folder is None else Keep(folder)
-    for log in unpacked(opened(chosen.logs, LOG_ENDINGS, files.NO_LOGS)):
+    for log in _logs(chosen, standards):
         if isinstance(log, Diagnostic):
             yield log
             if log.code not in (files.NO_LOGS, files.NO_LOGS_IN_ARCHIVE):
@@ -151,6 +164,13 @@ def _graded_logs(chosen: argparse.Namespace, page: VerdictPage) -> Iterator[Foun
             yield one
         if not graded:
             yield NotGraded(log.name)
+
+
+def _logs(chosen: argparse.Namespace, standards: Shelf) -> Iterator[Opened | Diagnostic]:
+    if chosen.live:
+        yield followed(chosen.logs, standards, as_json=chosen.format == "json")
+    else:
+        yield from unpacked(opened(chosen.logs, LOG_ENDINGS, files.NO_LOGS))
 
 
 def _graded_log(

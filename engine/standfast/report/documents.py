@@ -40,6 +40,11 @@ def written(document: Plain) -> str:
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 
 
+def line_of(document: Plain) -> str:
+    """The document as one line (JSON Lines)."""
+    return json.dumps(document, ensure_ascii=False, separators=(",", ":")) + "\n"
+
+
 def grade_document(
     verdicts: Iterable[Verdict],
     not_graded: Iterable[str],
@@ -234,7 +239,7 @@ def _owed(owed: Owed) -> Plain:
 
 def _doubt(doubt: Doubt) -> Plain:
     return {
-        "times_within": _seconds(doubt.within),
+        "times_within": seconds_document(doubt.within),
         "firmness": doubt.firmness.value,
         "others": [_close_call(other) for other in doubt.others],
     }
@@ -244,7 +249,7 @@ def _close_call(other: CloseCall) -> Plain:
     return {
         "outcome": other.outcome.value,
         "grade": other.grade,
-        "least": _seconds(other.least),
+        "least": seconds_document(other.least),
         "shifts": [_shift(shift) for shift in other.shifts],
     }
 
@@ -254,11 +259,12 @@ def _shift(shift: Shift) -> Plain:
         "entry": shift.entry,
         "line": shift.line,
         "at": exact_clock(shift.at),
-        "by": _seconds(shift.by),
+        "by": seconds_document(shift.by),
     }
 
 
-def _seconds(micros: int) -> Plain | None:
+def seconds_document(micros: int) -> Plain | None:
+    """A length of time, exactly."""
     return measure(Measure(Fraction(micros, 1_000_000), SECOND))
 
 
