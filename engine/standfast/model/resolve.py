@@ -131,6 +131,7 @@ def _declare_marks(scope: Scope, tree: syntax.Standard) -> None:
             readings=watches.readings(scope, line),
             heading=line.heading,
             names_round=line.names_round,
+            words=words(line),
             span=line.span,
         )
 

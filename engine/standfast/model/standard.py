@@ -47,6 +47,7 @@ class Mark:
     readings: Readings | None = None
     heading: bool = False
     names_round: bool = False
+    words: str = field(kw_only=True, eq=False, repr=False)
     span: Span = field(kw_only=True, eq=False, repr=False)
 
 
