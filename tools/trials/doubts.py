@@ -144,22 +144,25 @@ def _wrong(machine: Machine, log: SessionLog, verdict: Verdict, doubt: Doubt, co
         return "it is not decided"
     if {(other.outcome, other.grade) for other in doubt.others} != set(others.values()):
         return f"others by brute force: {others}"
+    left = log.left(verdict.candidate)
     for other in doubt.others:
-        wrong = _wrong_call(timeline, other, others)
+        wrong = _wrong_call(timeline, None if left is None else left.number, other, others)
         if wrong:
             return wrong
         others = {times: each for times, each in others.items() if each != (other.outcome, other.grade)}
     return ""
 
 
-def _wrong_call(timeline: Timeline, other: CloseCall, others: dict[Times, Said]) -> str:
-    """What is wrong with a close call, when what is nearer has been left out of the others."""
+def _wrong_call(timeline: Timeline, end: int | None, other: CloseCall, others: dict[Times, Said]) -> str:
+    """What is wrong with a close call, when what is nearer has been left out of the others; `end` is the number of
+    the last time where that is a leaving.
+    """
     off = {times: tuple(abs(a - b) for a, b in zip(times, timeline.times, strict=True)) for times in others}
     least = min(max(each) for each in off.values())
     if other.least != least:
         return f"the least doubt by brute force: {least}"
     moves = {shift.entry: shift.by for shift in other.shifts}
-    numbers = [entry.number for entry, _ in timeline.entries] + [None]
+    numbers = [entry.number for entry, _ in timeline.entries] + [end]
     shown = tuple(at + moves.get(number, 0) for at, number in zip(timeline.times, numbers, strict=False))
     if others.get(shown) != (other.outcome, other.grade) or max(off[shown]) > least:
         return f"the times shown do not do it: {shown}"
