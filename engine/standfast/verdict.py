@@ -303,6 +303,31 @@ class Verdict:
         return other is not None and (other.outcome, other.points, other.grade) != now
 
 
+OF_CONDITIONS = frozenset({ReasonKind.UNMET, ReasonKind.NOT_STATED})
+_DECIDING = {ReasonKind.FAIL, ReasonKind.DISQUALIFY, ReasonKind.HALT, ReasonKind.OWED}
+_ENDED_WITHOUT_GO = {Ending.FAILED, Ending.HALTED, Ending.DISQUALIFIED}
+
+
+def deciding(verdict: Verdict) -> tuple[Reason, ...]:
+    """The reasons a NO-GO or VOID rests on, as written; empty for GO and UNFINISHED.
+
+    Of a NO-GO: what acted at the instant that decided, and, where failures were kept until an attempt's last
+    item, all that had failed the attempt that ended then. Where nothing did: what said that no other attempt
+    follows.
+    """
+    if verdict.outcome is Outcome.VOID:
+        return tuple(reason for reason in verdict.reasons if reason.kind in OF_CONDITIONS)
+    if verdict.outcome is not Outcome.NO_GO:
+        return ()
+    acted: list[Reason] = []
+    for attempt in (attempt for event in verdict.events for attempt in event.attempts):
+        if attempt.ended_at == verdict.decided_at and attempt.ending in _ENDED_WITHOUT_GO:
+            acted += attempt.reasons
+    acted += [reason for reason in verdict.reasons if reason.at == verdict.decided_at]
+    found = [reason for reason in acted if reason.kind in _DECIDING]
+    return tuple(found or [reason for reason in acted if reason.kind is ReasonKind.OUT])
+
+
 def unjudged(standard: Standard, log: SessionLog, candidate: str) -> Verdict:
     """VOID, with nothing judged: the names and digests that every verdict bears."""
     return Verdict(

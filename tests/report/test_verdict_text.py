@@ -5,8 +5,18 @@ from attrs import evolve
 
 from standfast.quantity import UNITS
 from standfast.report.verdict_text import NotGraded, verdict_text, verdicts_table
-from standfast.report.verdict_words import deciding
-from standfast.verdict import Deadline, Doubt, Ending, Firmness, Measure, Outcome, ReasonKind, RemarkKind, Verdict
+from standfast.verdict import (
+    Deadline,
+    Doubt,
+    Ending,
+    Firmness,
+    Measure,
+    Outcome,
+    ReasonKind,
+    RemarkKind,
+    Verdict,
+    deciding,
+)
 
 
 def test_a_no_go_says_first_what_a_candidate_can_check(no_go: Verdict) -> None:

@@ -8,8 +8,7 @@ from standfast.difference.conditions import ConditionChange, Word
 from standfast.log.entry import Entry
 from standfast.quantity import clock
 from standfast.report.lines import folded, unbroken
-from standfast.report.verdict_words import deciding
-from standfast.verdict import Outcome, Reason, Verdict
+from standfast.verdict import Outcome, Reason, Verdict, deciding
 
 _OLD, _NEW = "old", "new"
 

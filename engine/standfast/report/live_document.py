@@ -7,7 +7,7 @@ from standfast.live.position import Attempts, Does, MarkNow, Position, Range, Ru
 from standfast.log.entry import Entry, Presence
 from standfast.report.amounts import exact_clock
 from standfast.report.documents import Plain, diagnostics_document, instant, measure, seconds_document
-from standfast.report.verdict_words import deciding
+from standfast.verdict import deciding
 
 
 def live_document(stand: Stand | None, diagnostics: Iterable[Diagnostic]) -> Plain:

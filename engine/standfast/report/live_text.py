@@ -8,8 +8,7 @@ from standfast.log.entry import Entry, Presence
 from standfast.quantity import clock
 from standfast.report.amounts import margin_text, when
 from standfast.report.lines import folded, unbroken
-from standfast.report.verdict_words import deciding
-from standfast.verdict import Outcome
+from standfast.verdict import Outcome, deciding
 
 _BEFORE = (Ticks.REST_TOO_SHORT, Ticks.TOO_EARLY)
 

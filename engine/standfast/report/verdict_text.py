@@ -13,7 +13,6 @@ from standfast.report.verdict_words import (
     ROUNDED_NOTE,
     attempt_words,
     because,
-    deciding,
     digests_words,
     facts_words,
     has_rounded,
@@ -26,7 +25,7 @@ from standfast.report.verdict_words import (
     scored_words,
     standard_words,
 )
-from standfast.verdict import EventResult, Figured, Reason, Verdict
+from standfast.verdict import EventResult, Figured, Reason, Verdict, deciding
 
 _LIMIT = "limit, narrowest first"
 

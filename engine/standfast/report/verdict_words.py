@@ -9,8 +9,8 @@ from standfast.quantity import COUNT
 from standfast.report.amounts import ROUNDED, figure_text, is_rounded, margin_text, time_of_day, when
 from standfast.report.lines import unbroken
 from standfast.verdict import (
+    OF_CONDITIONS,
     AttemptResult,
-    Ending,
     Figured,
     Measure,
     Outcome,
@@ -21,32 +21,10 @@ from standfast.verdict import (
     RoundsResult,
     Scored,
     Verdict,
+    deciding,
 )
 
 ROUNDED_NOTE = f"{ROUNDED} amounts so marked are rounded against the candidate; the JSON form is exact"
-_CONDITIONS = {ReasonKind.UNMET, ReasonKind.NOT_STATED}
-_DECIDING = {ReasonKind.FAIL, ReasonKind.DISQUALIFY, ReasonKind.HALT, ReasonKind.OWED}
-_ENDED_WITHOUT_GO = {Ending.FAILED, Ending.HALTED, Ending.DISQUALIFIED}
-
-
-def deciding(verdict: Verdict) -> tuple[Reason, ...]:
-    """The reasons a NO-GO or VOID rests on, as written; empty for GO and UNFINISHED.
-
-    Of a NO-GO: what acted at the instant that decided, and, where failures were kept until an attempt's last
-    item, all that had failed the attempt that ended then. Where nothing did: what said that no other attempt
-    follows.
-    """
-    if verdict.outcome is Outcome.VOID:
-        return tuple(reason for reason in verdict.reasons if reason.kind in _CONDITIONS)
-    if verdict.outcome is not Outcome.NO_GO:
-        return ()
-    acted: list[Reason] = []
-    for attempt in (attempt for event in verdict.events for attempt in event.attempts):
-        if attempt.ended_at == verdict.decided_at and attempt.ending in _ENDED_WITHOUT_GO:
-            acted += attempt.reasons
-    acted += [reason for reason in verdict.reasons if reason.at == verdict.decided_at]
-    found = [reason for reason in acted if reason.kind in _DECIDING]
-    return tuple(found or [reason for reason in acted if reason.kind is ReasonKind.OUT])
 
 
 def because(verdict: Verdict) -> str:
@@ -76,7 +54,7 @@ def reason_words(reason: Reason, zero: datetime | None) -> str:
     """What makes a reason one that can be checked against the log: what decided, the rule, by how much."""
     at_round = [] if reason.round is None else [f"at {reason.round}"]
     parts = [_decided_by(reason, zero), *at_round, f"rule: {reason.words}"]
-    if reason.figure is not None and reason.kind not in _CONDITIONS:
+    if reason.figure is not None and reason.kind not in OF_CONDITIONS:
         parts.append(_measured(reason, reason.figure))
     if reason.readings is not None:
         parts.append(_no_reading(reason.readings))

@@ -19,7 +19,6 @@ from standfast.report.verdict_page.timeline import Timeline
 from standfast.report.verdict_words import (
     attempt_words,
     because,
-    deciding,
     digests_words,
     facts_words,
     has_rounded,
@@ -32,7 +31,7 @@ from standfast.report.verdict_words import (
     scored_words,
     standard_words,
 )
-from standfast.verdict import AttemptResult, EventResult, Figured, Outcome, Reason, Verdict
+from standfast.verdict import AttemptResult, EventResult, Figured, Outcome, Reason, Verdict, deciding
 
 
 @frozen
