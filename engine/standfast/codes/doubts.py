@@ -224,6 +224,33 @@ MEET_AT_ONE_AMOUNT = Code(
     " fault begins at one number, both hold of that number, and a fault comes before a goal.",
     severity="doubt",
 )
+ROW_NEVER_GIVES = Code(
+    "D123",
+    "a row that never gives its points",
+    "no log comes down to `{words}`",
+    ("leave the row out, or change its end or what keeps the figure from it",),
+    "Every way through the event was looked at, and the score's figure never fits this row when the clause completes: the"
+    " rows above take what could fit it, or a limit ends the clause before.",
+    severity="doubt",
+)
+GRADE_OUT_OF_REACH = Code(
+    "D124",
+    "a grade that no log reaches",
+    "no log reaches the grade `{name}`: `{words}`, and there are never {found}",
+    ("change the limit, or the points that the rows give",),
+    "The rows that can give points were added up: the most, or the least, that a GO can have lies on the wrong side of"
+    " this limit.",
+    severity="doubt",
+)
+GRADE_COVERED = Code(
+    "D125",
+    "a grade that the one above covers",
+    "whenever `{name}` is met, so is `{above}` above it, which is then given",
+    ("ask for more in `{above}`, or leave one of the two out",),
+    "A GO is given the first grade from the top that is met. Each limit of the higher grade here follows from one of the"
+    " lower, so the lower is never given.",
+    severity="doubt",
+)
 MIXED_UNITS = Code(
     "A101",
     "two units of one dimension",

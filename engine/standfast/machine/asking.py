@@ -16,9 +16,10 @@ from standfast.machine.parts import (
     RateRow,
     Row,
     Rung,
+    Scale,
 )
 from standfast.machine.registers import Struck
-from standfast.machine.state import Figures
+from standfast.machine.state import Awarded, Figures
 from standfast.machine.step import Work
 from standfast.machine.values import ANYTHING, Span
 from standfast.model.rules import Figure, FigureKind, Test, UntilTotals
@@ -53,6 +54,7 @@ class Asking(Work):
     added: list[tuple[int, bool]] = field(factory=list)
     noted: list[int] = field(factory=list)
     paced: list[int] = field(factory=list)
+    awarded: list[tuple[str, int | None]] = field(factory=list)
     value_range: Span = ANYTHING
     names: Names = NOBODY
 
@@ -106,6 +108,11 @@ class Asking(Work):
             return _is_exact(row.figure)
         exact = (Gauge.CLOCK, Gauge.COUNTER, Gauge.POINTS, Gauge.READING, Gauge.ROUNDS, Gauge.VALUE)
         return row.gauge in exact
+
+    def scored(self, scale: Scale) -> Awarded:
+        given = super().scored(scale)
+        self.awarded.append((given.score.path, given.row))
+        return given
 
     def barred(self, bar: Bar, value: Fraction) -> bool:
         if bar.gauge is not Gauge.TOTAL:

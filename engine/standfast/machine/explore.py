@@ -79,8 +79,9 @@ class Node:
     `guards` are what the step asked of the clocks at its instant (clock, least, most); `resets` the clocks it set;
     `struck` the breaches its entry triggered at a time, whether or not they acted; `hushed` the silences it ended;
     `noted` the totals of limits and `paced` the rates it was added to, `judged` the limits on totals, rates and
-    sums that were asked about, with the answers; `instant` the clocks as they stood at it; `wait` the least time
-    since the step before; `names` what the graders of the position were called in the one before.
+    sums that were asked about, with the answers; `awarded` the rows (None: `otherwise`) that scores came down to,
+    by path; `instant` the clocks as they stood at it; `wait` the least time since the step before; `names` what
+    the graders of the position were called in the one before.
     """
 
     position: Position
@@ -98,6 +99,7 @@ class Node:
     noted: tuple[int, ...] = field(default=(), eq=False, repr=False)
     paced: tuple[int, ...] = field(default=(), eq=False, repr=False)
     judged: "tuple[tuple[Judged | Bar | Rung, bool], ...]" = field(default=(), eq=False, repr=False)
+    awarded: tuple[tuple[str, int | None], ...] = field(default=(), eq=False, repr=False)
     wait: int = field(default=0, eq=False, repr=False)
     names: Names = field(default=NOBODY, eq=False, repr=False)
 
@@ -388,6 +390,7 @@ class Explorer:
             noted=tuple(work.noted),
             paced=tuple(work.paced),
             judged=tuple((each.limit, each.answer) for each in work.asked if each.limit is not None),
+            awarded=tuple(work.awarded),
             wait=int(node.position.late and not position.late),
             names=work.names,
         )

@@ -42,8 +42,8 @@ def constants_of(machine: Machine, mark: Mark) -> dict[Fraction, Quantity]:
     rows = [(row, score.rounding) for score in scores for row in score.rows if _own(row.figure) in figures]
     tests += [before_rounding(row.test, rounding) for row, rounding in rows]
     constants = {q.base: q for test in tests for q in test.ends()}
-    for limit in limits_on_readings(machine.standard, mark.name):
-        for base in turning_points(mark.readings or Readings(), limit.test, mark.unit.factor / 1_000_000):
+    for test in tests_on_readings(machine.standard, mark.name):
+        for base in turning_points(mark.readings or Readings(), test, mark.unit.factor / 1_000_000):
             constants.setdefault(base, Quantity(((base / mark.unit.factor, mark.unit),)))
     return constants
 
@@ -66,13 +66,15 @@ def classes_between(mark: Mark, constants: Mapping[Fraction, Quantity]) -> Itera
         yield _between(mark.unit, least, FULL_CIRCLE - grid), (least, FULL_CIRCLE - grid)
 
 
-def limits_on_readings(standard: Standard, mark: str) -> Iterator[Limit]:
-    """The limits on a reading of the mark, or on a sum with one."""
+def tests_on_readings(standard: Standard, mark: str) -> Iterator[Test]:
+    """The tests of limits and scores on a reading of the mark, or on a sum with one."""
     for rule in standard.rules():
-        if isinstance(rule, Limit) and any(
-            part.kind is FigureKind.READING and part.mark == mark for part in rule.figure.all_parts()
-        ):
-            yield rule
+        tried = [(rule.figure, rule.test)] if isinstance(rule, Limit) else []
+        if isinstance(rule, Score):
+            tried += [(row.figure, before_rounding(row.test, rule.rounding)) for row in rule.rows]
+        for figure, test in tried:
+            if any(part.kind is FigureKind.READING and part.mark == mark for part in figure.all_parts()):
+                yield test
 
 
 def turning_points(readings: Readings, test: Test, grid: Fraction) -> Iterator[Fraction]:

@@ -214,6 +214,7 @@ class ScoreRow:
     test: Test
     points: int
     words: str
+    span: Span = field(eq=False, repr=False)
 
 
 @frozen(kw_only=True)

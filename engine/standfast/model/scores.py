@@ -89,8 +89,8 @@ def _row(scope: Scope, place: Place, table: syntax.Score, shared: Figure | None,
     if figure is None or of is None:
         scope.refuse(codes.NO_FIGURE, row.span, row=words(row))
         test = Test(row.test.comparison, count(1))
-        return ScoreRow(Figure(FigureKind.TIME), test, points, words(row))
-    return ScoreRow(figure, figures.test(scope, place, row, of), points, words(row))
+        return ScoreRow(Figure(FigureKind.TIME), test, points, words(row), row.span)
+    return ScoreRow(figure, figures.test(scope, place, row, of), points, words(row), row.span)
 
 
 def _fixed(scope: Scope, line: syntax.ScoreRow | syntax.FigureLimit) -> None:

@@ -10,6 +10,7 @@ from standfast.model.standard import Clause, Event, Kind, Standard, bounds
 from standfast.proofing.contradictions import contradictions, idle_beside, outranked
 from standfast.proofing.culprits import culprit
 from standfast.proofing.finding import Finding, about, block_of, owners
+from standfast.proofing.graded import never_given, never_reached
 from standfast.proofing.sights import Survey
 from standfast.proofing.slices import is_time_limit
 from standfast.proofing.survey import Surveys
@@ -30,12 +31,14 @@ def explored_findings(standard: Standard, surveys: Surveys) -> Iterator[Finding]
             yield from _never(standard, event, surveys)
             yield from _unreached(standard, event, survey, surveys.effort)
             yield from _anybody(event, surveys)
+            yield from never_given(event, surveys)
         if not blocked:
             yield from _for_ever(event, survey)
             yield from _clashes(standard, survey)
             yield from _live_in_rest(event, survey)
             yield from _counts_without_time(standard, survey, event, event.clause, ())
     yield from _always_never(standard, surveys)
+    yield from never_reached(standard, surveys)
 
 
 def _named(rule: Rule | None) -> dict[str, str]:

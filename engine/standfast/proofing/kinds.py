@@ -14,7 +14,17 @@ from standfast.model.standard import Standard
 from standfast.proofing.finding import Finding
 from standfast.source import Span
 
-_OF_EVERYBODY = frozenset({doubts.UNUSED_MARK, doubts.OTHER_VALUES, doubts.NEVER_ACTS, doubts.IDLE_LIMIT})
+_OF_EVERYBODY = frozenset(
+    {
+        doubts.UNUSED_MARK,
+        doubts.OTHER_VALUES,
+        doubts.NEVER_ACTS,
+        doubts.IDLE_LIMIT,
+        doubts.ROW_NEVER_GIVES,
+        doubts.GRADE_OUT_OF_REACH,
+        doubts.GRADE_COVERED,
+    }
+)
 
 
 @frozen
@@ -51,6 +61,8 @@ def for_all_kinds(looked: Sequence[Looked]) -> Iterator[Finding]:
 def _spans(standard: Standard) -> Iterator[Span]:
     yield from (mark.span for mark in standard.marks)
     yield from (rule.span for rule in standard.rules())
+    yield from (row.span for _, score in standard.scores() for row in score.rows)
+    yield from (grade.span for grade in standard.grades)
     for event in standard.events:
         yield from (clause.span for clause in event.clause.walk())
 

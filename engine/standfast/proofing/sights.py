@@ -50,7 +50,8 @@ class Survey:
     when an entry comes. `stopped` has the clauses that can be open where time alone does nothing any more,
     `run_out` the counted limits of which the last mark allowed can have been logged there. `rested` has the items
     before which a rest can last, `in_rests` which rules of a clause around it act then, by the paths of the rule
-    and of the item. Logs are looked for with the `effort` there is.
+    and of the item. `given` are the rows that scores can come down to, by path (None: `otherwise`).
+    Logs are looked for with the `effort` there is.
     """
 
     machine: Machine
@@ -70,6 +71,7 @@ class Survey:
     rested: set[str] = field(factory=set)
     in_rests: dict[tuple[str, str], Sight] = field(factory=dict)
     watched: dict[str, int] = field(factory=dict)
+    given: set[tuple[str, int | None]] = field(factory=set)
     go: Sight | None = None
     quickest: Sight | None = None
     spent: bool = False
@@ -135,6 +137,7 @@ class Survey:
             self.keep("met", resting.least.rule.path, Sight(self.machine, node))
         for silence in node.hushed:
             self.see_hushed(node, silence)
+        self.given |= set(node.awarded)
         self.see_during(node)
         self.see_rests(node)
         self.see_position(node)

@@ -141,6 +141,7 @@ def _survey_event(surveys: Surveys, event: Event) -> None:
             break
     surveys.visited += explorer.visited
     surveys.undecided |= guesses.seen() - survey.seen()
+    surveys.undecided |= {path for path, _ in guesses.given - survey.given}
     if _gave_up(explorer):
         surveys.undecided |= set(_paths(event))
         return
