@@ -76,9 +76,10 @@ def test_several_logs_close_with_a_table(bench: Any) -> None:
     logs = [bench.log("b.jsonl", candidate="C-2"), bench.log("a.jsonl")]
     ran = bench.run("grade", "--standard", "a.standard", *logs)
     assert ran.out.endswith(
-        "\n\nverdict  candidate  session  deciding clause           log\n"
-        "NO-GO    C-2        S-1      rope.throws.within_throw  b.jsonl\n"
-        "NO-GO    C-1        S-1      rope.throws.within_throw  a.jsonl\n"
+        "\n\nverdict  candidate  session  deciding clause                             log\n"
+        'NO-GO    C-2        S-1      rope.throws.within_throw "too many throws"  b.jsonl\n'
+        'NO-GO    C-1        S-1      rope.throws.within_throw "too many throws"  a.jsonl\n'
+        "2 NO-GO\n"
     )
 
 
@@ -93,6 +94,7 @@ def test_logs_that_are_not_graded_stand_in_the_table(bench: Any, valid: Callable
         "GO          C-1        S-1      -                good.jsonl\n"
         "not graded  -          -        -                gone.jsonl\n"
         "not graded  -          -        -                other.jsonl\n"
+        "1 GO, 3 not graded\n"
     )
     document = bench.run("grade", "--format", "json", "--standard", "a.standard", *logs).document
     valid("grade", document)

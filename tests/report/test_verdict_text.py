@@ -154,14 +154,26 @@ def test_lines_stay_within_a_terminal_and_cannot_break_out_of_it(no_go: Verdict)
 def test_the_table_names_the_deciding_clause(every_verdict: tuple[Verdict, ...]) -> None:
     rows: tuple[Verdict | NotGraded, ...] = (*every_verdict[:5], NotGraded("lane-4.jsonl"))
     assert [line.rstrip() for line in verdicts_table(rows).splitlines()] == [
-        "verdict     candidate  session            deciding clause              log",
-        "GO          C-014      2026-04-11/lane-3  -                            lane-3.jsonl",
-        "NO-GO       C-014      2026-04-11/lane-3  water.tread.hand_down        lane-3.jsonl",
-        "UNFINISHED  C-014      2026-04-11/lane-3  water.tread.goal and 1 more  lane-3.jsonl",
-        "VOID        C-014      2026-04-11/lane-3  conditions.depth and 2 more  lane-3.jsonl",
-        "NO-GO       C-014      2026-04-11/lane-3  water.tread.goal             lane-3.jsonl",
-        "not graded  -          -                  -                            lane-4.jsonl",
+        "verdict     candidate  session            deciding clause                                   log",
+        "GO          C-014      2026-04-11/lane-3  -                                                 lane-3.jsonl",
+        'NO-GO       C-014      2026-04-11/lane-3  water.tread.hand_down "a third hand under water"  lane-3.jsonl',
+        "UNFINISHED  C-014      2026-04-11/lane-3  water.tread.goal and 1 more                       lane-3.jsonl",
+        "VOID        C-014      2026-04-11/lane-3  conditions.depth and 2 more                       lane-3.jsonl",
+        "NO-GO       C-014      2026-04-11/lane-3  water.tread.goal                                  lane-3.jsonl",
+        "not graded  -          -                  -                                                 lane-4.jsonl",
+        "1 GO, 2 NO-GO, 1 UNFINISHED, 1 VOID, 1 not graded",
     ]
+
+
+def test_the_table_has_points_and_grades_where_there_are_any(go: Verdict, no_go: Verdict) -> None:
+    long = evolve(no_go.events[1].attempts[0].reasons[-1], sentence="a hand " * 20)
+    attempt = evolve(no_go.events[1].attempts[0], reasons=(long,))
+    failed = evolve(no_go, events=(no_go.events[0], evolve(no_go.events[1], attempts=(attempt,))))
+    head, first, second, count = verdicts_table([evolve(go, points=12, grade="boat_crew"), failed]).splitlines()
+    assert head.split() == ["verdict", "candidate", "session", "grade", "points", "deciding", "clause", "log"]
+    assert first.split()[3:] == ["boat_crew", "12", "-", "lane-3.jsonl"]
+    assert '  -          -       water.tread.hand_down "a hand a hand a hand a hand a hand a…"  ' in second
+    assert count == "1 GO, 1 NO-GO"
 
 
 def test_a_halt_that_spends_the_last_attempt_decides(no_go: Verdict) -> None:

@@ -1,7 +1,9 @@
 """A verdict as plain text for a terminal: what it is, why, then everything that was found."""
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import datetime
+from textwrap import shorten
 
 from attrs import frozen
 
@@ -25,9 +27,10 @@ from standfast.report.verdict_words import (
     scored_words,
     standard_words,
 )
-from standfast.verdict import EventResult, Figured, Reason, Verdict, deciding
+from standfast.verdict import EventResult, Figured, Outcome, Reason, Verdict, deciding
 
 _LIMIT = "limit, narrowest first"
+_SENTENCE = 40  # characters of an author's sentence in a row of the table
 
 
 def verdict_text(verdict: Verdict) -> str:
@@ -70,14 +73,29 @@ class NotGraded:
 
 
 def verdicts_table(found: Iterable[Verdict | NotGraded]) -> str:
-    """A row for each verdict (what, whose, of which session, the clause that decided, the log) and log without."""
-    rows = [("verdict", "candidate", "session", "deciding clause", "log")]
-    for one in found:
+    """A row for each verdict (what, whose, of which session, what it is worth, the clause that decided with the
+    author's sentence, the log) and log without; then how many there are of each outcome.
+
+    Of points and grades there is a column where a verdict has any.
+    """
+    all_found = tuple(found)
+    verdicts = [one for one in all_found if isinstance(one, Verdict)]
+    worths = [
+        (head, worth)
+        for head, worth in (("grade", _grade), ("points", _points))
+        if any(worth(one) != "-" for one in verdicts)
+    ]
+    rows = [("verdict", "candidate", "session", *(head for head, _ in worths), "deciding clause", "log")]
+    for one in all_found:
         if isinstance(one, NotGraded):
-            rows.append(("not graded", "-", "-", "-", one.log))
+            rows.append(("not graded", "-", "-", *("-" for _ in worths), "-", one.log))
         else:
-            rows.append((outcome_words(one), one.candidate, one.session, _clause(one), one.log or "-"))
-    return "\n".join(table(rows)) + "\n"
+            worth = (of(one) for _, of in worths)
+            rows.append((outcome_words(one), one.candidate, one.session, *worth, _clause(one), one.log or "-"))
+    outcomes = Counter(one.outcome for one in verdicts)
+    counts = [f"{number} {outcome.value}" for outcome in Outcome if (number := outcomes[outcome])]
+    counts += [f"{len(all_found) - len(verdicts)} not graded"] if len(all_found) > len(verdicts) else []
+    return "\n".join((*table(rows), ", ".join(counts))) + "\n"
 
 
 def _event(event: EventResult, zero: datetime | None) -> list[str]:
@@ -127,6 +145,15 @@ def _figures(figures: Sequence[Figured], indent: int) -> list[str]:
 
 
 def _clause(verdict: Verdict) -> str:
-    paths = [reason.path for reason in deciding(verdict)] or [owed.path for owed in verdict.owed]
-    more = f" and {len(paths) - 1} more" if len(paths) > 1 else ""
-    return f"{paths[0]}{more}" if paths else "-"
+    reasons = [(reason.path, reason.sentence) for reason in deciding(verdict)]
+    (path, sentence), *others = reasons or [(owed.path, None) for owed in verdict.owed] or [("-", None)]
+    said = "" if sentence is None else f' "{shorten(sentence, _SENTENCE, placeholder="…")}"'
+    return f"{path}{said} and {len(others)} more" if others else f"{path}{said}"
+
+
+def _grade(verdict: Verdict) -> str:
+    return verdict.grade or "-"
+
+
+def _points(verdict: Verdict) -> str:
+    return "-" if verdict.points is None else str(verdict.points)
