@@ -109,7 +109,9 @@ class Manuscript:
 
     def must_be_done(self, clause: Clause) -> bool:
         """Whether the event cannot be passed without the clause."""
-        return all(outer.kind is not Kind.ONE_OF for outer in self.around(clause))
+        around = self.around(clause)
+        may_wait = any(each.only_if_begun for each in (clause, *around))
+        return not may_wait and all(outer.kind is not Kind.ONE_OF for outer in around)
 
 
 def findings(name: str, text: str) -> tuple[Found, ...]:
