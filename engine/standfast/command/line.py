@@ -18,6 +18,7 @@ _VERBS = {
     "brief": "make the candidate's briefing, the grader's sheet and a picture of the test",
     "compare": "hold two editions of a standard against each other by what they do",
     "grade": "replay session logs and print verdicts with their reasons",
+    "logsheet": "make a log sheet to be filled in, from a standard and a roster",
     "proof": "read standards as a proof-reader would: errors, failed cases, then doubts",
     "recheck": "grade the records of a folder again and say what no longer fits",
     "register": "list the records of a folder, with the rulings beside the verdicts",

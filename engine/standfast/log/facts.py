@@ -104,7 +104,7 @@ def bound_facts(
             facts = {"name": shown(stated.name), "standard": standard.name}
             findings.add(fact_codes.UNKNOWN_FACT, stated.name_span, facts | near(stated.name, declared, findings))
             continue
-        value = _understood(stated, fact, findings)
+        value = understood(stated, fact, findings)
         if isinstance(value, Refused):
             findings.add(value.code, stated.span, value.facts)
             continue
@@ -117,7 +117,7 @@ def bound_facts(
     return {candidate: facts for candidate, facts in found.items() if facts}
 
 
-def _understood(stated: StatedFact, fact: Fact, findings: Findings) -> Quantity | str | Refused:
+def understood(stated: StatedFact, fact: Fact, findings: Findings) -> Quantity | str | Refused:
     if fact.unit is None:
         if stated.value in fact.choices:
             return stated.value

@@ -11,6 +11,7 @@ from hashlib import sha256
 from standfast.codes import log as codes
 from standfast.diagnostic import Diagnostic, Label
 from standfast.log.attendance import Attendance
+from standfast.log.blanks import in_order_of_time
 from standfast.log.clock import Clock, Moment
 from standfast.log.corrections import (
     CORRECTIONS,
@@ -74,7 +75,8 @@ def _read_sheet(lines: tuple[TextLine, ...], asked: Asked, findings: Findings) -
     reading = _Reading(findings, asked)
     sheet = Sheet(lines, findings)
     reading.begin(lines[0], read_header_lines(sheet, findings))
-    for line, members in sheet.rows(findings):
+    rows = sheet.rows(findings)
+    for line, members in in_order_of_time(rows) if sheet.by_candidate else rows:
         reading.take(line, members)
     reading.close()
     return reading

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from standfast.codes import log as log_codes
 from standfast.codes import sheets as codes
+from standfast.log.blanks import Row, left_blank
 from standfast.log.cells import SEPARATORS, Cell, as_it_was, row_at
 from standfast.log.corrections import CORRECTIONS, PRESENCE
 from standfast.log.fields import KEYS_OTHERWISE, listed, near
@@ -30,11 +31,12 @@ _TIME = re.compile(r"([0-9]+:[0-9:]+),([0-9]+)")
 _WHOLE_TIME = re.compile(r"[0-9]+:[0-9]{2}(:[0-9]{2})?")
 _HOURS = re.compile(r"[0-9]{1,2}:[0-9]{2}:00")
 
-Row = tuple[TextLine, tuple[Member, ...] | Refused]
-
 
 class Sheet:
-    """The lines of a table: those above it, its columns (None: of no name) and where its rows begin."""
+    """The lines of a table: those above it, its columns (None: of no name) and where its rows begin.
+
+    `by_candidate`: its header says that the rows of each candidate stand together.
+    """
 
     def __init__(self, lines: tuple[TextLine, ...], findings: Findings) -> None:
         self.lines = lines
@@ -45,6 +47,7 @@ class Sheet:
         self._starts = [line.start for line in lines]
         self.columns: list[str | None] = []
         self.head: Span | None = None
+        self.by_candidate = False
         if self.separator is None:
             place = lines[-1] if first == len(lines) else lines[first]
             found = "only header lines" if first == len(lines) else f"found `{shown(place.text.strip())}`"
@@ -93,9 +96,16 @@ class Sheet:
             for each in blank:
                 yield each, Refused(log_codes.BLANK_LINE)
             blank.clear()
+            as_printed = False if isinstance(read, Refused) else left_blank(self._by_column(read))
+            if as_printed is True:
+                continue
+            read = as_printed or read
             members = read if isinstance(read, Refused) else self._members(line, read, times, findings)
             yield line, members
         times.report(findings)
+
+    def _by_column(self, cells: Sequence[Cell]) -> dict[str, Cell]:
+        return {column: cell for column, cell in zip(self.columns, cells, strict=False) if column is not None}
 
     def _records(self, separator: str) -> Iterator[tuple[TextLine, list[Cell] | Refused]]:
         """Each row as one line, which may go over several, with its cells by offsets into it."""

@@ -7,8 +7,10 @@
 
 from attrs import frozen
 
+from standfast.codes import fill_in as fill_in_codes
 from standfast.codes import log as log_codes
 from standfast.codes import sheets as codes
+from standfast.log.blanks import BLANK, BY_CANDIDATE, ORDER
 from standfast.log.cells import as_it_was, row_at
 from standfast.log.entry import ALL, RawFact, StatedFact
 from standfast.log.fields import HEADER, Fields, checked_text
@@ -20,7 +22,7 @@ from standfast.log.sheet import Sheet
 
 SINGLE = ("session", "standard", "edition", "started", "grader")
 NAMED = ("condition", "fact")
-KEYS = (*SINGLE, "candidate", *NAMED)
+KEYS = (*SINGLE, "candidate", *NAMED, ORDER)
 FOR = " for "
 YES_OR_NO = {"yes": True, "true": True, "no": False, "false": False}
 
@@ -55,7 +57,7 @@ def read_header_lines(sheet: Sheet, findings: Findings) -> Opening:
     of_candidates = 0
     for line in sheet.above:
         pair = _pair(line, sheet.separator or ",", findings)
-        if pair is None:
+        if pair is None or (pair.key != "candidate" and pair.value.partition(FOR)[0].strip() == BLANK):
             continue
         counted = findings.count
         if pair.key == "candidate":
@@ -65,6 +67,11 @@ def read_header_lines(sheet: Sheet, findings: Findings) -> Opening:
             _condition(pair, sheet, conditions, findings)
         elif pair.key == "fact":
             _fact(pair, sheet, facts, findings)
+        elif pair.key == ORDER:
+            sheet.by_candidate = True
+            if pair.value != BY_CANDIDATE:
+                place = pair.line.span(pair.start, pair.end)
+                findings.add(fill_in_codes.UNKNOWN_ORDER, place, {"text": shown(pair.value)})
         else:
             fields.take(pair.line, pair.member)
     named = None if of_candidates else tuple(candidates)
