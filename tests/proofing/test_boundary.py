@@ -120,6 +120,7 @@ def test_every_clause_has_its_pair_and_both_programs_agree(path: Path) -> None:
     reached = {Side.REACHED, Side.SHORT}
     by_time = {c.rest.least.path for c in _clauses(book) if c.start is None and c.rest and c.rest.least}
     higher = {limit.path for grade in book.standard.grades[:-1] for limit in grade.limits}
+    assert all(reached <= sides[path_] for path_ in higher)
     for path_ in set(numbered(book.standard)) - impossible - higher:
         assert both <= sides[path_] or (path_ in by_time and reached <= sides[path_])
     for rule in book.standard.rules():
@@ -243,6 +244,10 @@ def _shows(standard: Standard, page: Page, verdict: Verdict, log: SessionLog, ru
             assert Outcome.GO in (verdict.outcome, *(e.outcome for e in verdict.events if e.label == page.path))
         case Side.REACHED | Side.SHORT if isinstance(rule, Score):
             assert _gives_its_points(page, verdict, rule) is (page.side is Side.REACHED)
+        case Side.REACHED | Side.SHORT if page.path.startswith("grades."):
+            names = [grade.name for grade in standard.grades]
+            given, asked = names.index(verdict.grade or ""), names.index(page.path.split(".")[1])
+            assert given == asked if page.side is Side.REACHED else given > asked
         case Side.REACHED | Side.SHORT:
             assert rule is not None
             done = {(m.path, m.at) for attempt in all_attempts(verdict) for m in attempt.moments}

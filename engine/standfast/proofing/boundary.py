@@ -11,7 +11,7 @@ from itertools import chain, tee
 from attrs import evolve
 
 from standfast.codes import boundary as codes
-from standfast.diagnostic import Diagnostic, in_reading_order
+from standfast.diagnostic import in_reading_order
 from standfast.log.entry import SessionLog
 from standfast.machine.witness import CANDIDATE
 from standfast.model.candidate import representatives, specialised, unstated
@@ -35,10 +35,10 @@ from standfast.model.rules import (
     UntilTotals,
     counted,
 )
-from standfast.model.standard import Clause, Condition, Event, Fact, Facts, Standard, bounds
+from standfast.model.standard import Clause, Condition, Event, Fact, Facts, Grade, Standard, bounds
 from standfast.proofing import scored
 from standfast.proofing.book import Book, Page, Pair, Side
-from standfast.proofing.cases import all_reasons, difference
+from standfast.proofing.cases import all_reasons
 from standfast.proofing.checks import (
     Check,
     acted,
@@ -57,9 +57,10 @@ from standfast.proofing.checks import (
 from standfast.proofing.coverage import clauses, touched, tried
 from standfast.proofing.edges import edges, edges_of
 from standfast.proofing.edits import by_one_again, edited, shortened, without_last
-from standfast.proofing.finding import Finding, about, accepted, block_of, owners
+from standfast.proofing.finding import about, accepted, block_of, owners
 from standfast.proofing.happenings import figures_of, signals
-from standfast.proofing.pages import Pages
+from standfast.proofing.higher import Higher
+from standfast.proofing.pages import Pages, disagreements
 from standfast.proofing.shown import Row, Shown
 from standfast.proofing.survey import Surveys, surveyed
 from standfast.proofing.ways import Ways
@@ -86,7 +87,7 @@ def boundary_book(standard: Standard, surveys: Surveys | None = None) -> Book:
         maker = _Maker(one, surveyed(one) if surveys is None else surveys, pages, shown.complete)
         maker.whole()
         shown.add(maker.shown)
-    findings = [*(row.missing for row in shown.rows if row.missing is not None), *_disagreements(standard, pages)]
+    findings = [*(row.missing for row in shown.rows if row.missing is not None), *disagreements(pages)]
     found = list(accepted(standard, findings, of_book=True))
     answers = iter([finding.diagnostic.accepted for finding in found])
     pairs = [row.pair if row.missing is None else evolve(row.pair, accepted=next(answers)) for row in shown.rows]
@@ -139,8 +140,20 @@ class _Maker:
         lowest = self.standard.grades[-1].limits if self.standard.grades else ()
         for rule in (*self.standard.always.limits, *self.standard.always.faults, *lowest):
             self.rule(None, None, rule)
+        for grade in self.standard.grades[:-1]:
+            self.higher(grade)
         for event in self.standard.events:
             self.event(event)
+
+    def higher(self, grade: Grade) -> None:
+        """A grade above the lowest: for each limit it is just given, and a lower one in its place."""
+        beside = Higher.of(self.standard, grade, self.ways.bases(None, ""), self.ways.in_rounds)
+        for limit in grade.limits if any(each.path not in self.complete for each in grade.limits) else ():
+            found: list[tuple[Side, Page | None, str]] = []
+            for side, logs, checks in beside.sides(limit):
+                pages = (self.pages.add(limit.path, limit.words, side, logs, check) for check in checks)
+                found.append((side, next((page for page in pages if page is not None), None), NOT_FOUND))
+            self._pair(limit.path, limit.words, limit.span, f"grades.{grade.name}", found)
 
     def fact(self, fact: Fact) -> None:
         """The log of a test that is passed, with the fact stated and without it."""
@@ -467,16 +480,6 @@ class _Maker:
             }
             finding = about(codes.NO_PAIR, block, span, facts)
         self.shown.append(Row(Pair(path=path, words=words, pages=pages, missing=missing), finding))
-
-
-def _disagreements(standard: Standard, pages: Pages) -> Iterator[Finding]:
-    for page in pages.made:
-        if page.alike:
-            continue
-        found, expected = difference(page.machine, page.definition)
-        facts = {"name": page.name, "found": found, "expected": expected}
-        diagnostic = Diagnostic(codes.BOOK_DISAGREEMENT, standard.span, facts, log=page.lines)
-        yield Finding(diagnostic, "")
 
 
 def _without_fact(log: SessionLog, fact: Fact) -> Facts:

@@ -47,8 +47,8 @@ def clauses(standard: Standard) -> Iterator[tuple[str, str, Part]]:
     """Path, words and kind of everything that can be touched."""
     yield from ((fact.path, fact.words, Part.FACT) for fact in standard.facts)
     yield from _rules(standard.conditions)
-    lowest = standard.grades[-1].limits if standard.grades else ()
-    yield from _rules((*standard.always.limits, *standard.always.faults, *lowest))
+    graded = [limit for grade in standard.grades for limit in grade.limits]
+    yield from _rules((*standard.always.limits, *standard.always.faults, *graded))
     for event in standard.events:
         yield event.label, _title(event.clause), Part.EVENT
         yield from _rules(event.conditions)

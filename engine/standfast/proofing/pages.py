@@ -4,8 +4,9 @@ from collections.abc import Iterable, Iterator
 
 from attrs import evolve
 
+from standfast.codes import boundary as codes
 from standfast.definition import judge
-from standfast.diagnostic import has_errors
+from standfast.diagnostic import Diagnostic, has_errors
 from standfast.log.bind import bind
 from standfast.log.entry import SessionLog
 from standfast.log.reader import read_log
@@ -14,8 +15,9 @@ from standfast.machine.compile import compile_standard
 from standfast.model.rules import Rule
 from standfast.model.standard import Standard
 from standfast.proofing.book import Page, Side
+from standfast.proofing.cases import difference
 from standfast.proofing.checks import Check, kept
-from standfast.proofing.finding import log_lines
+from standfast.proofing.finding import Finding, log_lines
 from standfast.replay import replay
 from standfast.verdict import Outcome, Verdict
 
@@ -104,3 +106,13 @@ class Pages:
             number += 1
             name = f"{wanted}_{number}"
         return name
+
+
+def disagreements(pages: Pages) -> Iterator[Finding]:
+    for page in pages.made:
+        if page.alike:
+            continue
+        found, expected = difference(page.machine, page.definition)
+        facts = {"name": page.name, "found": found, "expected": expected}
+        diagnostic = Diagnostic(codes.BOOK_DISAGREEMENT, pages.standard.span, facts, log=page.lines)
+        yield Finding(diagnostic, "")
