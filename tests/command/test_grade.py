@@ -109,7 +109,7 @@ def test_a_candidate_graded_twice_in_a_session_is_a_doubt(bench: Any, codes: Cod
     ran = bench.run("grade", "--standard", "a.standard", *logs)
     assert ran.code == 1 and ran.out.count("GO  candidate") == 3
     assert ran.err.startswith("c.jsonl, line 1, column 1: doubt F522\n")
-    assert "found `C-1` in session `S-1` had a verdict already, from `a.jsonl` beside a.jsonl, line 1" in ran.said
+    assert "found `C-1` in session `S-1` had a verdict already, from `a.jsonl`" in ran.said
     assert "accept" not in ran.said
     other = bench.log("d.jsonl", session="S-2")
     assert codes(bench.run("grade", "--format=json", "--standard", "a.standard", logs[0], other)) == []

@@ -75,6 +75,7 @@ def test_the_page_has_its_examples() -> None:
         "refused",
         "times",
         "live",
+        "summary",
     }
 
 

@@ -205,3 +205,11 @@ NO_LOGS_IN_ARCHIVE = Code(
     about="A zip archive is searched for session logs by their names. The workbooks of spreadsheets and the documents of"
     " word processors are zip archives too.",
 )
+GRADING_BROKE_DOWN = Code(
+    "F540",
+    "a log at which grading broke down",
+    "grading broke down at `{name}`",
+    ("this is a fault of standfast, not of the log: please report it with this log",),
+    about="The program that graded this log broke down or was ended by the system, perhaps for want of memory. The other"
+    " logs are graded all the same.",
+)

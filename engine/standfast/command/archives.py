@@ -56,7 +56,7 @@ def _bounded(name: str, data: bytes, given: bool) -> Opened | Diagnostic:
 
 def _zipped(archive: Opened) -> Iterator[Opened | Diagnostic]:
     try:
-        zipped = ZipFile(BytesIO(archive.data))
+        zipped = ZipFile(archive.archive or BytesIO(archive.data))
     except _DAMAGED as error:
         yield _damaged(archive.name, error)
         return

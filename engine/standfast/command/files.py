@@ -31,13 +31,15 @@ Endings = str | tuple[str, ...]
 @frozen
 class Opened:
     """A file's bytes; `name` is what messages call it, `given` whether it was named itself, not found, `packed`
-    whether the file itself holds other bytes, which were unpacked.
+    whether the file itself holds other bytes, which were unpacked. Of an `archive` in a file `data` has only the
+    beginning, and the rest is read from there.
     """
 
     name: str
     data: bytes
     given: bool
     packed: bool = False
+    archive: Path | None = None
 
 
 def opened(places: Sequence[str], ending: Endings, empty: Code) -> Iterator[Opened | Diagnostic]:
@@ -89,17 +91,45 @@ def shipped_standards() -> str:
 
 
 def _within(folder: str, ending: Endings, empty: Code) -> Iterator[str | Diagnostic]:
-    closed: list[OSError] = []
-    found = [
-        Path(path, name)
-        for path, _, names in os.walk(folder, onerror=closed.append)
-        for name in names
-        if name.endswith(ending)
-    ]
-    yield from (unreadable(str(error.filename), error) for error in closed)
-    if not found and not closed:
+    """The files in a folder and those inside it, sorted by path; of names only those of the folders on the way are
+    held.
+    """
+    nothing = True
+    for found in _walked(folder, ending):
+        nothing = False
+        yield found
+    if nothing:
         yield Diagnostic(empty, None, {"name": folder})
-    yield from (str(path) for path in sorted(found))
+
+
+def _walked(folder: str, ending: Endings) -> Iterator[str | Diagnostic]:
+    """Folders that are links are not entered."""
+    try:
+        with os.scandir(folder) as entries:
+            names = sorted((entry.name, _kind(entry, ending)) for entry in entries)
+    except OSError as error:
+        yield unreadable(str(error.filename), error)
+        return
+    for name, kind in names:
+        if kind == _FOLDER:
+            yield from _walked(os.path.join(folder, name), ending)
+        elif kind == _FILE:
+            yield str(Path(folder, name))
+
+
+_OTHER, _FILE, _FOLDER = range(3)
+
+
+def _kind(entry: "os.DirEntry[str]", ending: Endings) -> int:
+    if entry.is_dir():
+        return _OTHER if entry.is_symlink() else _FOLDER
+    return _FILE if entry.name.endswith(ending) else _OTHER
+
+
+def how_many(places: Sequence[str], ending: Endings) -> int:
+    """About how many files are named and in the folders named; those in archives are not looked for."""
+    folders = (_walked(place, ending) if os.path.isdir(place) else (place,) for place in places)
+    return sum(1 for found in folders for _ in found)
 
 
 def of_other_kind(place: str, ending: Endings) -> Diagnostic | None:
@@ -122,7 +152,11 @@ def _read(place: str, given: bool, *, packed: bool) -> Opened | Diagnostic:
     name = INPUT_NAME if place == STANDARD_INPUT else place
     try:
         if place != STANDARD_INPUT:
-            data = Path(place).read_bytes()
+            with Path(place).open("rb") as stream:
+                data = stream.read(_BEGINNING)
+                if packed and data.startswith(ZIP):
+                    return Opened(name, data, given, archive=Path(place))
+                data += stream.read()
         elif sys.stdin is None:
             return Diagnostic(files.UNREADABLE, None, {"name": name, "why": "it is closed"})
         else:

@@ -2,19 +2,21 @@
 
 import argparse
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from standfast.codes import files
 from standfast.command.archives import unpacked
+from standfast.command.before import Before
 from standfast.command.exits import Exit, Mistake, exit_for
 from standfast.command.files import LOG_ENDINGS, STANDARD_INPUT, Opened, folder_to_write, opened
 from standfast.command.keep import Keep
 from standfast.command.live import followed
+from standfast.command.many import FORMATS as FORMATS_OF_MANY
+from standfast.command.many import run_many
 from standfast.command.sessions import doubt_of_times, understand
 from standfast.command.shelf import Shelf, shelf
 from standfast.command.verdict_page import VerdictPage
-from standfast.diagnostic import Diagnostic, Label
-from standfast.log.entry import Header
+from standfast.diagnostic import Diagnostic
 from standfast.pipeline import grade
 from standfast.quantity import Quantity
 from standfast.record.entry import Record, VerdictRecord
@@ -24,7 +26,6 @@ from standfast.report.lines import safe
 from standfast.report.record_document import kept_document
 from standfast.report.record_text import kept_text
 from standfast.report.verdict_text import NotGraded, verdict_text, verdicts_table
-from standfast.source import Span
 from standfast.verdict import Verdict
 
 DESCRIPTION = """\
@@ -55,13 +56,17 @@ With --times-within each verdict says whether it stands however every time of it
 log is wrong within so much, or is a close call, and on which entries it hangs. It
 goes before what a standard says with `times within`.
 
+With --format lines (JSON Lines: a line for each log, then a summary) or csv (a row
+for each verdict) the results are written as they come, in the order of the logs,
+by all cores, in a memory that does not grow with the logs; a log that is wrong or
+at which grading breaks down takes no other with it. Then a summary on standard
+error says which clauses fail whom most. Records and pages go with text and json.
+
 exit code: 0 every verdict is GO, 1 another verdict, a close call or a doubt, 2 an
 error was reported
 """
+FORMATS = ("text", "json", *FORMATS_OF_MANY)
 Found = Diagnostic | Verdict | NotGraded | Record
-_Before = dict[tuple[str, str, str], Span]
-"""Of each standard, session and candidate graded, the header of the log."""
-_NAMED = 5  # candidates named in one message
 
 EXAMPLE = """\
 example: standfast grade --standard rules/ logs/2026-04-11/
@@ -69,6 +74,7 @@ example: standfast grade --standard rules/ logs/2026-04-11/
          standfast grade --times-within "0.3 s" logs/2026-04-11/
          standfast grade --page tower.html tower.jsonl
          standfast grade --live lane-3.jsonl
+         standfast grade --format csv --standard rules/ archive/ > verdicts.csv
 
 How a log is written, key by key and with examples, is told on the page of
 session logs, standards/logs.md beside the standards that come with standfast.
@@ -99,6 +105,9 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--live", action="store_true", help="follow one log while it is written, and show where candidates stand"
     )
+    parser.add_argument(
+        "--jobs", metavar="N", help="with lines and csv, how many processes grade; default: one for each core"
+    )
     parser.add_argument("--page", metavar="FILE", help="write the verdicts as one HTML file")
 
 
@@ -106,6 +115,10 @@ def run(chosen: argparse.Namespace) -> Exit:
     if STANDARD_INPUT in chosen.standard:
         raise Mistake("standard input can only be a log; name the file or folder of the standard")
     doubt_of_times(chosen.times_within)
+    if chosen.format in FORMATS_OF_MANY:
+        return run_many(chosen)
+    if chosen.jobs is not None:
+        raise Mistake("--jobs goes with --format lines or csv")
     page = VerdictPage(chosen.page)
     found = list(_shown(chosen, page) if chosen.format == "text" else _graded(chosen, page))
     diagnostics = [one for one in found if isinstance(one, Diagnostic)]
@@ -149,7 +162,7 @@ def _graded(chosen: argparse.Namespace, page: VerdictPage) -> Iterator[Found]:
 def _graded_logs(chosen: argparse.Namespace, page: VerdictPage) -> Iterator[Found]:
     standards, doubt = shelf(chosen.standard), doubt_of_times(chosen.times_within)
     yield from standards.first
-    before: _Before = {}
+    before = Before()
     folder = folder_to_write(chosen.keep, "--keep")
     keep = None if folder is None else Keep(folder)
     for log in _logs(chosen, standards):
@@ -177,7 +190,7 @@ def _graded_log(
     log: Opened,
     standards: Shelf,
     doubt: Quantity | None,
-    before: _Before,
+    before: Before,
     keep: Keep | None,
     page: VerdictPage,
 ) -> Iterator[Found]:
@@ -186,7 +199,8 @@ def _graded_log(
     yield from found
     if understood is None:
         return
-    yield from _again(understood.header, understood.log.candidates, before)
+    header = understood.header
+    yield from before.again(header.standard, header.session, understood.log.candidates, log.name, header.span)
     verdicts = grade(understood.standard, understood.log, doubt)
     page.add(understood.standard, understood.log, verdicts)
     if keep is None:
@@ -201,17 +215,3 @@ def _graded_log(
     for verdict, record in zip(verdicts, kept.records, strict=True):
         yield verdict
         yield record
-
-
-def _again(header: Header, candidates: Sequence[str], before: _Before) -> Iterator[Diagnostic]:
-    """The candidates that had a verdict in this session already: a finding for each log that gave one."""
-    twice: dict[Span, list[str]] = {}
-    for candidate in candidates:
-        key = (header.standard, header.session, candidate)
-        if key in before:
-            twice.setdefault(before[key], []).append(f"`{candidate}`")
-        before.setdefault(key, header.span)
-    for span, names in twice.items():
-        who = ", ".join(names[:_NAMED]) + (f" and {len(names) - _NAMED} more" if len(names) > _NAMED else "")
-        facts = {"who": who, "session": header.session, "file": span.source.name}
-        yield Diagnostic(files.GRADED_BEFORE, header.span, facts, (Label(span, "graded before"),))

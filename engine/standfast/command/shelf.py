@@ -10,7 +10,7 @@ import shlex
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from attrs import define, field, frozen
+from attrs import define, evolve, field, frozen
 
 from standfast.codes import Code, files
 from standfast.command.files import STANDARD_ENDING, Opened, decoded, opened, shipped_standards
@@ -62,6 +62,10 @@ class Shelf:
             return None, (*told, Diagnostic(files.BROKEN_STANDARD, header.place("standard"), facts))
         standards = [standard for file in needed if (standard := self._load(file)[0]) is not None]
         return self._meant(header, standards, [file.edition for file in named if file.edition])
+
+    def anew(self) -> "Shelf":
+        """The same standards, their errors told as if no log had been graded."""
+        return evolve(self, told=set(self._told))
 
     def bytes_of(self, standard: Standard) -> bytes:
         """Of the file of one that `find` gave."""

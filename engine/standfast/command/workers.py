@@ -1,0 +1,93 @@
+"""Work shared out to processes, the results in the order of the work, whatever becomes of a process.
+
+No more batches than `_AHEAD` a process are taken from the work before their results are. Where a process breaks
+down, what was under way is done again, item by item, so that the one that broke it is known: it gets what `broken`
+says of it.
+"""
+
+import signal
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from multiprocessing import get_context
+from typing import Generic, TypeVar
+
+from attrs import define, field
+
+_AHEAD = 4
+Item = TypeVar("Item")
+Result = TypeVar("Result")
+
+
+@define
+class Workers(Generic[Item, Result]):
+    """`work` is a function of a module, as `begin` is, which is called once in each process with the `setting`."""
+
+    jobs: int
+    begin: Callable[..., None]
+    setting: tuple[object, ...]
+    work: Callable[[Item], Result]
+    broken: Callable[[Item], Result]
+    _pool: ProcessPoolExecutor | None = None
+    _under_way: deque[tuple[tuple[Item, ...], Future[list[Result]]]] = field(factory=deque)
+
+    def results(self, batches: Iterable[tuple[Item, ...]]) -> Iterator[Result]:
+        self._renew()
+        try:
+            for batch in batches:
+                self._under_way.append((batch, self._give(batch)))
+                if len(self._under_way) >= self.jobs * _AHEAD:
+                    yield from self._first()
+            while self._under_way:
+                yield from self._first()
+        finally:
+            self._close()
+
+    def _first(self) -> Iterator[Result]:
+        """The results of the first batch; of all that are under way if a process broke down."""
+        batch, future = self._under_way.popleft()
+        try:
+            yield from future.result()
+            return
+        except BrokenProcessPool:
+            items = [*batch, *(item for each, _ in self._under_way for item in each)]
+            self._under_way.clear()
+        self._renew()
+        for item in items:
+            yield self._alone(item)
+
+    def _alone(self, item: Item) -> Result:
+        try:
+            (result,) = self._give((item,)).result()
+        except BrokenProcessPool:
+            self._renew()
+            return self.broken(item)
+        return result
+
+    def _give(self, batch: tuple[Item, ...]) -> Future[list[Result]]:
+        assert self._pool is not None
+        try:
+            return self._pool.submit(_each, self.work, batch)
+        except BrokenProcessPool as error:  # told by an earlier batch too
+            failed: Future[list[Result]] = Future()
+            failed.set_exception(error)
+            return failed
+
+    def _renew(self) -> None:
+        self._close()
+        self._pool = ProcessPoolExecutor(self.jobs, get_context("spawn"), _begin, (self.begin, self.setting))
+
+    def _close(self) -> None:
+        if self._pool is not None:
+            self._pool.shutdown(wait=True, cancel_futures=True)
+
+
+def _each(work: Callable[[Item], Result], batch: tuple[Item, ...]) -> list[Result]:
+    return [work(item) for item in batch]
+
+
+def _begin(begin: Callable[..., None], setting: tuple[object, ...]) -> None:
+    """What is pressed on the keyboard goes to the process that gives out the work, and not to each."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    begin(*setting)
