@@ -85,6 +85,7 @@ class Part(Enum):
     START = "start"
     GOAL = "goal"
     LIMIT = "limit"
+    SCORE = "score"
     FAULT = "fault"
     REST = "rest"
     RESTARTS = "number of restarts"

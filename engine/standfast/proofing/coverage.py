@@ -8,6 +8,7 @@ A case touches
 - a goal, when its clause is completed by it;
 - a limit that is broken, and one that is kept: its clause (in `always` the test, as GO) is completed with a figure
   of it, a count other than nought;
+- a score that gives points, or fails;
 - a fault that acts; also one with a number or a silence that is kept in that way;
 - a rest that is broken, ended by a mark or, where it needs none, over;
 - a greatest number of restarts that is used up, or kept with at least one.
@@ -21,7 +22,7 @@ from standfast.log.entry import SessionLog
 from standfast.machine.compile import compile_standard
 from standfast.machine.parts import Machine
 from standfast.machine.state import Began, Breached, Completed, Signal
-from standfast.model.rules import Fault, For, Limit, RestBound, Rule, Start, Until, UntilTotals
+from standfast.model.rules import Fault, For, Limit, RestBound, Rule, Score, Start, Until, UntilTotals
 from standfast.model.standard import Case, Clause, Condition, Kind, Standard, bounds
 from standfast.proofing.book import Part, Touched, Tried
 from standfast.proofing.cases import case_findings, case_log, case_standard
@@ -81,6 +82,8 @@ def _part(rule: Rule) -> Part:
             return Part.GOAL
         case Limit():
             return Part.LIMIT
+        case Score():
+            return Part.SCORE
         case RestBound():
             return Part.REST
         case _:
@@ -111,10 +114,10 @@ def _paths(machine: Machine, log: SessionLog, signal: Signal) -> Iterator[str]:
                 yield place.start.path
             if place.start is None and place.rest is not None and place.rest.least is not None:
                 yield place.rest.least.rule.path
-        case Completed(place=index) if machine.places[index].goal is not None:
+        case Completed(place=index, scored=scored):
             goal = machine.places[index].goal
-            assert goal is not None
-            yield goal.path
+            yield from () if goal is None else (goal.path,)
+            yield from () if scored is None else (scored.score.path,)
         case Breached(breach=breach, asked=asked):
             yield breach.rule.path if asked is None else f"{breach.rule.path}.at_most"
         case _:
