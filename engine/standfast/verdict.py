@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from attrs import evolve, field, frozen
 
-from standfast.log.entry import Correction, Presence, SessionLog
+from standfast.log.entry import Correction, LogPart, Presence, SessionLog
 from standfast.model.standard import Standard
 from standfast.quantity import SECOND, Dimension, Quantity, Unit, decimal
 
@@ -271,6 +271,7 @@ class Verdict:
     `facts` are those stated of the candidate, as logged. `corrections` are those of the log that touch the
     candidate; `uncorrected` is None where there are none. `doubt` is None where no doubt of times is stated.
     `presence` says where in the log the candidate joined and left; empty for one who was there throughout.
+    `parts` are the logs that were joined for it; empty for one log.
     """
 
     log: str = field(default="", eq=False)
@@ -295,6 +296,7 @@ class Verdict:
     uncorrected: Uncorrected | None = None
     doubt: Doubt | None = None
     presence: tuple[Presence, ...] = ()
+    parts: tuple[LogPart, ...] = ()
 
     @property
     def changed_by_corrections(self) -> bool:
@@ -361,7 +363,7 @@ def of_each_candidate(
 
     Rules 25 and 45. `by_anyone` are the marks of which others' entries count.
     """
-    judged = (evolve(judge(log, each), presence=log.presence_of(each)) for each in log.candidates)
+    judged = (evolve(judge(log, each), presence=log.presence_of(each), parts=log.parts) for each in log.candidates)
     return tuple(_with_corrections(verdict, log, by_anyone, judge) for verdict in judged)
 
 

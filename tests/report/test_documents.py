@@ -99,7 +99,7 @@ def test_amounts_and_instants_are_exact(no_go: Verdict) -> None:
     assert attempt["figures"][1]["margin"] == {"amount": "1/3", "unit": "ft"}
     assert attempt["figures"][0]["margin"] == {"amount": "0", "unit": None}
     assert attempt["reasons"][0]["margin"] == {"amount": "-100.5", "unit": "s"}
-    first = ["schema", "session", "candidate", "facts", "standard", "presence", "log", "clock_at_zero"]
+    first = ["schema", "session", "candidate", "facts", "standard", "presence", "log", "joined_logs"]
     assert list(document)[:8] == first
 
 

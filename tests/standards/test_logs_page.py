@@ -11,14 +11,16 @@ from pathlib import Path
 import pytest
 from attrs import evolve
 
+from standfast.command.continued import graded_together
 from standfast.command.line import main
 from standfast.diagnostic import Diagnostic
 from standfast.live.follow import Follower
 from standfast.log.amount import read_amount
+from standfast.log.continued import Kept
 from standfast.log.corrections import AMEND_KEYS, STRIKE_KEYS
 from standfast.log.entry import SessionLog
 from standfast.log.header import KEYS
-from standfast.log.reader import ENTRY_KEYS
+from standfast.log.reader import ENTRY_KEYS, read_log
 from standfast.log.sheet import COLUMNS
 from standfast.log.sheet_header import SINGLE
 from standfast.model.standard import Standard
@@ -68,6 +70,7 @@ def test_the_page_has_its_examples() -> None:
     assert len(_LOGS) >= 6 and len(_REFUSED) >= 7 and len(_ENTRIES) >= 2
     assert len(_TABLES) >= 1
     assert {info.split()[0] for info, _ in _BLOCKS} == {
+        "continued",
         "standard",
         "jsonl",
         "csv",
@@ -87,6 +90,18 @@ def test_a_log_gives_the_verdict_it_is_said_to(outcomes: str, text: str) -> None
     several = ", ".join(f"{verdict.candidate} {verdict.outcome.value}" for verdict in verdicts)
     assert outcomes in (several, verdicts[0].outcome.value)
     assert (outcomes == several) == (len(verdicts) > 1)
+
+
+def test_logs_that_continue_each_other_give_the_verdict_they_are_said_to() -> None:
+    logs = [(info.split()[1:], text) for info, text in _BLOCKS if info.startswith("continued ")]
+    kept: list[Kept] = []
+    for (name, *_), text in logs:
+        (raw, _), (log, found) = read_log(name, text.encode()), load_log(name, text.encode(), _standard())
+        assert raw is not None and log is not None, [d.message for d in found]
+        kept.append(Kept(_standard(), raw.header, log))
+    (together,) = graded_together(kept[::-1], None)
+    assert together.verdict is not None and len(together.verdict.parts) == 2
+    assert together.verdict.outcome.value == logs[-1][0][1]
 
 
 def test_a_close_call_is_told_as_it_is_said_to() -> None:

@@ -158,7 +158,7 @@ GRADED_BEFORE = Code(
     "F522",
     "a candidate graded twice in one session",
     "{who} in session `{session}` had a verdict already, from `{file}`",
-    ("keep the log that counts, or correct the session or the candidate in the header of the other",),
+    ("if one continues the other give --continued; else keep the log that counts, or correct the header of one",),
     about="Two logs of one session under one standard name the same candidate. Each is graded by itself, as if the"
     " other were not there: entries of the one are no part of the other, and nothing says which of the verdicts"
     " counts.",

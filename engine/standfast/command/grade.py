@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from standfast.codes import files
 from standfast.command.archives import unpacked
 from standfast.command.before import Before
+from standfast.command.continued import graded_together
 from standfast.command.exits import Exit, Mistake, exit_for
 from standfast.command.files import LOG_ENDINGS, STANDARD_INPUT, Opened, folder_to_write, opened
 from standfast.command.keep import Keep
@@ -17,6 +18,7 @@ from standfast.command.sessions import doubt_of_times, understand
 from standfast.command.shelf import Shelf, shelf
 from standfast.command.verdict_page import VerdictPage
 from standfast.diagnostic import Diagnostic
+from standfast.log.continued import Kept
 from standfast.pipeline import grade
 from standfast.quantity import Quantity
 from standfast.record.entry import Record, VerdictRecord
@@ -52,6 +54,9 @@ anything. Where what was logged is corrected, all is told anew. It is over when 
 log's end is logged, standard input ends, or Ctrl-C is pressed; then come the
 verdicts. With --format json each is one line, the verdicts the last.
 
+With --continued logs of one session and candidate are graded as one: what was done
+on one day counts on the next, and what is still owed is told. They need `started`.
+
 With --times-within each verdict says whether it stands however every time of its
 log is wrong within so much, or is a close call, and on which entries it hangs. It
 goes before what a standard says with `times within`.
@@ -75,6 +80,7 @@ example: standfast grade --standard rules/ logs/2026-04-11/
          standfast grade --page tower.html tower.jsonl
          standfast grade --live lane-3.jsonl
          standfast grade --format csv --standard rules/ archive/ > verdicts.csv
+         standfast grade --continued day-1.jsonl day-2.jsonl
 
 How a log is written, key by key and with examples, is told on the page of
 session logs, standards/logs.md beside the standards that come with standfast.
@@ -103,6 +109,11 @@ def options(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--keep", metavar="FOLDER", help="add a record of each verdict to the register there")
     parser.add_argument(
+        "--continued",
+        action="store_true",
+        help="grade the logs of one session and candidate as one, in the order of their `started`",
+    )
+    parser.add_argument(
         "--live", action="store_true", help="follow one log while it is written, and show where candidates stand"
     )
     parser.add_argument(
@@ -115,6 +126,11 @@ def run(chosen: argparse.Namespace) -> Exit:
     if STANDARD_INPUT in chosen.standard:
         raise Mistake("standard input can only be a log; name the file or folder of the standard")
     doubt_of_times(chosen.times_within)
+    if chosen.continued and chosen.format in FORMATS_OF_MANY:
+        raise Mistake("--continued goes with --format text or json")
+    for option in ("live", "keep"):
+        if chosen.continued and getattr(chosen, option):
+            raise Mistake(f"--continued does not go with --{option}: that is about each log by itself")
     if chosen.format in FORMATS_OF_MANY:
         return run_many(chosen)
     if chosen.jobs is not None:
@@ -162,14 +178,15 @@ def _graded(chosen: argparse.Namespace, page: VerdictPage) -> Iterator[Found]:
 def _graded_logs(chosen: argparse.Namespace, page: VerdictPage) -> Iterator[Found]:
     standards, doubt = shelf(chosen.standard), doubt_of_times(chosen.times_within)
     yield from standards.first
+    if chosen.continued:
+        yield from _together(chosen, standards, doubt, page)
+        return
     before = Before()
     folder = folder_to_write(chosen.keep, "--keep")
     keep = None if folder is None else Keep(folder)
     for log in _logs(chosen, standards):
         if isinstance(log, Diagnostic):
-            yield log
-            if log.code not in (files.NO_LOGS, files.NO_LOGS_IN_ARCHIVE):
-                yield NotGraded(log.facts["name"])
+            yield from _not_read(log)
             continue
         graded = False
         for one in _graded_log(log, standards, doubt, before, keep, page):
@@ -177,6 +194,36 @@ def _graded_logs(chosen: argparse.Namespace, page: VerdictPage) -> Iterator[Foun
             yield one
         if not graded:
             yield NotGraded(log.name)
+
+
+def _not_read(log: Diagnostic) -> Iterator[Found]:
+    yield log
+    if log.code not in (files.NO_LOGS, files.NO_LOGS_IN_ARCHIVE):
+        yield NotGraded(log.facts["name"])
+
+
+def _together(
+    chosen: argparse.Namespace, standards: Shelf, doubt: Quantity | None, page: VerdictPage
+) -> Iterator[Found]:
+    """All logs are read, then each candidate of each session is graded by all that there is of them."""
+    kept: list[Kept] = []
+    for log in _logs(chosen, standards):
+        if isinstance(log, Diagnostic):
+            yield from _not_read(log)
+            continue
+        understood, found = understand(log, standards)
+        yield from found
+        if understood is None:
+            yield NotGraded(log.name)
+        else:
+            kept.append(Kept(understood.standard, understood.header, understood.log))
+    for one in graded_together(kept, doubt):
+        yield from one.found
+        if one.verdict is None or one.log is None:
+            yield NotGraded(one.name)
+        else:
+            page.add(one.logs[0].standard, one.log, [one.verdict])
+            yield one.verdict
 
 
 def _logs(chosen: argparse.Namespace, standards: Shelf) -> Iterator[Opened | Diagnostic]:

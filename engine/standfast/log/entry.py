@@ -182,6 +182,21 @@ class Entry:
 
 
 @frozen(kw_only=True)
+class LogPart:
+    """One of the logs that were joined to one: its entries have the numbers from `first` to `last`.
+
+    Its own `zero`, and `until` when it was kept, are in microseconds since the zero of the whole.
+    """
+
+    name: str = field(eq=False)
+    digest: str
+    first: int
+    last: int
+    zero: int
+    until: int
+
+
+@frozen(kw_only=True)
 class SessionLog:
     """A log understood by one standard.
 
@@ -190,7 +205,7 @@ class SessionLog:
     log's bytes, in hexadecimal, `name` what its file is called, empty where it is in none. `zero` is what the
     log's clock showed at the session's zero; None where the log has elapsed times or shows a leap second. The
     `corrections`, in file order, have been made; `uncorrected` is the log without them, None where there are none
-    or nothing can be made of it.
+    or nothing can be made of it. `parts` are the logs it was joined from, in order, if it was.
     """
 
     session: str
@@ -209,6 +224,7 @@ class SessionLog:
     zero: datetime | None = None
     corrections: tuple[Correction, ...] = ()
     uncorrected: "SessionLog | None" = None
+    parts: tuple[LogPart, ...] = ()
 
     def facts_stated(self, candidate: str) -> tuple[tuple[str, str], ...]:
         """What is stated of the candidate, as logged."""

@@ -11,7 +11,7 @@ from fractions import Fraction
 from attrs import asdict
 
 from standfast.diagnostic import Diagnostic
-from standfast.log.entry import Correction, Presence
+from standfast.log.entry import Correction, LogPart, Presence
 from standfast.quantity import SECOND, decimal
 from standfast.report.amounts import exact_clock
 from standfast.source import Span
@@ -91,6 +91,7 @@ def verdict_document(verdict: Verdict) -> Plain:
         },
         "presence": [_presence(presence) for presence in verdict.presence],
         "log": verdict.log or None,
+        "joined_logs": [_part(part) for part in verdict.parts],
         "clock_at_zero": None if verdict.zero is None else verdict.zero.isoformat(),
         "log_digest": verdict.log_digest,
         "outcome": verdict.outcome.value,
@@ -114,6 +115,15 @@ def _presence(presence: Presence) -> Plain:
         "at": exact_clock(presence.at),
         "entry": presence.number,
         "line": presence.line,
+    }
+
+
+def _part(part: LogPart) -> Plain:
+    return {
+        "log": part.name or None,
+        "digest": part.digest,
+        "entries": None if part.last < part.first else {"first": part.first, "last": part.last},
+        "zero": exact_clock(part.zero),
     }
 
 

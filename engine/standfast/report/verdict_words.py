@@ -5,6 +5,7 @@ No sentence is safe to show as it is: what the log and the standard say stands i
 
 from datetime import datetime
 
+from standfast.log.entry import LogPart
 from standfast.quantity import COUNT
 from standfast.report.amounts import ROUNDED, figure_text, is_rounded, margin_text, time_of_day, when
 from standfast.report.lines import unbroken
@@ -97,6 +98,21 @@ def log_words(verdict: Verdict) -> str:
     zero = verdict.zero
     began = "" if zero is None else f", whose clock showed {zero.date()} {time_of_day(zero)} at 0:00"
     return f"log {verdict.log}{began}" if verdict.log else ""
+
+
+def part_words(verdict: Verdict) -> tuple[str, ...]:
+    """Which of the entries are in which of the logs that were joined, and when each of these began."""
+    return tuple(
+        f"{_numbered(part)} in {part.name}, "
+        + unbroken(f"begun at {when(part.zero, verdict.zero)}, log {part.digest[:12]}")
+        for part in verdict.parts
+    )
+
+
+def _numbered(part: LogPart) -> str:
+    if part.last < part.first:
+        return "no entry"
+    return f"entry {part.first}" if part.first == part.last else f"entries {part.first} to {part.last}"
 
 
 def attempt_words(attempt: AttemptResult, zero: datetime | None) -> str:

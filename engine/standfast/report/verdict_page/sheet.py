@@ -24,6 +24,7 @@ from standfast.report.verdict_words import (
     has_rounded,
     log_words,
     outside_attempts,
+    part_words,
     presence_words,
     reason_words,
     remark_words,
@@ -163,6 +164,7 @@ def _sheet(judged: Judged) -> Sheet:
         standard_words(verdict),
         f"session {verdict.session}",
         log_words(verdict),
+        *part_words(verdict),
         facts_words(verdict),
         presence_words(verdict),
     )
