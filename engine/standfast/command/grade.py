@@ -12,8 +12,6 @@ from standfast.command.exits import Exit, Mistake, exit_for
 from standfast.command.files import LOG_ENDINGS, STANDARD_INPUT, Opened, folder_to_write, opened
 from standfast.command.keep import Keep
 from standfast.command.live import followed
-from standfast.command.many import FORMATS as FORMATS_OF_MANY
-from standfast.command.many import run_many
 from standfast.command.sessions import doubt_of_times, understand
 from standfast.command.shelf import Shelf, shelf
 from standfast.command.verdict_page import VerdictPage
@@ -70,7 +68,8 @@ error says which clauses fail whom most. Records and pages go with text and json
 exit code: 0 every verdict is GO, 1 another verdict, a close call or a doubt, 2 an
 error was reported
 """
-FORMATS = ("text", "json", *FORMATS_OF_MANY)
+_OF_MANY = ("lines", "csv")
+FORMATS = ("text", "json", *_OF_MANY)
 Found = Diagnostic | Verdict | NotGraded | Record
 
 EXAMPLE = """\
@@ -126,12 +125,14 @@ def run(chosen: argparse.Namespace) -> Exit:
     if STANDARD_INPUT in chosen.standard:
         raise Mistake("standard input can only be a log; name the file or folder of the standard")
     doubt_of_times(chosen.times_within)
-    if chosen.continued and chosen.format in FORMATS_OF_MANY:
+    if chosen.continued and chosen.format in _OF_MANY:
         raise Mistake("--continued goes with --format text or json")
     for option in ("live", "keep"):
         if chosen.continued and getattr(chosen, option):
             raise Mistake(f"--continued does not go with --{option}: that is about each log by itself")
-    if chosen.format in FORMATS_OF_MANY:
+    if chosen.format in _OF_MANY:
+        from standfast.command.many import run_many  # only then: a command starts fast
+
         return run_many(chosen)
     if chosen.jobs is not None:
         raise Mistake("--jobs goes with --format lines or csv")

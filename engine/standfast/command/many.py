@@ -28,7 +28,6 @@ from standfast.report.documents import diagnostics_document, line_of
 from standfast.report.results import COLUMNS, csv_line, graded_document, problem_words
 from standfast.report.tally import Tally, tally_document, tally_text
 
-FORMATS = ("lines", "csv")
 _MOST_JOBS = 256
 _LOGS, _BYTES = 16, 1_000_000
 """The most logs, and about the most bytes, that are handed to a process at once."""
