@@ -57,6 +57,7 @@ SAID: dict[type, str] = {
 UNSAID: dict[type, str] = {
     Standard: "settled",  # what a standard was specialised by; a briefing is of none
     Fact: "words shared",
+    Mark: "words",  # as written, for whoever cites the line
     Clause: "depth order",  # the place in the file
     Case: "event entries end",  # the log itself; an example names what it is of in its paths
     Fault: "words order depth",
