@@ -218,13 +218,26 @@ def _verdict_pages(folder: Path) -> Iterator[tuple[str, Path]]:
         yield f"{name}.verdicts", path
 
 
+def _revision_pages(folder: Path) -> Iterator[tuple[str, Path]]:
+    """Pages of two editions compared by `NAME.revision`: shipped ones with an archive, and one of odd names."""
+    home, own = ROOT / "standards/line_and_sprint", ROOT / "tests/report/comparison_page"
+    given = {
+        "line": (home / "line_and_sprint_1.standard", home / "line_and_sprint_2.standard", home / "logs"),
+        "odd": (own / "odd_1.standard", own / "odd_2.standard", own / "logs"),
+    }
+    for name, (old, new, logs) in given.items():
+        path = folder / f"{name}.revision.html"
+        main(["compare", str(old), str(new), "--archive", str(logs), "--page", str(path)])
+        yield f"{name}.revision", path
+
+
 def _shipped(argument: str) -> str:
     return str(ROOT / "standards" / argument) if "/" in argument else argument
 
 
 @pytest.fixture(scope="session")
 def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """Every page of every shipped standard and some others, by `STANDARD.PAGE`, and pages of verdicts."""
+    """Every page of every shipped standard and some others, by `STANDARD.PAGE`, of verdicts and of revisions."""
     folder = tmp_path_factory.mktemp("pages")
     found = {}
     for name, text in _texts():
@@ -235,5 +248,7 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
             path.write_text(page_html(standard, page), encoding="utf-8")
             found[f"{name}.{page.value}"] = path
     verdicts = dict(_verdict_pages(folder))
+    revisions = dict(_revision_pages(folder))
+    assert len(revisions) == 2 and all(path.exists() for path in revisions.values())
     assert len(found) > 15 and len(verdicts) == 10 and all(path.exists() for path in verdicts.values())
-    return found | verdicts
+    return found | verdicts | revisions

@@ -1,12 +1,10 @@
 """The page that `grade --page` writes."""
 
 from collections.abc import Iterable, Iterator
-from pathlib import Path
 
 from attrs import define, field
 
-from standfast.command.exits import Mistake
-from standfast.command.files import unwritable
+from standfast.command.pages import check_page_name, write_page
 from standfast.diagnostic import Diagnostic
 from standfast.log.entry import SessionLog
 from standfast.model.candidate import specialised, unstated
@@ -14,8 +12,6 @@ from standfast.model.standard import Standard
 from standfast.report.verdict_page.html import verdicts_html
 from standfast.report.verdict_page.judged import Judged
 from standfast.verdict import Verdict
-
-_ENDING = ".html"
 
 
 @define
@@ -28,8 +24,7 @@ class VerdictPage:
     is_written: bool = False
 
     def __attrs_post_init__(self) -> None:
-        if self.file is not None and not self.file.endswith(_ENDING):
-            raise Mistake(f"`{self.file}` after --page does not end in `{_ENDING}`; name the page to be written")
+        check_page_name(self.file)
 
     def add(self, standard: Standard, log: SessionLog, verdicts: Iterable[Verdict]) -> None:
         if self.file is None:
@@ -43,9 +38,6 @@ class VerdictPage:
         """Writes the page; what kept it from being written."""
         if self.file is None:
             return
-        try:
-            Path(self.file).write_bytes(verdicts_html(self.judged, self.not_graded).encode())
-        except OSError as error:
-            yield unwritable(self.file, error)
-        else:
-            self.is_written = True
+        found = write_page(self.file, verdicts_html(self.judged, self.not_graded))
+        self.is_written = not found
+        yield from found

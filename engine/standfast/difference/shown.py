@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from hashlib import sha256
 
-from attrs import evolve, frozen
+from attrs import evolve, field, frozen
 
 from standfast.definition import judge
 from standfast.difference.node import Node
@@ -32,19 +32,23 @@ from standfast.verdict import Verdict
 
 @frozen
 class Shown:
-    """One log with the verdict of each edition on it; the logs differ in their headers alone."""
+    """One log with the verdict of each edition on it; the logs differ in their headers alone.
+
+    `read` is each edition as it is meant for the candidate.
+    """
 
     old_log: SessionLog
     new_log: SessionLog
     old: Verdict
     new: Verdict
+    read: tuple[Standard, Standard] = field(eq=False, repr=False)
 
     @property
     def entries(self) -> int:
         return len(self.old_log.entries)
 
     def mirrored(self) -> "Shown":
-        return Shown(self.new_log, self.old_log, self.new, self.old)
+        return Shown(self.new_log, self.old_log, self.new, self.old, self.read[::-1])
 
 
 @frozen
@@ -113,7 +117,9 @@ def shown(editions: Editions, logged: Logged, stated: Mapping[str, Quantity | bo
     """Both verdicts on a log; None where machine and definition disagree."""
     logs = [edition.session(*logged, stated) for edition in editions]
     old, new = (edition.verdict(log) for edition, log in zip(editions, logs, strict=True))
-    return None if old is None or new is None else Shown(logs[0], logs[1], old, new)
+    if old is None or new is None:
+        return None
+    return Shown(logs[0], logs[1], old, new, (editions[0].read, editions[1].read))
 
 
 def logged(product: Product, node: Node) -> Logged | None:

@@ -108,7 +108,7 @@ def stated(standard: Standard) -> Part:
 
 def _header(standard: Standard) -> Iterator[Row]:
     span = standard.span
-    yield _told("title", standard.title, span)
+    yield _told("title", standard.title, span, words=f"standard {standard.name}")
     yield _told("authority", standard.authority or "", span)
     yield _told("caution", "\n".join(standard.cautions), span)
     yield _told("guidance", "\n".join(standard.guidance), span)
@@ -155,7 +155,7 @@ def _parts(standard: Standard) -> Iterator[Part]:
 
 def _grade(grade: Grade) -> Part:
     path, words = f"grades.{grade.name}", f"grade {grade.name}"
-    rows = (_told("title", grade.title or "", grade.span, path), *_rules(grade.limits, path))
+    rows = (_told("title", grade.title or "", grade.span, path, words), *_rules(grade.limits, path))
     return Part(sort=PartSort.GRADE, label=grade.name, path=path, words=words, rows=rows, span=grade.span)
 
 
@@ -221,10 +221,9 @@ def _setting(name: str, path: str, words: str, value: object, span: Span, told: 
     return Row(sort=Sort.SETTING, label=name, path=place, words=words, told=told, thing=setting, span=span)
 
 
-def _told(name: str, text: str, span: Span, path: str = "") -> Row:
-    return Row(
-        sort=Sort.TOLD, label=name, path=path or name, words=name, told=text, thing=Setting(name, None), span=span
-    )
+def _told(name: str, text: str, span: Span, path: str = "", words: str = "") -> Row:
+    thing, place = Setting(name, None), path or name
+    return Row(sort=Sort.TOLD, label=name, path=place, words=words or name, told=text, thing=thing, span=span)
 
 
 def _rules(rules: Iterable[Rule], path: str) -> Iterator[Row]:

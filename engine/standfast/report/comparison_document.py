@@ -6,18 +6,22 @@ from standfast.diagnostic import Diagnostic
 from standfast.difference.claims import Claim, Course
 from standfast.difference.comparison import Comparison, EventComparison
 from standfast.difference.conditions import ConditionChange
+from standfast.difference.revision import Revision
 from standfast.log.entry import SessionLog
 from standfast.model.standard import Standard
 from standfast.quantity import Quantity
 from standfast.report.amounts import exact_clock
+from standfast.report.changes_document import changes_document, impact_document
 from standfast.report.documents import Plain, diagnostics_document, verdict_document
 
 
-def comparison_document(comparison: Comparison | None, diagnostics: Iterable[Diagnostic]) -> Plain:
+def comparison_document(revision: Revision | None, diagnostics: Iterable[Diagnostic]) -> Plain:
     """See `compare.schema.json`."""
     return {
         "schema": "compare/1",
-        "comparison": None if comparison is None else _comparison(comparison),
+        "comparison": None if revision is None else _comparison(revision.comparison),
+        "changes": [] if revision is None else changes_document(revision.changes),
+        "impact": None if revision is None else impact_document(revision.impact),
         "diagnostics": diagnostics_document(diagnostics),
     }
 

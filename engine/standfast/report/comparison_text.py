@@ -5,16 +5,24 @@ from collections.abc import Iterator, Sequence
 from standfast.difference.claims import Claim, Course
 from standfast.difference.comparison import Comparison, EventComparison
 from standfast.difference.conditions import ConditionChange, Word
+from standfast.difference.revision import Revision
 from standfast.log.entry import Entry
 from standfast.quantity import clock
+from standfast.report.changes_text import changes_text, impact_text
 from standfast.report.lines import folded, unbroken
 from standfast.verdict import Outcome, Reason, Verdict, deciding
 
 _OLD, _NEW = "old", "new"
 
 
-def comparison_text(comparison: Comparison) -> str:
-    """The whole comparison, with a closing line end."""
+def revision_text(revision: Revision) -> str:
+    """The whole of it, with a closing line end."""
+    lines = [*_compared(revision.comparison), "", *changes_text(revision.changes)]
+    lines += [] if revision.impact is None else ["", *impact_text(revision.impact)]
+    return "\n".join(lines) + "\n"
+
+
+def _compared(comparison: Comparison) -> list[str]:
     old, new = comparison.old, comparison.new
     lines = folded(
         f"{comparison.word.value}: standard {old.name}, edition {old.edition}, then edition {new.edition}"
@@ -25,12 +33,12 @@ def comparison_text(comparison: Comparison) -> str:
         lines += ["", *_event(event)]
     if comparison.conditions:
         lines += ["", "conditions"]
-        lines += [line for change in comparison.conditions for line in folded(_condition(change), 2)]
-    told = list(_marks(comparison))
+        lines += [line for change in comparison.conditions for line in folded(condition_words(change), 2)]
+    told = list(mark_words(comparison))
     lines += ["", *(line for each in told for line in folded(each))] if told else []
     if comparison.left_open:
         lines += ["", *folded("something is not decided: what is said above is all that is proved")]
-    return "\n".join(lines) + "\n"
+    return lines
 
 
 def _event(event: EventComparison) -> list[str]:
@@ -60,13 +68,13 @@ def _claim(claim: Claim, what: str, course: Course) -> list[str]:
     lines = folded(f"{what}: {kind}", 2)
     facts = log.facts_stated(log.candidates[0])
     lines += [line for name, stated in facts for line in folded(f"with {name} {stated}", 6)]
-    lines += [line for entry in log.entries for line in folded(_entry(entry), 6)]
+    lines += [line for entry in log.entries for line in folded(entry_words(entry), 6)]
     lines += folded(f"{clock(log.end)} end", 6) if log.end is not None else []
     lines += _verdict(_OLD, claim.shown.old, all_acts=claim is course.told)
     return lines + _verdict(_NEW, claim.shown.new, all_acts=claim is course.told)
 
 
-def _entry(entry: Entry) -> str:
+def entry_words(entry: Entry) -> str:
     value = "" if entry.value is None else f" {entry.value}"
     whose = "" if entry.candidate is None else f" for {entry.candidate}"
     by = "" if entry.by is None else f" by {entry.by}"
@@ -92,7 +100,7 @@ def _reason(reason: Reason) -> str:
     return f"{reason.kind.value}: {reason.path}{sentence}{at}; {unbroken(reason.words)}"
 
 
-def _condition(change: ConditionChange) -> str:
+def condition_words(change: ConditionChange) -> str:
     words = [", ".join(f"`{each}`" for each in side) or "nothing" for side in (change.old, change.new)]
     told = f"{change.name}: {change.word.value}; {words[0]}, then {words[1]}"
     for fact, where in ((change.lost, _OLD), (change.gained, _NEW)):
@@ -101,7 +109,7 @@ def _condition(change: ConditionChange) -> str:
     return told
 
 
-def _marks(comparison: Comparison) -> Iterator[str]:
+def mark_words(comparison: Comparison) -> Iterator[str]:
     marks, candidates = comparison.marks, comparison.candidates
     if marks.any:
         yield "compared over the logs that both editions can read: those without what one alone declares"

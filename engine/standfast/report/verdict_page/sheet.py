@@ -173,7 +173,7 @@ def _sheet(judged: Judged) -> Sheet:
         title=judged.standard.title,
         about=tuple(each for each in about if each),
         because=because(verdict),
-        deciding=tuple(_whys(deciding(verdict), verdict)),
+        deciding=tuple(whys_of(deciding(verdict), verdict)),
         owed=tuple(f"{owed.path}: {owed.words}" for owed in verdict.owed),
         corrections_line=corrections_line(verdict),
         is_close_call=is_close_call(verdict),
@@ -183,9 +183,9 @@ def _sheet(judged: Judged) -> Sheet:
         points="" if verdict.points is None else f"{verdict.points} points",
         events=tuple(_event(judged, event) for event in verdict.events),
         figures=tuple(map(_figure, verdict.figures)),
-        outside=tuple(_whys(outside_attempts(verdict), verdict)),
+        outside=tuple(whys_of(outside_attempts(verdict), verdict)),
         remarks=tuple(remark_words(remark, verdict.zero) for remark in verdict.remarks),
-        session=None if whole is None else _picture(whole),
+        session=None if whole is None else picture_of(whole),
         digests=digests_words(verdict),
         is_rounded=has_rounded(verdict),
     )
@@ -206,18 +206,18 @@ def _attempt(judged: Judged, event: EventResult, attempt: AttemptResult) -> Atte
     return Attempt(
         said=attempt_words(attempt, zero),
         best=attempt.best,
-        reasons=tuple(_whys(attempt.reasons, judged.verdict)),
+        reasons=tuple(whys_of(attempt.reasons, judged.verdict)),
         results=(*map(scored_words, attempt.scores), *map(rounds_words, attempt.rounds)),
         figures=tuple(map(_figure, attempt.figures)),
-        picture=_picture(attempt_timeline(judged, event, attempt)),
+        picture=picture_of(attempt_timeline(judged, event, attempt)),
     )
 
 
-def _picture(shown: Timeline) -> Picture:
+def picture_of(shown: Timeline) -> Picture:
     return Picture(shown.name, drawings(shown), shown.lines())
 
 
-def _whys(reasons: Iterable[Reason], verdict: Verdict) -> Iterator[Why]:
+def whys_of(reasons: Iterable[Reason], verdict: Verdict) -> Iterator[Why]:
     for each in reasons:
         yield Why(each.kind.value, each.path, each.sentence, reason_words(each, verdict.zero))
 

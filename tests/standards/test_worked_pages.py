@@ -1,4 +1,4 @@
-"""The page on records: its commands, one after the other in one folder, print what it says and end as it says.
+"""Pages of worked commands: these, one after the other in one folder, print what the page says and end as it says.
 
 A block of `file NAME` is written; `change NAME` has two lines, what is put in the place of the first, once, being
 the second; `console CODE` is a command with what it prints, standard output after standard error. A line `...`
@@ -14,8 +14,16 @@ import pytest
 from standfast.command.line import main
 
 _HOME = Path(__file__).resolve().parents[2] / "standards"
-_PAGE = (_HOME / "records.md").read_text(encoding="utf-8")
-_BLOCKS: list[tuple[str, str, str]] = re.findall(r"^```(\w+) ([^\n]+)\n(.*?)^```$", _PAGE, re.M | re.S)
+_PAGES = {
+    "records.md": {"grade", "register", "ruling", "recheck", "agree"},
+    "revisions.md": {"compare"},
+}
+"""Each page with the verbs it shows."""
+
+
+def blocks(page: str) -> list[tuple[str, str, str]]:
+    text = (_HOME / page).read_text(encoding="utf-8")
+    return re.findall(r"^```(\w+) ([^\n]+)\n(.*?)^```$", text, re.M | re.S)
 
 
 def undigested(text: str) -> str:
@@ -27,20 +35,22 @@ def pattern(expected: str) -> str:
     return "".join(lines)
 
 
-def test_the_page_has_its_examples() -> None:
-    kinds = [kind for kind, _, _ in _BLOCKS]
-    assert kinds.count("console") >= 7 and kinds.count("file") >= 3 and kinds.count("change") >= 2
-    assert set(kinds) == {"file", "change", "console"} and _PAGE.count("\n```") == 2 * len(_BLOCKS)
-    verbs = {text.split()[2] for kind, _, text in _BLOCKS if kind == "console"}
-    assert verbs == {"grade", "register", "ruling", "recheck", "agree"}
+@pytest.mark.parametrize(("page", "verbs"), _PAGES.items())
+def test_the_page_has_its_examples(page: str, verbs: set[str]) -> None:
+    kinds = [kind for kind, _, _ in blocks(page)]
+    assert kinds.count("console") >= 2 and kinds.count("file") >= 3
+    assert set(kinds) <= {"file", "change", "console"}
+    assert {text.split()[2] for kind, _, text in blocks(page) if kind == "console"} == verbs
 
 
+@pytest.mark.parametrize("page", _PAGES)
 def test_the_commands_print_what_the_page_says(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+    page: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    for kind, what, text in _BLOCKS:
+    for kind, what, text in blocks(page):
         if kind == "file":
+            Path(what).parent.mkdir(exist_ok=True)
             Path(what).write_text(text, encoding="utf-8")
         elif kind == "change":
             old, new = text.splitlines()
@@ -56,5 +66,6 @@ def test_the_commands_print_what_the_page_says(
             assert code == int(what), command
 
 
-def test_the_readme_names_the_page() -> None:
-    assert "(standards/records.md)" in (_HOME.parent / "README.md").read_text(encoding="utf-8")
+@pytest.mark.parametrize("page", _PAGES)
+def test_the_readme_names_the_page(page: str) -> None:
+    assert f"(standards/{page})" in (_HOME.parent / "README.md").read_text(encoding="utf-8")

@@ -3,7 +3,8 @@
 import json
 from collections.abc import Iterator
 
-from standfast.difference.impact import Apart, Impact, Unread, Why, impact
+from standfast.difference.archive import impact
+from standfast.difference.impact import Apart, Impact, Unread, Why
 from standfast.log.entry import RawLog
 from standfast.log.reader import read_log
 from standfast.model.standard import Standard

@@ -1,0 +1,98 @@
+"""What was changed clause by clause, and whom it changes, as plain text for a terminal."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from standfast.difference.clauses import ChangeKind, ClauseChange, Said
+from standfast.difference.impact import Apart, Change, Impact, Worth
+from standfast.difference.pointing import Points
+from standfast.report.brief.spoken import counted
+from standfast.report.lines import folded
+
+
+def changes_text(changes: Sequence[ClauseChange]) -> list[str]:
+    """Every change with both lines; a heading first."""
+    if not changes:
+        return folded("clause by clause: nothing was changed")
+    lines = folded(f"clause by clause: {counted(len(changes), 'change', 'changes')}")
+    return [*lines, *(line for change in changes for line in _change(change))]
+
+
+def _change(change: ClauseChange) -> Iterator[str]:
+    yield from folded(change_words(change), 2)
+    for which, said in (("old", change.old), ("new", change.new)):
+        if said is not None:
+            yield from folded(f"{which}, line {said.line}: {said_words(change, said)}", 6)
+
+
+def change_words(change: ClauseChange) -> str:
+    """`altered, harder: throws.within`."""
+    points = "" if change.points is Points.NEITHER else f", {change.points.value}"
+    return f"{change.kind.value}{points}: {where(change)}"
+
+
+def where(change: ClauseChange) -> str:
+    """The path in the edition that has it; of one with two paths both."""
+    was = "" if change.old is None else change.old.path
+    now = change.path
+    if not now:
+        return "the whole test"
+    return f"{now} (was {was})" if was and was != now else now
+
+
+def said_words(change: ClauseChange, said: Said) -> str:
+    """What the line says; of a change of wording its text."""
+    if change.kind is not ChangeKind.WORDED:
+        return said.words
+    return "no text" if not said.told else "; ".join(f'"{text}"' for text in said.told.split("\n"))
+
+
+# --- whom it changes -----------------------------------------------------------------------------------------
+
+
+def impact_text(impact: Impact) -> list[str]:
+    """The table, the list of who changes, and what is counted apart."""
+    logs, candidates = counted(impact.logs, "log", "logs"), counted(impact.compared, "candidate", "candidates")
+    lines = folded(f"the archive: {logs}, {candidates} graded under both editions")
+    lines += [f"  {'old':<12}{'new':<12}{'candidates':>10}"] if impact.table else []
+    lines += [f"  {was.value:<12}{now.value:<12}{count:>10}" for was, now, count in impact.table]
+    if impact.otherwise:
+        lines += folded(f"{impact.otherwise} of those who do not change are judged so for other reasons", 2)
+    for path, count in by_rule(impact):
+        lines += folded(f"by {path}: {counted(count, 'candidate', 'candidates')}", 2)
+    lines += ["", *folded("who changes")] if impact.changes else []
+    for change in impact.changes:
+        lines += folded(f"candidate {change.candidate}, session {change.session}: {went_words(change)}", 2)
+        lines += folded(f"{by_words(change)}; log {change.log}", 6)
+    lines += ["", *folded("counted apart")] if impact.apart else []
+    lines += [line for apart in impact.apart for line in folded(apart_words(apart), 2)]
+    return lines
+
+
+def by_rule(impact: Impact) -> list[tuple[str, int]]:
+    """How many change by each rule, the most first; one who changes by several is counted with each."""
+    counts = Counter(path for change in impact.changes for path in change.paths)
+    return sorted(counts.items(), key=lambda each: (-each[1], each[0]))
+
+
+def went_words(change: Change) -> str:
+    return f"{worth_words(change.old)}, then {worth_words(change.new)}"
+
+
+def worth_words(worth: Worth) -> str:
+    grade = "" if worth.grade is None else f", {worth.grade}"
+    points = "" if worth.points is None else f", {worth.points} points"
+    return f"{worth.outcome.value}{grade}{points}"
+
+
+def by_words(change: Change) -> str:
+    """`by throws.within of the new edition`."""
+    if not change.by:
+        return "by what a GO is worth"
+    return f"by {', '.join(change.paths)} of the {'new' if change.by_new else 'old'} edition"
+
+
+def apart_words(apart: Apart) -> str:
+    what = f": {apart.what}" if apart.what else ""
+    more = " and others" if apart.count > len(apart.logs) else ""
+    return f"{apart.count} {apart.why.value}{what}; {', '.join(apart.logs)}{more}"

@@ -1,0 +1,213 @@
+"""What stands on the page of a revision: the verdict of the comparison, and all that it rests on."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from attrs import frozen
+
+from standfast.difference.clauses import ChangeKind, ClauseChange, Said
+from standfast.difference.comparison import Comparison, EventComparison
+from standfast.difference.conditions import Word
+from standfast.difference.impact import Change, Impact
+from standfast.difference.pointing import Points
+from standfast.difference.revision import Revision
+from standfast.difference.texts import Beside
+from standfast.report.brief.spoken import counted, listed, name
+from standfast.report.cautions import ALWAYS, usual_cautions
+from standfast.report.changes_text import apart_words, by_rule, said_words, where, worth_words
+from standfast.report.comparison_page.witness import Witness, witnesses
+from standfast.report.comparison_text import condition_words, mark_words
+
+_HEADLINES = {
+    Word.SAME: "Whoever passes under one edition passes under the other.",
+    Word.HARDER: "Some who pass under the old edition do not under the new, and nobody the other way round.",
+    Word.EASIER: "Some who do not pass under the old edition do under the new, and nobody the other way round.",
+    Word.MIXED: "Some pass under the old edition alone, and some under the new edition alone.",
+    Word.NOT_DECIDED: "It is not decided whether the same people pass under both editions.",
+}
+_PROVED = "Proved over every log that both editions can read; each difference is shown below by a log."
+_OPEN = "What is said below is all that is proved or shown."
+
+
+@frozen(kw_only=True)
+class Row:
+    """A change: its kind, which way it points, the clause, and both lines with where they stand."""
+
+    kind: str
+    points: Points
+    where: str
+    old: str
+    old_line: int | None
+    new: str
+    new_line: int | None
+
+
+@frozen(kw_only=True)
+class Section:
+    """The whole test or an event: how the new edition stands to the old, why so, and the logs that show it."""
+
+    name: str
+    word: str
+    notes: tuple[str, ...]
+    witnesses: tuple[Witness, ...]
+
+
+@frozen(kw_only=True)
+class Person:
+    """One who changes."""
+
+    candidate: str
+    session: str
+    log: str
+    old: str
+    new: str
+    by: str
+
+
+@frozen(kw_only=True)
+class Archive:
+    """`table` has how many went from what to what, `rules` how many by which rule, with the line it is now."""
+
+    summary: str
+    otherwise: str
+    table: tuple[tuple[str, str, int, bool], ...]
+    rules: tuple[tuple[str, int], ...]
+    people: tuple[Person, ...]
+    apart: tuple[str, ...]
+
+
+@frozen(kw_only=True)
+class Page:
+    title: str
+    name: str
+    old: str
+    new: str
+    old_digest: str
+    new_digest: str
+    word: str
+    headline: str
+    proved: str
+    changed: str
+    whom: str
+    sections: tuple[Section, ...]
+    rows: tuple[Row, ...]
+    conditions: tuple[str, ...]
+    marks: tuple[str, ...]
+    archive: Archive | None
+    texts: Sequence[Beside]
+    own: tuple[str, ...]
+    usual: tuple[str, ...]
+
+
+def revised(revision: Revision, texts: Sequence[Beside]) -> Page:
+    """All that is on the page."""
+    comparison, impact = revision.comparison, revision.impact
+    old, new = comparison.old, comparison.new
+    editions = (old.edition, new.edition) if old.edition != new.edition else ("(old)", "(new)")
+    return Page(
+        title=new.title,
+        name=new.name,
+        old=f"edition {old.edition}, in force from {old.in_force.isoformat()}",
+        new=f"edition {new.edition}, in force from {new.in_force.isoformat()}",
+        old_digest=old.digest,
+        new_digest=new.digest,
+        word=comparison.word.value,
+        headline=_HEADLINES[comparison.word],
+        proved=_OPEN if comparison.left_open else _PROVED,
+        changed=_changed(revision.changes),
+        whom="No archive of logs was looked at." if impact is None else _whom(impact),
+        sections=tuple(_sections(comparison, editions)),
+        rows=tuple(map(_row, revision.changes)),
+        conditions=tuple(condition_words(change) for change in comparison.conditions),
+        marks=tuple(mark_words(comparison)),
+        archive=None if impact is None else _archive(impact),
+        texts=texts,
+        own=tuple(dict.fromkeys((*new.cautions, *old.cautions))),
+        usual=tuple(dict.fromkeys((*usual_cautions(new), *usual_cautions(old)))) or ALWAYS,
+    )
+
+
+def _changed(changes: Sequence[ClauseChange]) -> str:
+    if not changes:
+        return "Nothing was changed but comments, layout, units or the order of declarations."
+    meant = [change for change in changes if change.kind is not ChangeKind.WORDED]
+    worded = len(changes) - len(meant)
+    points = Counter(change.points for change in meant)
+    told = [f"{points[each]} {_POINTS[each]}" for each in Points if points[each]]
+    told += [f"{worded} only in wording"] if worded else []
+    return f"{counted(len(changes), 'change', 'changes')} clause by clause: {listed(told)}."
+
+
+_POINTS = {Points.HARDER: "harder", Points.EASIER: "easier", Points.NEITHER: "neither harder nor easier"}
+
+
+def _whom(impact: Impact) -> str:
+    went = Counter((worth_words(each.old), worth_words(each.new)) for each in impact.changes)
+    told = [f"{count} from {was} to {now}" for (was, now), count in went.most_common()]
+    apart = sum(each.count for each in impact.apart)
+    said = f"Of {counted(impact.compared, 'candidate', 'candidates')} of the archive "
+    said += f"{len(impact.changes)} would have another verdict: {listed(told)}" if told else "nobody changes"
+    return f"{said}; {apart} could not be compared and are counted apart." if apart else f"{said}."
+
+
+def _sections(comparison: Comparison, editions: tuple[str, str]) -> Iterator[Section]:
+    yield Section(
+        name="The whole test",
+        word=comparison.whole.word.value,
+        notes=(),
+        witnesses=tuple(witnesses(comparison.whole, editions)),
+    )
+    yield from (_event(event, comparison, editions) for event in comparison.events)
+
+
+def _event(event: EventComparison, comparison: Comparison, editions: tuple[str, str]) -> Section:
+    course, of = event.course, f"Event {name(event.label)} by itself"
+    if course is None:
+        only = [f"edition {editions[side]}" for side, there in enumerate((event.in_old, event.in_new)) if there]
+        note = f"in {only[0]} alone" if len(only) == 1 else "for no candidate of both editions"
+        return Section(name=of, word="", notes=(note,), witnesses=())
+    if course == comparison.whole and len(comparison.events) == 1:
+        return Section(name=of, word=course.word.value, notes=("as the whole test",), witnesses=())
+    return Section(name=of, word=course.word.value, notes=(), witnesses=tuple(witnesses(course, editions)))
+
+
+def _row(change: ClauseChange) -> Row:
+    return Row(
+        kind=change.kind.value,
+        points=change.points,
+        where=where(change),
+        old=_said(change, change.old),
+        old_line=None if change.old is None else change.old.line,
+        new=_said(change, change.new),
+        new_line=None if change.new is None else change.new.line,
+    )
+
+
+def _said(change: ClauseChange, said: Said | None) -> str:
+    return "" if said is None else said_words(change, said)
+
+
+def _archive(impact: Impact) -> Archive:
+    logs, compared = counted(impact.logs, "log", "logs"), counted(impact.compared, "candidate", "candidates")
+    return Archive(
+        summary=f"{logs}, {compared} graded under both editions.",
+        otherwise=f"{impact.otherwise} of those who do not change are judged so for other reasons."
+        if impact.otherwise
+        else "",
+        table=tuple((was.value, now.value, count, was is not now) for was, now, count in impact.table),
+        rules=tuple(by_rule(impact)),
+        people=tuple(map(_person, impact.changes)),
+        apart=tuple(map(apart_words, impact.apart)),
+    )
+
+
+def _person(change: Change) -> Person:
+    edition = "new" if change.by_new else "old"
+    return Person(
+        candidate=change.candidate,
+        session=change.session,
+        log=change.log,
+        old=worth_words(change.old),
+        new=worth_words(change.new),
+        by=f"{', '.join(change.paths)} ({edition} edition)" if change.paths else "what a GO is worth",
+    )
