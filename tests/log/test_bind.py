@@ -104,6 +104,7 @@ def test_measures_are_exact(standard: Standard, mark: str, value: str, amount: F
         ("line_in", 40, "L466", "`40` for `line_in` has no unit"),
         ("line_in", "40", "L466", "`40` for `line_in` has no unit"),
         ("line_in", "40 meters", "L467", "unknown unit `meters` in `40 meters`"),
+        ("line_in", f"4 {'k' * 500}", "L467", f"unknown unit `{'k' * 59}…` in `4 {'k' * 57}…`"),
         ("line_in", "40 kg", "L468", "`40 kg` for `line_in` is a measure of mass, not of length"),
         ("line_in", "40m", "L469", "`40m` for `line_in` is not a measure"),
         ("line_in", "40,5 m", "L469", "`40,5 m` for `line_in` is not a measure"),

@@ -40,7 +40,9 @@ def read_amount(text: str, name: str, spoken: Unit) -> Quantity | Refused:
         unit = UNITS.get(unit_name)
         if unit is None:
             near = nearest(unit_name, (u.name for u in UNITS.values() if u.dimension is dimension))
-            return Refused(codes.UNKNOWN_UNIT, facts | {"unit": unit_name} | ({"near": near} if near else {}))
+            return Refused(
+                codes.UNKNOWN_UNIT, facts | {"unit": shown(unit_name)} | ({"near": near} if near else {})
+            )
         if unit.dimension is not dimension:
             return Refused(codes.OTHER_DIMENSION, facts | {"found": unit.dimension.value})
         if len(decimals) > 6:
