@@ -2,14 +2,16 @@
 
     python tools/fuzz.py run logs --minutes 20
     python tools/fuzz.py run tables --minutes 20
+    python tools/fuzz.py run rosters --minutes 20
     python tools/fuzz.py run rules --minutes 20
     python tools/fuzz.py one rules FILE
     python tools/fuzz.py distil rules FOLDER
 
 The readers: `logs` of JSON Lines and `tables` of cells are read, understood by their standard, written and read
-again; `rules` are read, resolved, printed and read again. `run` starts from the shipped files, those of the tests
-and the inputs it has kept in its folder. `one` holds a reader to one file. `distil` keeps in `tests/fuzz`, of the
-inputs there and in a folder, the few that cover most of what all do.
+again; `rosters` are read, their sheets printed and read; `rules` are read, resolved, printed and read again. `run`
+starts from the shipped files, those of the tests and the inputs it has kept in its folder. `one` holds a reader to
+one file. `distil` keeps in `tests/fuzz`, of the inputs there and in a folder, the few that cover most of what all
+do.
 
 `run` needs the fuzzer: `pip install .[fuzzing]`, on Linux, with a Python it has a wheel for.
 """
@@ -29,7 +31,7 @@ sys.path.insert(0, str(_TOOLS.parent / "engine"))
 _SECONDS = 300  # by the clock on the wall for one input; of its own computing it has far less
 _MEGABYTES = 1024
 _ENDS = (0, 70, 71, 77)  # libFuzzer's: the time was up, a hang, too much memory, a crash below Python
-_READERS = ("logs", "tables", "rules")
+_READERS = ("logs", "tables", "rosters", "rules")
 
 
 def main() -> int:

@@ -6,7 +6,7 @@ the text; and what was read, written and read again, is the same.
 
 import json
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from unicodedata import category
@@ -15,7 +15,9 @@ from standfast.codes.files import NOT_KEPT
 from standfast.command.tidy import tidied
 from standfast.diagnostic import Diagnostic, has_errors
 from standfast.log.entry import SessionLog
+from standfast.log.fill_in import Sitting, fill_in_bytes
 from standfast.log.reader import is_sheet
+from standfast.log.roster import read_roster
 from standfast.log.sheet_writer import csv_bytes
 from standfast.log.writer import log_bytes
 from standfast.model.standard import Standard
@@ -39,6 +41,20 @@ def read_table(data: bytes) -> None:
     _read_log("log.csv", data)
 
 
+def read_rosters(data: bytes) -> None:
+    """With the sheet printed for those listed, which is read as a log of nothing."""
+    standard = max(standards(), key=lambda each: len(each.facts))
+    roster, found = read_roster("roster.csv", data, standard)
+    _hold_of_a_log(roster, found)
+    if roster is not None:
+        printed = fill_in_bytes(standard, roster, Sitting(session="S"))
+        log, found = load_log("sheet.csv", printed, standard)
+        assert log is not None, f"the sheet is not read: {found[0].message}"
+        assert (log.candidates, log.entries) == (tuple(each.candidate for each in roster), ()), "it says more"
+        kept = [{*log.facts.get(each.candidate, ())} == {name for name, _ in each.facts} for each in roster]
+        assert all(kept), "a fact is lost"
+
+
 def read_rules(data: bytes) -> None:
     """With its printing, which reads the tidy text again and holds it against the first."""
     try:
@@ -55,6 +71,7 @@ def read_rules(data: bytes) -> None:
 READERS: Mapping[str, Callable[[bytes], None]] = {
     "logs": read_json_lines,
     "tables": read_table,
+    "rosters": read_rosters,
     "rules": read_rules,
 }
 
@@ -62,10 +79,7 @@ READERS: Mapping[str, Callable[[bytes], None]] = {
 def _read_log(name: str, data: bytes) -> None:
     standard = _standard(data)
     log, found = load_log(name, data, standard)
-    _hold(log, found)
-    assert len(found) <= _MOST_OF_A_LOG, f"{len(found)} diagnostics"
-    longest = max((len(each.message) for each in found), default=0)
-    assert longest <= _LONGEST, f"a message of {longest} characters"
+    _hold_of_a_log(log, found)
     if log is not None:
         for ending, write in (("jsonl", log_bytes), ("csv", csv_bytes)):
             again, found = load_log(f"again.{ending}", write(log), standard)
@@ -87,8 +101,14 @@ def _said(key: str, value: object) -> object:
     return value.strip().removesuffix(".0") if key in ("at", "end") else value.strip()
 
 
-def _hold(value: object, found: Iterable[Diagnostic]) -> None:
-    found = tuple(found)
+def _hold_of_a_log(value: object, found: Sequence[Diagnostic]) -> None:
+    _hold(value, found)
+    assert len(found) <= _MOST_OF_A_LOG, f"{len(found)} diagnostics"
+    longest = max((len(each.message) for each in found), default=0)
+    assert longest <= _LONGEST, f"a message of {longest} characters"
+
+
+def _hold(value: object, found: Sequence[Diagnostic]) -> None:
     assert (value is None) == has_errors(found), "a value and errors, or neither"
     for each in found:
         for span in (each.span, *(label.span for label in each.also)):

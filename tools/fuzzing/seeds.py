@@ -5,7 +5,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from fuzzing.readers import ROOT, standards
+from standfast.log.fill_in import Sitting, fill_in_bytes
 from standfast.log.reader import ENTRY_KEYS
+from standfast.log.roster import Listed
 from standfast.log.sheet import COLUMNS
 from standfast.log.sheet_header import KEYS
 from standfast.log.sheet_writer import csv_bytes
@@ -34,10 +36,31 @@ _COMING_AND_GOING = b"""\
 {"at": "0:10", "leave": "E-2"}
 {"strike": 5, "by": "G-2", "note": "was still there"}
 """
+_ROSTERS = (
+    "candidate\nC-1\nC-2\n",
+    "\ufeffcandidate;body_mass;duty;tide_set\r\nC-1;80,5 kg;boat;120 deg\r\nC-2;;shore;\r\n;;;\r\n",
+    'tide_set,candidate,duty\n"0 deg","C,""3""",_\n,\'=C-4,boat\n',
+    "duty\tcandidate\nboat\tC-1\nashore\tC-1\n\tall\n",
+)
 _AMOUNTS = ("0:00", "0:05.4", "1:00:05", "00:40:00", "2026-04-11T09:00:00Z", "40 m", "3,2", "4 kg", "all", "-")
 _STRANGE = ("\ufeff", "\u00a0", "\u202e", "\u2028", "\u0660", "\u00e9", "\x00", "\x1b", "\t", "\r\n", "\r")
 _JSON = ('"', "{", "}", "[", "]", ":", ",", "\\u0000", "\\ud800", "true", "null", "1e999", '"end":', '"facts":{')
-_CELLS = (",", ";", '"', '""', "# ", "# fact ", "# condition ", " for ", "=", "'", "end", "yes")
+_CELLS = (
+    ",",
+    ";",
+    '"',
+    '""',
+    "# ",
+    "# fact ",
+    "# condition ",
+    "# order: by candidate",
+    "_",
+    " for ",
+    "=",
+    "'",
+    "end",
+    "yes",
+)
 _RULES = ('"', "# ", "\n", "\n    ", "\n        ", ", ", "1/4", "0.5 s", "10 min", "3 m", "D601", "2026-02-30")
 
 
@@ -58,7 +81,10 @@ def _seeds(reader: str) -> Iterator[bytes]:
         yield from _logs()
         for data in _examples(ROOT / "tests" / "log" / "bad_logs.txt", "^== .*\n", "<< .*\n"):
             yield data.replace(b"HEADER", _HEADER)
+    elif reader == "rosters":
+        yield from (each.encode() for each in _ROSTERS)
     else:
+        yield from _sheets()
         for data in _logs():
             for standard in standards():
                 log, _ = load_log("log.jsonl", data, standard)
@@ -70,6 +96,15 @@ def _logs() -> Iterator[bytes]:
     yield from (path.read_bytes() for path in sorted(ROOT.glob("standards/*/logs/*.jsonl")))
     yield _CORRECTED
     yield _COMING_AND_GOING
+
+
+def _sheets() -> Iterator[bytes]:
+    """Printed to be filled in, and filled in, each row a second after the one before it."""
+    for standard in standards():
+        sheet = fill_in_bytes(standard, (Listed("C-1", ()), Listed("C-2", ())), Sitting(session="S"))
+        yield sheet
+        before, *rows = re.split(rb"^_,", sheet, flags=re.MULTILINE)
+        yield before + b"".join(b"0:%02d.0,%b" % (second % 60, row) for second, row in enumerate(rows))
 
 
 def _examples(path: Path, between: str, expected: str) -> Iterator[bytes]:
@@ -87,6 +122,7 @@ def dictionary(reader: str) -> list[str]:
         return sorted({*words, *_RULES, *_STRANGE})
     names = [mark.name for standard in standards() for mark in standard.marks]
     names += [each.name for standard in standards() for each in standard.conditions]
+    names += [each.name for standard in standards() for each in standard.facts]
     keys = ENTRY_KEYS if reader == "logs" else (*COLUMNS, *KEYS)
     written = _JSON if reader == "logs" else _CELLS
     return sorted({*names, *keys, "candidates", *COLUMNS, *written, *_AMOUNTS, *_STRANGE})
