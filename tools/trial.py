@@ -9,6 +9,7 @@
     python tools/trial.py kills --count 500 --seed 1
     python tools/trial.py flips --count 10000 --seed 1
     python tools/trial.py editions --count 5000 --seed 1
+    python tools/trial.py clauses --count 5000 --seed 1
     python tools/trial.py mutants --module step
 
 `pairs` makes random standards and logs and holds machine and definition against each other. `files` spoils rule
@@ -21,6 +22,7 @@ called a close call.
 `kills` kills processes that add records: what was acknowledged must be there and whole. `flips` flips one bit of a
 register, a log or a standard: recheck must find it.
 `editions` alters random standards and holds what comparing says of both editions against logs.
+`clauses` alters random standards: each change must be told, none made up, and all mirrored the other way round.
 `mutants` changes the machine and the replay in one place at a time: the quick examples must notice.
 """
 
@@ -41,6 +43,7 @@ _TRIALS = {
     "kills": ("trials.kills", "hold", 500),
     "flips": ("trials.flips", "hold", 10_000),
     "editions": ("trials.editions", "hold", 5_000),
+    "clauses": ("trials.clauses", "hold", 5_000),
 }
 """Of each trial the module, the function that holds it, and how many it tries unless told."""
 

@@ -195,3 +195,10 @@ def test_of_an_archive_only_what_changed_is_kept() -> None:
 
     found = impact(meant(TEXT), meant(NEW.replace("60 s", "58 s")), archive())
     assert (found.compared, len(found.changes), len(seen)) == (300, 6, 300)
+
+
+def test_causes_without_end_are_told_by_their_kind() -> None:
+    found = of(*(log(f"0:00 mark_{number}", f"{number}.jsonl", edition="1") for number in range(70)))
+    assert len(found.apart) == 51
+    assert sum(each.count for each in found.apart) == found.logs == 70
+    assert (found.apart[-1].why, found.apart[-1].what, found.apart[-1].count) == (Why.NOT_OF_OLD, "", 20)

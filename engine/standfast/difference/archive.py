@@ -21,6 +21,7 @@ from standfast.replay import replay
 from standfast.verdict import Outcome, Owed, Reason, ReasonKind, Verdict, deciding
 
 _EXAMPLES = 3  # logs named of those that are counted apart for one cause
+_CAUSES = 50  # told one by one; what comes after is counted by kind alone, so that memory does not grow with it
 
 
 def impact(old: Standard, new: Standard, logs: Iterable[RawLog | Unread]) -> Impact:
@@ -41,9 +42,12 @@ def impact(old: Standard, new: Standard, logs: Iterable[RawLog | Unread]) -> Imp
                     table[found.outcome, found.outcome] += 1
                     otherwise += found.otherwise
                 case Apart():
-                    count, names = apart.get((found.why, found.what), (0, ()))
+                    cause = found.why, found.what
+                    if cause not in apart and len(apart) >= _CAUSES:
+                        cause = found.why, ""
+                    count, names = apart.get(cause, (0, ()))
                     names = names if len(names) == _EXAMPLES else tuple(dict.fromkeys((*names, *found.logs)))
-                    apart[found.why, found.what] = count + found.count, names
+                    apart[cause] = count + found.count, names
     places = list(Outcome)
     return Impact(
         logs=read,
