@@ -6,8 +6,7 @@ from multiprocessing import Pool
 from random import Random
 
 from standfast.difference.clauses import ChangeKind, ClauseChange, clause_changes
-from standfast.difference.conditions import condition_changes
-from standfast.difference.likeness import alike
+from standfast.difference.likeness import alike, bare
 from standfast.difference.texts import side_by_side
 from standfast.model.standard import Standard
 from trials.alterations import meant
@@ -61,11 +60,15 @@ def _is_the_same(old: Standard, new: Standard) -> bool:
                 for mark in each.marks
             },
             {(fact.name, frozenset(fact.choices), fact.unit, fact.heading) for fact in each.facts},
+            {
+                bare(held)
+                for held in (*each.conditions, *(own for event in each.events for own in event.conditions))
+            },
             None if each.times_within is None else each.times_within.base,
         )
         for each in (old, new)
     ]
-    return declared[0] == declared[1] and alike(old, new) and not condition_changes(old, new)
+    return declared[0] == declared[1] and alike(old, new)
 
 
 def hold(count: int, seed: int, jobs: int) -> int:
