@@ -165,6 +165,14 @@ def test_without_that_line_above_they_are_not_sorted() -> None:
     assert refused("0:02.0,go,,C-1\n", ABOVE.replace("by candidate", "by lane")) == ["L486"]
 
 
+def test_where_numbers_move_when_a_row_is_filled_in_nothing_is_corrected_by_number() -> None:
+    """A strike of entry 2 would be of another candidate's entry as soon as an earlier time is filled in."""
+    head, rows = "at,mark,candidate,strike,by,note\n", "0:02.0,go,C-1,,,\n0:03.0,ashore,C-1,,,\n,,,2,G-1,wrong\n"
+    for above, expected in ((ABOVE, ["L498"]), (ABOVE.replace("# order: by candidate\n", ""), [])):
+        _, found = read_log("a.csv", f"{above}{head}{rows}".encode())
+        assert [each.code.number for each in found] == expected
+
+
 @pytest.mark.parametrize("row", ["_,line_in,40 m,C-1", "_,go,,C-1,G-2", "_,go,,C-1,,splash"])
 def test_what_is_filled_in_without_its_time_is_refused(row: str) -> None:
     assert refused(f"{row}\n") == ["L487"]

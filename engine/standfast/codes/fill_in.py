@@ -18,6 +18,14 @@ TIME_NOT_FILLED_IN = Code(
     about="A row of a printed sheet whose time is `_` was not seen and is left out. In one that has anything else filled "
     "in the time was forgotten, and what was seen is not passed over.",
 )
+CORRECTED_BY_NUMBER = Code(
+    "L498",
+    "correction where numbers move",
+    "`{word}` corrects an entry by its number, and with `# order: by candidate` numbers move when a row is filled in",
+    ("sort the rows by their times, take `# order: by candidate` out, and look the numbers up again",),
+    about="Entries are numbered in the order of their times. Where the rows of each candidate stand together another row "
+    "filled in gives all later ones another number, so a correction could come to be of another candidate's entry.",
+)
 NO_CANDIDATES = Code(
     "L488",
     "roster without candidates",

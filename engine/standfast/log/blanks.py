@@ -3,7 +3,7 @@
 `_` stands where something is to be filled in. A header line whose value it is, and a row whose time it is, are
 left out; a row in which an amount, a `by` or a note was filled in and the time was not is refused. In a table with
 `# order: by candidate` each candidate's rows stand together, so they are read in the order of their times, equal
-ones as they stand, corrections last.
+ones as they stand. One more row filled in then moves the numbers of others, so nothing is corrected by number.
 """
 
 import re
@@ -40,15 +40,22 @@ def left_blank(cells: Mapping[str, Cell]) -> bool | Refused:
 
 
 def in_order_of_time(rows: Iterable[Row]) -> list[Row]:
-    """The rows by their times; where one has none that can be read it stays behind the row before it."""
+    """The rows by their times; where one has none that can be read it stays behind the row before it.
+
+    Corrections come last, each refused.
+    """
     entries: list[tuple[Elapsed | Timestamp | None, bool, Row]] = []
     corrections: list[Row] = []
     last: Elapsed | Timestamp | None = None
     for row in rows:
-        members = {} if isinstance(row[1], Refused) else {member.key: member.value for member in row[1]}
-        if any(key in members for key in CORRECTIONS):
-            corrections.append(row)
+        given = () if isinstance(row[1], Refused) else row[1]
+        correction = next((member for member in given if member.key in CORRECTIONS), None)
+        if correction is not None:
+            facts = {"word": correction.key}
+            refused = Refused(codes.CORRECTED_BY_NUMBER, facts, correction.start, correction.end)
+            corrections.append((row[0], refused))
             continue
+        members = {member.key: member.value for member in given}
         text = members.get("at", members.get("end"))
         time = read_time(text) if isinstance(text, str) else None
         last = last if time is None or isinstance(time, Refused) else time
