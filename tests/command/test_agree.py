@@ -108,7 +108,38 @@ def test_nothing_to_compare_is_an_error(bench: Any, codes: Codes) -> None:
     logs = [bench.log("a.jsonl", grader="G-1"), bench.log("b.jsonl", grader="G-2", candidate="C-2")]
     ran = bench.run("agree", "--standard", "a.standard", *logs)
     assert ran.code == 2 and "error G601 found no candidate of a session is in the logs of two graders" in ran.said
-    assert codes(bench.run("agree", "--standard", "a.standard", "--format=json", *logs)) == ["G601"]
+    assert codes(bench.run("agree", "--standard", "a.standard", "--format=json", *logs)) == [
+        "G601",
+        "G604",
+        "G604",
+    ]
+    assert codes(bench.run("agree", "--standard", "a.standard", "--format=json", logs[0])) == ["G601"]
+
+
+def test_who_is_in_the_logs_of_one_grader_alone_is_told(bench: Any, codes: Codes, valid: Valid) -> None:
+    bench.standard("a.standard")
+    for grader, candidate, session in (
+        ("G-1", "C-1", "S-1"),
+        ("G-1", "C-5", "S-1"),
+        ("G-1", "C-1", "S-2"),
+        ("G-2", "C-1", "S-1"),
+        ("G-2", "C-05", "S-1"),
+        ("G-2", "C-1", "S-02"),
+    ):
+        bench.log(f"{grader}{candidate}{session}.jsonl", grader=grader, candidate=candidate, session=session)
+    ran = bench.run("agree", "--standard", "a.standard", ".")
+    assert ran.code == 1 and ran.said.count("doubt G604") == 4
+    for who, session, grader in (
+        ("C-5", "S-1", "G-1"),
+        ("C-05", "S-1", "G-2"),
+        ("C-1", "S-2", "G-1"),
+        ("C-1", "S-02", "G-2"),
+    ):
+        said = f"found `{who}` in session `{session}` under `rope_throw`, edition `1`, only by grader `{grader}`"
+        assert said in ran.said
+    document = bench.run("agree", "--standard", "a.standard", "--format=json", ".").document
+    valid("agree", document)
+    assert [one["code"] for one in document["diagnostics"]] == ["G604"] * 4
 
 
 def test_a_grader_has_one_log_of_a_candidate(bench: Any) -> None:

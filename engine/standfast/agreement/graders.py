@@ -102,6 +102,25 @@ def classes(logs: Sequence[Graded]) -> tuple[Class, ...]:
     return tuple(found)
 
 
+def by_one_alone(logs: Sequence[Graded]) -> tuple[tuple[Graded, ...], ...]:
+    """Whom one grader alone graded, together those of one edition, session and grader; nobody where all logs are
+    of one grader.
+    """
+    if len({one.grader for one in logs}) < 2:
+        return ()
+    by_whom: dict[tuple[str, ...], list[Graded]] = {}
+    for one in logs:
+        by_whom.setdefault((*_session(one.verdict), one.verdict.candidate), []).append(one)
+    alone: dict[tuple[str, ...], list[Graded]] = {}
+    for one in (group[0] for group in by_whom.values() if len(group) == 1):
+        alone.setdefault((*_session(one.verdict), one.grader), []).append(one)
+    return tuple(map(tuple, alone.values()))
+
+
+def _session(verdict: Verdict) -> tuple[str, str, str]:
+    return verdict.standard, verdict.edition, verdict.session
+
+
 def _subject(group: Sequence[Graded]) -> Subject:
     verdict = group[0].verdict
     questions = [Question(None, tuple((one.grader, one.verdict.outcome.value) for one in group))]

@@ -20,6 +20,17 @@ SAME_GRADER = Code(
     severity="doubt",
     about_files=True,
 )
+BY_ONE_ALONE = Code(
+    "G604",
+    "candidates in the logs of one grader alone",
+    "{who} in session `{session}` under `{standard}`, edition `{edition}`, only by grader `{grader}`",
+    ("give the log of another grader, or spell candidate and session alike in the logs of all",),
+    about="Logs belong together where standard, edition, session and candidate are the same, letter by letter. Whom one"
+    " grader alone has is held against nothing, and counts in no coefficient: a name that is spelled otherwise in one"
+    " log is told once for each spelling.",
+    severity="doubt",
+    about_files=True,
+)
 NO_LIBRARY = Code(
     "G603",
     "coefficients that cannot be computed here",

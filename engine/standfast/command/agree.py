@@ -5,10 +5,11 @@ import sys
 from collections.abc import Iterator
 
 from standfast.agreement.coefficients import is_installed
-from standfast.agreement.graders import Class, Graded, classes, graded
+from standfast.agreement.graders import Class, Graded, by_one_alone, classes, graded
 from standfast.codes import agreement as codes
 from standfast.codes import files
 from standfast.command.archives import unpacked
+from standfast.command.before import some
 from standfast.command.exits import Exit, Mistake, exit_for
 from standfast.command.files import LOG_ENDINGS, STANDARD_INPUT, opened
 from standfast.command.sessions import understand
@@ -24,10 +25,10 @@ DESCRIPTION = """\
 Logs of the same session, candidate, standard and edition belong together; each is
 of the grader its header names, or else is called by its file. Of each candidate
 that two or more graded it is shown what every log came to, event by event, and
-where the logs differ: the entries of a mark are matched in their order. Then how
-far the graders agree over all candidates: Cohen's kappa of each two graders,
-Fleiss' kappa over the candidates that all graded, Krippendorff's alpha over
-those that at least two graded.
+where the logs differ: the entries of a mark are matched in their order. Whom one
+grader alone has is named. Then how far the graders agree over all candidates:
+Cohen's kappa of each two graders, Fleiss' kappa over the candidates that all
+graded, Krippendorff's alpha over those that at least two graded.
 
 exit code: 0 all outcomes are alike, 1 an outcome or a doubt, 2 an error was reported
 """
@@ -67,6 +68,7 @@ def run(chosen: argparse.Namespace) -> Exit:
         found.append(Diagnostic(codes.NOTHING_TO_COMPARE, None, {}))
     elif not is_installed():
         found.append(Diagnostic(codes.NO_LIBRARY, None, {"package": "nltk"}))
+    found.extend(map(_alone, by_one_alone(logs)))
     if chosen.format == "json":
         sys.stdout.write(written(agree_document(compared, found)))
     else:
@@ -79,6 +81,19 @@ def run(chosen: argparse.Namespace) -> Exit:
 def _shown(compared: tuple[Class, ...]) -> str:
     texts = [subject_text(subject) for each in compared for subject in each.subjects]
     return "\n\n".join([*texts, *map(class_text, compared)])
+
+
+def _alone(logs: tuple[Graded, ...]) -> Diagnostic:
+    """`logs` are of one edition, session and grader."""
+    verdict = logs[0].verdict
+    facts = {
+        "who": some([f"`{one.verdict.candidate}`" for one in logs]),
+        "session": verdict.session,
+        "standard": verdict.standard,
+        "edition": verdict.edition,
+        "grader": logs[0].grader,
+    }
+    return Diagnostic(codes.BY_ONE_ALONE, None, facts)
 
 
 def _graded(chosen: argparse.Namespace) -> Iterator[Graded | Diagnostic]:

@@ -44,8 +44,12 @@ class Before:
 
 
 def _finding(session: str, first: str, names: Sequence[str], place: Span | None) -> Diagnostic:
-    who = ", ".join(names[:_NAMED]) + (f" and {len(names) - _NAMED} more" if len(names) > _NAMED else "")
-    return Diagnostic(files.GRADED_BEFORE, place, {"who": who, "session": session, "file": first})
+    return Diagnostic(files.GRADED_BEFORE, place, {"who": some(names), "session": session, "file": first})
+
+
+def some(names: Sequence[str]) -> str:
+    """The first of the names, and how many more there are."""
+    return ", ".join(names[:_NAMED]) + (f" and {len(names) - _NAMED} more" if len(names) > _NAMED else "")
 
 
 def _bytes(text: str) -> bytes:
