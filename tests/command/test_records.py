@@ -79,7 +79,33 @@ def test_a_record_holds_the_digests_and_where_things_lie(kept: Any, valid: Valid
 
 def test_the_folder_of_records_is_not_taken_for_standards_and_logs(kept: Any) -> None:
     again = kept.run("grade", "--keep", "kept", "--standard", ".", ".")
-    assert again.code == 1 and again.err == "" and again.out.count("candidate C-") == 2
+    assert again.code == 1 and again.out.count("candidate C-") == 2
+    assert again.err.count(": doubt K608\n") == 2 == again.err.count("found")
+
+
+def test_a_verdict_beside_one_that_the_register_has_is_a_doubt(kept: Any, codes: Codes) -> None:
+    call = ("grade", "--standard", "rules", "logs", "--keep")
+    again = kept.run(*call, "kept")
+    assert again.code == 1 and "logs/a.jsonl, line 1, column 1: doubt K608" in again.said
+    assert "found the register in `kept` has a verdict already in session `S-1`: `C-1` (record 1)" in again.said
+    assert kept.run("ruling", "kept", "2", *RULED).code == 0
+    third = kept.run(*call, "kept", "--format=json")
+    assert codes(third) == ["K608", "K608"]
+    first, second = (one["message"] for one in third.document["diagnostics"])
+    assert first.endswith("`C-1` (record 3)") and second.endswith("`C-2` (record 2, ruled on in record 5)")
+    assert len(lines()) == 7 and kept.run("recheck", "kept").code == 0
+    assert codes(kept.run(*call, "elsewhere", "--format=json")) == []
+
+
+def test_a_verdict_that_was_ruled_on_is_named_before_those_that_were_not(bench: Any) -> None:
+    bench.standard("a.standard")
+    names = [f"C-{number}" for number in range(8)]
+    text = bench.log("x.jsonl", candidates=names).read_text().replace('"candidate": "C-1", ', "")
+    bench.write("x.jsonl", text.replace('"mark"', '"candidate": "all", "mark"'))
+    call = ("grade", "--keep", "kept", "--standard", "a.standard", "x.jsonl")
+    assert bench.run(*call).code == 0 and bench.run("ruling", "kept", "8", *RULED).code == 0
+    said = bench.run(*call).said
+    assert "`S-1`: `C-7` (record 8, ruled on in record 9), `C-0` (record 1), " in said and "and 3 more" in said
 
 
 def test_everything_fits(kept: Any, valid: Valid) -> None:

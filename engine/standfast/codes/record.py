@@ -63,6 +63,17 @@ SET_ASIDE = Code(
     severity="advice",
     about_files=True,
 )
+KEPT_BEFORE = Code(
+    "K608",
+    "a verdict beside one that was kept before",
+    "the register in `{folder}` has a verdict already in session `{session}`: {who}",
+    ("say which one counts with `standfast ruling`; to look at a log again, grade it without --keep",),
+    about="The register has a verdict of the same standard, session and candidate, perhaps with a ruling on it. The new"
+    " one was added as well, for nothing is ever taken from a register: a ruling on the one is none on the other, and"
+    " nothing says which of the two counts.",
+    severity="doubt",
+    about_files=True,
+)
 NOT_A_RECORD = Code(
     "K611",
     "a line that is no record",

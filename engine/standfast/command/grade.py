@@ -20,6 +20,7 @@ from standfast.log.continued import Kept
 from standfast.pipeline import grade
 from standfast.quantity import Quantity
 from standfast.record.entry import Record, VerdictRecord
+from standfast.record.standing import standing_in
 from standfast.report.diagnostic_text import picture
 from standfast.report.documents import grade_document, line_of, written
 from standfast.report.lines import safe
@@ -184,7 +185,7 @@ def _graded_logs(chosen: argparse.Namespace, page: VerdictPage) -> Iterator[Foun
         return
     before = Before()
     folder = folder_to_write(chosen.keep, "--keep")
-    keep = None if folder is None else Keep(folder)
+    keep = None if folder is None else Keep(folder, standing_in(folder))
     for log in _logs(chosen, standards):
         if isinstance(log, Diagnostic):
             yield from _not_read(log)
@@ -260,6 +261,7 @@ def _graded_log(
         yield kept
         return
     yield from kept.found
+    yield from keep.again(header.standard, header.session, understood.log.candidates, header.span)
     for verdict, record in zip(verdicts, kept.records, strict=True):
         yield verdict
         yield record

@@ -1,13 +1,15 @@
 """Records of verdicts and rulings, made and added to the register of a folder."""
 
 import os
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from attrs import evolve, frozen
+from attrs import evolve, field, frozen
 
 from standfast import __version__
+from standfast.codes import record as codes
+from standfast.command.before import some
 from standfast.command.files import INPUT_NAME, Opened
 from standfast.diagnostic import Diagnostic
 from standfast.model.standard import Standard
@@ -22,7 +24,9 @@ from standfast.record.entry import (
 )
 from standfast.record.files import log_copy, standard_copy
 from standfast.record.reading import Held
+from standfast.record.standing import Standing, Whom
 from standfast.report.documents import verdict_document
+from standfast.source import Span
 from standfast.verdict import Verdict
 
 if TYPE_CHECKING:
@@ -31,9 +35,10 @@ if TYPE_CHECKING:
 
 @frozen
 class Keep:
-    """Adds to the register of one folder."""
+    """Adds to the register of one folder; `before` is what that has already, where verdicts are to be added."""
 
     folder: Path
+    before: Mapping[Whom, Standing] = field(factory=dict)
 
     def verdicts(
         self,
@@ -60,6 +65,23 @@ class Keep:
         records = [_record(graded, witness, within, verdict) for verdict in verdicts]
         copies = {standard_copy(graded.bytes_digest): rules, log_copy(witness.digest): log.data}
         return append(self.folder, records, copies)
+
+    def again(
+        self, standard: str, session: str, candidates: Sequence[str], place: Span | None
+    ) -> Iterator[Diagnostic]:
+        """A finding, at the `place`, where the register had a verdict on some; first are those ruled on."""
+        ruled, others = [], []
+        for candidate in candidates:
+            standing = self.before.get((standard, session, candidate))
+            if standing is None:
+                continue
+            if standing.ruling is None:
+                others.append(f"`{candidate}` (record {standing.verdict})")
+            else:
+                ruled.append(f"`{candidate}` (record {standing.verdict}, ruled on in record {standing.ruling})")
+        if ruled or others:
+            facts = {"folder": str(self.folder), "session": session, "who": some(ruled + others)}
+            yield Diagnostic(codes.KEPT_BEFORE, place, facts)
 
     def ruling(
         self, on: Held, outcome: str, by: str, reason: str, at: str
