@@ -100,6 +100,28 @@ def test_a_last_line_cut_short_at_any_byte_is_set_aside_and_never_read(
     assert len(list((tmp_path / ASIDE).iterdir())) == len(second) - 2
 
 
+@pytest.mark.parametrize(
+    ("end", "help_said", "added_then"),
+    [
+        (b"", "record 2 is whole, and need not be made again: the next one added to this folder gives it", 3),
+        (b"\x0b", "record 2 is whole, but nothing is added behind it: put back the register from a copy", None),
+        (None, "the next record added to this folder sets it aside; grade that log or give that ruling again", 2),
+    ],
+)
+def test_what_becomes_of_a_line_without_its_end_is_said_as_it_is(
+    tmp_path: Path, end: bytes | None, help_said: str, added_then: int | None
+) -> None:
+    added(tmp_path)
+    added(tmp_path, "another")
+    path = tmp_path / REGISTER
+    whole = path.read_bytes()
+    path.write_bytes(whole[:-9] if end is None else whole[:-1] + end)
+    (told,) = (one for one in held_in(tmp_path) if isinstance(one, Diagnostic) and one.code is codes.CUT_SHORT)
+    assert told.help.startswith(help_said)
+    kept = append(tmp_path, [RULING], {})
+    assert (kept.records[0].number if isinstance(kept, Kept) else None) == added_then
+
+
 def test_a_first_line_cut_short_is_set_aside(tmp_path: Path) -> None:
     added(tmp_path)
     path = tmp_path / REGISTER

@@ -46,10 +46,15 @@ SET_ASIDE_NOW = Code(
 CUT_SHORT = Code(
     "K606",
     "a last record that was cut short",
-    "the last line has no line end: a record was being written when something stopped, or is being written now",
-    ("the next record added to this folder sets it aside; grade that log again",),
+    "the last line has no line end: {why}",
+    (
+        "{whole} is whole, and need not be made again: the next one added to this folder gives it its line end",
+        "{flipped} is whole, but nothing is added behind it: put back the register from a copy",
+        "the next record added to this folder sets it aside; grade that log or give that ruling again",
+    ),
     about="A record is whole only with its line end. A program that was stopped before that had not yet said that the"
-    " record was kept. The line may also have been damaged at its end.",
+    " record was kept. Where nothing but the line end is missing, the next record that is added puts it there; where"
+    " another character stands in its place, the line was damaged, and nothing is added; else the line is set aside.",
     severity="doubt",
     about_files=True,
 )

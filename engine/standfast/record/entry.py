@@ -239,6 +239,15 @@ def _ruling(held: Plain) -> RulingRecord:
     )
 
 
+def whole_record(line: bytes) -> Record | None:
+    """Of a line without its end that is a record with its own digest; None of any other."""
+    try:
+        record, stated = record_of(line)
+    except NotARecord:
+        return None
+    return record if own_digest(record) == stated else None
+
+
 def _text(held: Plain, key: str) -> str:
     value = held.get(key)
     if not isinstance(value, str):

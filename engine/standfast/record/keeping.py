@@ -16,7 +16,7 @@ from filelock import FileLock, Timeout
 
 from standfast.codes import record as codes
 from standfast.diagnostic import Diagnostic
-from standfast.record.entry import SCHEMA, NotARecord, Record, begun, digest_of, line_of, own_digest, record_of
+from standfast.record.entry import SCHEMA, Record, begun, digest_of, line_of, own_digest, whole_record
 from standfast.record.files import ASIDE, LOCK, REGISTER, place, settle, unwritable
 
 PATIENCE = 20  # seconds that another program is waited for
@@ -111,11 +111,8 @@ def _added(file: BinaryIO, path: Path, records: Iterable[Record]) -> Kept | Diag
 
 def _end(line: bytes) -> _End | None:
     """Of a line that is a whole record; None of any other."""
-    try:
-        record, stated = record_of(line)
-    except NotARecord:
-        return None
-    return _End(record.number, stated) if own_digest(record) == stated else None
+    record = whole_record(line)
+    return None if record is None else _End(record.number, own_digest(record))
 
 
 def _tail(file: BinaryIO) -> tuple[bytes | None, bytes]:

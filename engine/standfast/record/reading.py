@@ -18,6 +18,7 @@ from standfast.record.entry import (
     digest_of_document,
     own_digest,
     record_of,
+    whole_record,
 )
 from standfast.record.files import ASIDE, REGISTER, unreadable
 from standfast.source import Source, Span
@@ -97,7 +98,7 @@ class _Reading:
         one_of_ours = f'"{SCHEMA}"'.encode() in data or (line == data and begun(line))
         self.ours = one_of_ours or (self.ours and self._line > 1)
         if line == data:
-            yield self._found(codes.CUT_SHORT, line, None, {})
+            yield self._found(codes.CUT_SHORT, line, None, _of_the_end(line))
             return
         try:
             record, stated = record_of(line)
@@ -135,6 +136,16 @@ class _Reading:
 
     def _found(self, code: Code, data: bytes, key: str | None, facts: dict[str, str]) -> Diagnostic:
         return Diagnostic(code, spot(self._name, self._line, data, key), {"number": str(self._line), **facts})
+
+
+def _of_the_end(line: bytes) -> dict[str, str]:
+    """What a line without a line end is, and so what becomes of it when another record is added."""
+    why = "a record was being written when something stopped, or is being written now"
+    if (record := whole_record(line)) is not None:
+        return {"why": why, "whole": f"record {record.number}"}
+    if (record := whole_record(line[:-1])) is not None:
+        return {"why": "another character stands in its place", "flipped": f"record {record.number}"}
+    return {"why": why}
 
 
 def _set_aside(folder: Path) -> Iterator[Diagnostic]:
