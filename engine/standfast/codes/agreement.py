@@ -38,4 +38,6 @@ NO_LIBRARY = Code(
     ("install it with `pip install 'standfast[agreement]'`, or `pip install {package}`",),
     about="Kappa and alpha are computed by a package that nothing else needs, so it is installed only where it is wanted."
     " Where the logs and verdicts of the graders differ is said without it.",
+    severity="advice",
+    about_files=True,
 )

@@ -15,7 +15,7 @@ from standfast.verdict import Measure
 
 _WHY = {
     Undefined.TOO_FEW: "not defined: it takes two candidates or more",
-    Undefined.NO_LIBRARY: "not computed",
+    Undefined.NO_LIBRARY: "not computed: its package is not installed",
 }
 
 
