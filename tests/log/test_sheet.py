@@ -164,6 +164,8 @@ def test_a_table_on_standard_input_is_known_by_its_first_character() -> None:
         (("0:00", "0:40", "1:00:05"), False),
         (("0:00:00",), False),
         (("0:00:00.0", "0:40:00.0"), False),
+        (("00:00:00", "0:06:58", "07:12:00", "47:59:00"), True),
+        (("00:00:00", "00:06:58", "00:07:12", "01:05:00"), False),
     ],
 )
 def test_times_that_a_spreadsheet_rewrote_are_refused(times: tuple[str, ...], refused: bool) -> None:
@@ -171,6 +173,18 @@ def test_times_that_a_spreadsheet_rewrote_are_refused(times: tuple[str, ...], re
     raw, found = read_log("a.csv", f"{HEAD}at,mark\n{rows}".encode())
     assert (raw is None) == refused
     assert [d.code.number for d in found] == ["L483"] * refused
+
+
+def test_of_rewritten_times_all_cells_are_told() -> None:
+    _, found = read_log("a.csv", f"{HEAD}at,mark\n00:00:00,go\n0:06:58,go\n07:12:00,go\n09:00:00,go\n".encode())
+    assert [(d.message, d.span and d.span.line) for d in found] == [
+        (
+            "3 of 4 times without decimals, on lines 5 to 8, are like `07:12:00`, with no seconds: "
+            "a spreadsheet took minutes for hours",
+            7,
+        )
+    ]
+    assert "each of these times" in found[0].help
 
 
 @pytest.mark.parametrize(

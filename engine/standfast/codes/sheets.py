@@ -57,10 +57,11 @@ AFTER_QUOTE = Code(
 REWRITTEN = Code(
     "L483",
     "times a spreadsheet rewrote",
-    "the times without decimals are all like `{text}`, with no seconds: a spreadsheet took minutes for hours",
-    ("type the times anew with a decimal, `0:40.0`, in cells that are formatted as text",),
+    "{count} of {whole} times without decimals, on lines {first} to {last}, are like `{text}`, with no seconds: "
+    "a spreadsheet took minutes for hours",
+    ("type each of these times anew with a decimal, `0:40.0`, in cells that are formatted as text",),
     about="A spreadsheet takes `0:40` for forty minutes past midnight and saves `00:40:00`. Whether that was meant is "
-    "not guessed. A time with a decimal is left alone.",
+    "not guessed, also where some of the times were put right and most were not. A time with a decimal is left alone.",
 )
 NO_PAIR = Code(
     "L484",

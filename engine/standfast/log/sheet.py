@@ -229,21 +229,32 @@ class _Times:
 
     def __init__(self) -> None:
         self._first: tuple[str, Span] | None = None
-        self._plain = True
-        self._all = True
-        self._with_decimals = False
+        self._lines: list[int] = []  # of those like hours
+        self._whole = 0
+        self._two_digits = 0
+        self._others = 0
 
     def take(self, text: str, span: Span) -> None:
         if not _WHOLE_TIME.fullmatch(text):
-            self._with_decimals = True
-        elif not _HOURS.fullmatch(text):
-            self._plain = False
-        else:
-            self._all = self._all and len(text) == len("00:00:00")
+            self._others += 1
+            return
+        self._whole += 1
+        if _HOURS.fullmatch(text):
+            self._lines.append(span.line)
+            self._two_digits += len(text) == len("00:00:00")
             if self._first is None and text.strip("0:"):
                 self._first = text, span
 
     def report(self, findings: Findings) -> None:
-        """Beside times with decimals, hours are taken for rewritten only with two digits, as nobody types them."""
-        if self._first is not None and self._plain and (self._all or not self._with_decimals):
-            findings.add(codes.REWRITTEN, self._first[1], {"text": self._first[0]})
+        """Beside times of another form, hours are taken for rewritten only with two digits, as nobody types them.
+
+        Where some times without decimals show seconds, most of the table must be such hours: a few were put right.
+        """
+        every = len(self._lines) == self._whole and (self._two_digits == self._whole or not self._others)
+        most = 2 * self._two_digits > self._whole + self._others
+        if self._first is None or not (every or most):
+            return
+        text, place = self._first
+        facts = {"text": text, "count": str(len(self._lines)), "whole": str(self._whole)}
+        facts |= {"first": str(self._lines[0]), "last": str(self._lines[-1])}
+        findings.add(codes.REWRITTEN, place, facts)
