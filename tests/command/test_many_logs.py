@@ -91,6 +91,31 @@ def test_as_a_table_each_verdict_is_a_row(archive: Any) -> None:
     )
 
 
+def test_what_is_owed_corrected_or_close_is_told_in_both_forms(bench: Any, valid: Valid) -> None:
+    bench.standard("a.standard")
+    cut = bench.log("cut.jsonl", session="S-1").read_text("utf-8").splitlines()[:-1]
+    bench.write("cut.jsonl", "\n".join(cut) + "\n")
+    for number, amended in (("2", "1:40"), ("3", "0:16")):
+        text = bench.log(f"{number}.jsonl", session=f"S-{number}").read_text("utf-8")
+        late = text.replace('{"at": "0:15"', f'{{"at": "{amended}"')
+        correction = {"amend": 7, "at": "0:15", "by": "G-2", "note": "misread"}
+        bench.write(f"{number}.jsonl", f"{late}{json.dumps(correction)}\n")
+    logs = ("cut.jsonl", "2.jsonl", "3.jsonl")
+    told = rows(bench.run(*GRADE, "--times-within", "37.501 s", "--format", "csv", *logs))
+    said = ("outcome", "clauses", "times", "corrections", "without_corrections")
+    assert [tuple(row[column] for column in said) for row in told] == [
+        ("UNFINISHED", "rope.throws.goal", "stands", "", ""),
+        ("GO", "", "close call", "changed", "NO-GO"),
+        ("GO", "", "close call", "unchanged", "GO"),
+    ]
+    found = lines(bench.run(*GRADE, "--times-within", "37.501 s", "--format", "lines", *logs), valid)
+    verdicts = [verdict for each in found[:-1] for verdict in each["verdicts"]]
+    assert [[owed["path"] for owed in verdict["owed"]] for verdict in verdicts] == [["rope.throws.goal"], [], []]
+    without = [verdict["without_corrections"] for verdict in verdicts]
+    assert [each and each["changed"] for each in without] == [None, True, False]
+    assert [verdict["doubt"]["firmness"] for verdict in verdicts] == [row["times"] for row in told]
+
+
 def test_no_cell_is_run_by_a_spreadsheet(bench: Any) -> None:
     bench.standard("a.standard")
     log = bench.log("x.jsonl", candidate='=cmd("x"),1', session="<script>")
@@ -190,7 +215,7 @@ def test_a_log_that_breaks_its_process_takes_no_other_with_it(bench: Any, monkey
     assert ran.code == 2
     differing = [(a, b) for a, b in zip(usual, ran.out.splitlines(), strict=True) if a != b]
     assert [b for _, b in differing] == [
-        "logs/40.jsonl,,,,,not graded,,,,,,F540: grading broke down at `logs/40.jsonl`"
+        "logs/40.jsonl,,,,,not graded,,,,,,,,F540: grading broke down at `logs/40.jsonl`"
     ]
 
 

@@ -22,6 +22,8 @@ COLUMNS = (
     "grade",
     "clauses",
     "times",
+    "corrections",
+    "without_corrections",
     "problems",
 )
 NOT_GRADED = "not graded"
@@ -50,14 +52,29 @@ def row_of(verdict: Verdict) -> Cells:
         instant(verdict.decided_at) or "",
         "" if verdict.points is None else str(verdict.points),
         verdict.grade or "",
-        "; ".join(dict.fromkeys(reason.path for reason in deciding(verdict))),
+        "; ".join(dict.fromkeys(_paths(verdict))),
         "" if verdict.doubt is None else verdict.doubt.firmness.value,
+        *_corrections(verdict),
     )
+
+
+def _paths(verdict: Verdict) -> Iterable[str]:
+    """Of the clauses it rests on, or of what is owed."""
+    return [reason.path for reason in deciding(verdict)] or [owed.path for owed in verdict.owed]
+
+
+def _corrections(verdict: Verdict) -> Cells:
+    """Whether they changed it, and what it was without them; empty where there are none."""
+    without = verdict.uncorrected
+    if without is None:
+        return ("", "")
+    outcome = "no verdict" if without.outcome is None else without.outcome.value
+    return ("changed" if verdict.changed_by_corrections else "unchanged", outcome)
 
 
 def row_without(log: str | None) -> Cells:
     """Of a log without a verdict."""
-    return (log or "", *[""] * 4, NOT_GRADED if log else "", *[""] * 5)
+    return (log or "", *[""] * 4, NOT_GRADED if log else "", *[""] * 7)
 
 
 def problem_words(diagnostic: Diagnostic) -> str:

@@ -98,7 +98,7 @@ def _standard(tally: Tally, issue: _Issue) -> Plain:
 
 
 def tally_text(tally: Tally) -> str:
-    """Of each standard the outcomes, then the clauses that the most verdicts other than GO rest on."""
+    """Of each standard the outcomes, then the clauses that the most NO-GO and VOID rest on."""
     lines = [f"{_many(tally.logs, 'log')}, {tally.not_graded} not graded"]
     for issue in sorted(tally.outcomes):
         outcomes = tally.outcomes[issue]
