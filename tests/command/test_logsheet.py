@@ -75,13 +75,15 @@ def test_a_bad_roster_leaves_nothing_behind(bench: Any) -> None:
         (("--started", "noon"), "the sheet cannot be headed so: "),
         (("--grader", "\u202ex"), "the sheet cannot be headed so: "),
         (("--write", ""), "nothing is said after --write"),
+        (("--write", "S.xlsx"), "a log sheet is a table whose name ends in `.csv`, found `S.xlsx`"),
+        (("--write", "sheet"), "a log sheet is a table whose name ends in `.csv`, found `sheet`"),
         (("--roster", "-"), "a log sheet is made from files"),
     ],
 )
 def test_what_cannot_be_is_a_mistake(bench: Any, more: tuple[str, ...], said: str) -> None:
     ran = sheet(bench, *more)
     assert ran.code == 2 and ran.out == "" and said in ran.said
-    assert not (bench.folder / "out.csv").exists()
+    assert not any((bench.folder / name).exists() for name in ("out.csv", "S.xlsx", "sheet"))
 
 
 def test_files_that_are_not_there_are_said_to_be(bench: Any) -> None:

@@ -224,3 +224,34 @@ def test_a_listed_candidate_without_entries_stays(standard: Standard) -> None:
     log, _ = bind(raw, standard)
     assert log is not None
     assert log.candidates == ("C-1", "C-2")
+
+
+@pytest.mark.parametrize(
+    ("name", "separator", "stated", "helped"),
+    [
+        ("aid", ",", "ja", "write `yes` or `no` into the cell"),
+        ("depth", ";", "15,5", "write it with a unit of length into the cell, such as `15.5 m`"),
+        (
+            "depth",
+            ",",
+            "15,5",
+            "write a number, with a point before decimals, a blank and a unit, such as `15.5 m`",
+        ),
+        ("depth", ",", "deep", "write a number, with a point before decimals, a blank and a unit, such as `40 m`"),
+        (
+            "depth",
+            ",",
+            "1,500 m",
+            "write a number, with a point before decimals, a blank and a unit, such as `40 m`",
+        ),
+    ],
+)
+def test_the_help_is_what_a_table_takes(
+    standard: Standard, name: str, separator: str, stated: str, helped: str
+) -> None:
+    row = separator.join
+    head = f"# session: S\n# standard: check\n# candidate: C-1\n# condition {name}: {stated}\n"
+    raw, found = read_log("a.csv", f"{head}{row(('at', 'mark'))}\n{row(('0:00.0', 'go'))}\n".encode())
+    assert raw is not None and found == ()
+    _, refused = bind(raw, standard)
+    assert [d.help for d in refused] == [helped]

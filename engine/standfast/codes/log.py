@@ -424,7 +424,7 @@ NOT_AN_AMOUNT = Code(
     "L469",
     "not a measure",
     "`{text}` for `{name}` is not a measure",
-    ("write a number, a blank and a unit, such as `{example}`",),
+    ("write a number, with a point before decimals, a blank and a unit, such as `{example}`",),
     about="A measure is a number with a point before its decimals, a blank and a unit. A time may be several "
     "with falling units, such as `1 min 40 s`.",
 )

@@ -58,6 +58,8 @@ def _made(chosen: argparse.Namespace) -> tuple[tuple[Diagnostic, ...], str]:
     for option in ("session", "grader", "write"):
         if not (getattr(chosen, option) or "-").strip() or getattr(chosen, option) == "":
             raise Mistake(f"nothing is said after --{option}")
+    if not chosen.write.lower().endswith(".csv"):
+        raise Mistake(f"a log sheet is a table whose name ends in `.csv`, found `{safe(chosen.write)}`")
     standard, found = _standard(chosen.standard)
     if standard is None:
         return found, ""

@@ -15,6 +15,7 @@ _NUMBER = r"([0-9]+)(?:\.([0-9]+))?"
 _PART = re.compile(rf"{_NUMBER} +([A-Za-z/]+)")
 _WHOLE = re.compile(rf"{_PART.pattern}(?: +{_PART.pattern})*")
 _BARE = re.compile(_NUMBER)
+_COMMA = re.compile(r"([0-9]+),([0-9]{1,2})")  # before three digits it may stand between thousands too
 
 
 def read_amount(text: str, name: str, spoken: Unit) -> Quantity | Refused:
@@ -31,6 +32,8 @@ def read_amount(text: str, name: str, spoken: Unit) -> Quantity | Refused:
     if _BARE.fullmatch(unsigned):
         facts["example"] = f"{shown(unsigned)} {spoken.name}"
         return Refused(codes.NO_UNIT if unsigned == text else codes.NEGATIVE_AMOUNT, facts)
+    if comma := _COMMA.fullmatch(unsigned):
+        facts["example"] = f"{shown(f'{comma[1]}.{comma[2]}')} {spoken.name}"
     if not _WHOLE.fullmatch(unsigned):
         return Refused(codes.NOT_AN_AMOUNT, facts)
     if unsigned != text:

@@ -30,7 +30,7 @@ def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diag
 
     A log of another standard or edition is not looked into further.
     """
-    findings, header = Findings(), raw.header
+    findings, header = Findings(cells=raw.cells), raw.header
     if header.standard != standard.name:
         facts = {"name": shown(header.standard), "standard": standard.name}
         findings.add(codes.OTHER_STANDARD, header.place("standard"), facts)

@@ -138,7 +138,10 @@ class Correction:
 
 @frozen(kw_only=True)
 class RawLog:
-    """`uncorrected` is the log without its corrections: None where it has none, or is refused without them."""
+    """`uncorrected` is the log without its corrections: None where it has none, or is refused without them.
+
+    `cells`: it was read from a table, so that what is to be mended is a cell.
+    """
 
     source: Source = field(repr=False, eq=False)
     header: Header
@@ -151,6 +154,7 @@ class RawLog:
     digest: str
     corrections: tuple[Correction, ...] = ()
     uncorrected: "RawLog | None" = None
+    cells: bool = field(default=False, eq=False)
 
     @property
     def candidates(self) -> tuple[str, ...]:

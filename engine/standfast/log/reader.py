@@ -52,10 +52,10 @@ def read_log(name: str, data: bytes) -> tuple[RawLog | None, tuple[Diagnostic, .
         return None, findings.diagnostics()
     read, digest = _read_sheet if cells else _read_lines, sha256(data).hexdigest()
     reading = read(lines, {}, findings)
-    raw = reading.result(source, digest, None)
+    raw = reading.result(source, digest, None, cells)
     if reading.asked:
         findings = Findings(cells=cells)
-        raw = read(lines, reading.asked, findings).result(source, digest, raw)
+        raw = read(lines, reading.asked, findings).result(source, digest, raw, cells)
     return raw, findings.diagnostics()
 
 
@@ -140,7 +140,7 @@ class _Reading:
         else:
             self._take_entry(line, members)
 
-    def result(self, source: Source, digest: str, uncorrected: RawLog | None) -> RawLog | None:
+    def result(self, source: Source, digest: str, uncorrected: RawLog | None, cells: bool) -> RawLog | None:
         """The log, if there was nothing wrong with it."""
         if self._findings.count or self.opening is None or self.opening.header is None:
             return None
@@ -156,6 +156,7 @@ class _Reading:
             digest=digest,
             corrections=tuple(sorted(self._made, key=lambda made: made.on_line)),
             uncorrected=uncorrected,
+            cells=cells,
         )
 
     def close(self) -> None:
