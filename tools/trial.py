@@ -9,6 +9,8 @@
     python tools/trial.py kills --count 500 --seed 1
     python tools/trial.py flips --count 10000 --seed 1
     python tools/trial.py editions --count 5000 --seed 1
+    python tools/trial.py small_editions --count 1000 --seed 1
+    python tools/trial.py untimed --count 1000 --seed 1
     python tools/trial.py clauses --count 5000 --seed 1
     python tools/trial.py mutants --module step
 
@@ -21,7 +23,9 @@ standards: proof must find what they show and nothing else.
 called a close call.
 `kills` kills processes that add records: what was acknowledged must be there and whole. `flips` flips one bit of a
 register, a log or a standard: recheck must find it.
-`editions` alters random standards and holds what comparing says of both editions against logs.
+`editions` alters random standards and holds what comparing says of both editions against logs;
+`small_editions` holds small ones, and how long the logs shown are, against every log. `untimed` does so
+with standards that read no clock, and an automata library says which language lies in which.
 `clauses` alters random standards: each change must be told, none made up, and all mirrored the other way round.
 `mutants` changes the machine and the replay in one place at a time: the quick examples must notice.
 """
@@ -44,6 +48,8 @@ _TRIALS = {
     "flips": ("trials.flips", "hold", 10_000),
     "editions": ("trials.editions", "hold", 5_000),
     "clauses": ("trials.clauses", "hold", 5_000),
+    "small_editions": ("trials.editions", "hold_small", 1_000),
+    "untimed": ("trials.untimed", "hold", 1_000),
 }
 """Of each trial the module, the function that holds it, and how many it tries unless told."""
 

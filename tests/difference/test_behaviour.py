@@ -105,6 +105,13 @@ PAIRS = {
         None,
         ["0 go", "1 load 30 kg"],
     ),
+    "a total before a count": (
+        BOTH.format(order="in order").replace("until hit", "until load totals 40 kg"),
+        BOTH.format(order="in order").replace("until hit", "until load totals 30 kg"),
+        Word.EASIER,
+        None,
+        ["0 go", "1 load 30 kg", "2 throw"],
+    ),
     "a greatest total": (
         body("total of load at most 10 kg"),
         body("total of load at most 8 kg"),
@@ -191,6 +198,35 @@ def test_an_event_by_itself_and_in_the_test(compared: Compared) -> None:
     assert comparison.word is Word.HARDER
     assert comparison.whole.lost.shortest
     assert lines(comparison.whole.lost) == ["0 go", "9 hit", "9 hit", "10 throw", "11 slip"]
+
+
+def test_who_passes_an_event_sooner_may_fail_the_next(compared: Compared) -> None:
+    """Under the old edition the second event begins at the first `throw`, and `slip` comes too late for it."""
+    after = SECOND.replace("until slip", "until slip\n    within 5 s")
+    comparison = compared(body(goal="hit") + after, body(goal="2 hits") + after)
+    assert [event.course and event.course.word for event in comparison.events] == [Word.HARDER, Word.SAME]
+    assert comparison.word is Word.MIXED
+    assert lines(comparison.whole.gained) == ["0 go", "1 hit", "2 throw", "8 hit", "9 throw", "10 slip"]
+
+
+def test_time_alone_is_no_entry(compared: Compared) -> None:
+    """A second attempt that time alone passes needs no entry beyond its own, though one would do as well."""
+    group = """\
+event drill
+    attempts {attempts}
+    start on go
+    within 2 s
+    any one of ways
+        step waiting
+            start on throw
+            for 1 s
+        step calling
+            start on go
+            until go
+"""
+    comparison = compared(group.format(attempts=1), group.format(attempts=2))
+    assert comparison.word is Word.EASIER
+    assert comparison.whole.gained.entries == 3
 
 
 def test_an_event_that_came_is_not_compared_by_itself(compared: Compared) -> None:

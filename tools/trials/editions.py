@@ -2,7 +2,7 @@
 
 import time
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from multiprocessing import Pool
 from random import Random
 
@@ -21,14 +21,17 @@ from standfast.quantity import Quantity
 from standfast.replay import replay
 from standfast.verdict import Outcome
 from trials.alterations import altered
+from trials.enumeration import TooMany
 from trials.pairs import legal_standard
 from trials.small import small_standard
+from trials.together import least_entries
 
 LOGS = 200
 _SHARE = 10
 _SMALL = 0.3
 """How many of the pairs are small ones."""
-MOST_PAIRS = 3_000
+_MOST_SMALL = 40_000
+MOST_PAIRS = 1_500
 """Pairs of positions looked at for one verdict: enough for nearly all, and soon given up."""
 
 
@@ -51,9 +54,9 @@ class Trial:
     wrong: list[Wrong] = field(factory=list)
 
 
-def editions(rng: Random) -> tuple[str, Standard, str, Standard]:
-    """A random standard and one to three alterations of it."""
-    if rng.random() < _SMALL:
+def editions(rng: Random, *, small: bool | None = None) -> tuple[str, Standard, str, Standard]:
+    """A random standard and one to three alterations of it; `small`: one of which every log can be tried."""
+    if small or (small is None and rng.random() < _SMALL):
         text, old = small_standard(rng)
     else:
         text, machine, _ = legal_standard(rng)
@@ -182,33 +185,74 @@ def _written(log: SessionLog) -> str:
     return f"{entries}; end {log.end}; {dict(log.conditions)} {dict(log.facts)}"
 
 
+# --- small ones ------------------------------------------------------------------------------------------------
+
+
+def try_small(seed: str, trial: Trial) -> None:
+    """A pair of small editions: what is claimed, and how long the logs are, held against every log."""
+    text, old, other, new = editions(Random(seed), small=True)
+    try:
+        least = least_entries(compile_standard(old), compile_standard(new), _MOST_SMALL)
+    except TooMany:
+        trial.counts["too large, left out"] += 1
+        return
+    comparison = compare(old, new, MOST_PAIRS)
+    trial.counts["pairs"] += 1
+    trial.counts[f"whole test {comparison.course.word.value}"] += 1
+    for name, claim, wanted in zip(
+        ("lost", "gained"), (comparison.course.lost, comparison.course.gained), least, strict=True
+    ):
+        if claim.word is None:
+            trial.counts[f"{name} not decided"] += 1
+        elif claim.word != (wanted is not None):
+            trial.wrong.append(Wrong(seed, text, other, f"{name}: {claim.word} claimed, of every log {wanted}"))
+        elif claim.shown is not None and claim.shortest:
+            trial.counts["shortest logs"] += 1
+            if claim.entries != wanted:
+                told = f"{name}: {claim.entries} entries, but {wanted} are enough"
+                trial.wrong.append(Wrong(seed, text, other, told))
+
+
 # --- many ------------------------------------------------------------------------------------------------------
 
 
-def tried(seed: str, count: int) -> Trial:
+def tried(seed: str, count: int, *, small: bool = False) -> Trial:
     trial = Trial()
     for number in range(count):
-        try_one(f"{seed}/{number}", trial)
+        (try_small if small else try_one)(f"{seed}/{number}", trial)
     return trial
 
 
 def hold(count: int, seed: int, jobs: int) -> int:
     """Prints what was found; the result is the exit code."""
+    return _held("editions", _share, count, seed, jobs)
+
+
+def hold_small(count: int, seed: int, jobs: int) -> int:
+    """The same of small pairs, against every log."""
+    return _held("small_editions", _share_of_small, count, seed, jobs)
+
+
+def _held(name: str, tried_share: Callable[[tuple[str, int]], Trial], count: int, seed: int, jobs: int) -> int:
     started = time.monotonic()
     share = max(1, min(_SHARE, count // jobs))
     work = [(f"{seed}.{part}", min(share, count - part * share)) for part in range(-(-count // share))]
     whole = Trial()
     with Pool(jobs) as pool:
-        for trial in pool.imap_unordered(_share, work):
+        for trial in pool.imap_unordered(tried_share, work):
             whole.counts += trial.counts
             whole.wrong += trial.wrong
     for wrong in whole.wrong[:3]:
         print(wrong)
-    print(f"editions: {count}, seed {seed}, wrong: {len(whole.wrong)}, {time.monotonic() - started:.0f} s")
-    for name, number in sorted(whole.counts.items()):
-        print(f"    {name}: {number}")
+    print(f"{name}: {count}, seed {seed}, wrong: {len(whole.wrong)}, {time.monotonic() - started:.0f} s")
+    for what, number in sorted(whole.counts.items()):
+        print(f"    {what}: {number}")
     return 1 if whole.wrong else 0
 
 
 def _share(job: tuple[str, int]) -> Trial:
     return tried(*job)
+
+
+def _share_of_small(job: tuple[str, int]) -> Trial:
+    return tried(*job, small=True)

@@ -104,8 +104,7 @@ class _Compared:
         parts = [self._part(event.label) for event in old.events]
         lost, gained = (whole_of(self.editions, parts, side, self.most) for side in (0, 1))
         if lost is None or gained is None:
-            walked = by_go(self.editions, sides, self.most)
-            lost, gained = lost or walked[0], gained or walked[1]
+            lost, gained = by_go(self.editions, sides, self.most, (lost, gained))
         return Course(lost, gained, by_reasons(self.editions, sides, self.most))
 
     def _part(self, label: str) -> EventPart:

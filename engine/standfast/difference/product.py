@@ -83,18 +83,18 @@ class Product:
 
     def nodes(self, goes_on: Callable[[Node], bool]) -> Iterator[Node]:
         """Every step from a pair of positions, nearest first; nothing follows where it does not go on."""
-        first = self.first()
-        yield first
-        now, one_more = deque([first] if self._goes_on(first, goes_on) else []), list[Node]()
+        now, one_more = deque[Node](), [self.first()]
         while now or one_more:
             if now:
+                found = list[Node]()
                 for node in self._steps(now.popleft()):
-                    yield node
-                    if self._goes_on(node, goes_on):
-                        (one_more if node.kind.due is None else now).append(node)
+                    (found if node.kind.mark is None else one_more).append(node)
             else:  # all that so many entries lead to has been seen
-                now.extend(one_more)
-                one_more.clear()
+                found, one_more = one_more, []
+            for node in found:
+                yield node
+                if self._goes_on(node, goes_on):
+                    now.append(node)
 
     def _goes_on(self, node: Node, goes_on: Callable[[Node], bool]) -> bool:
         """Whether something can follow the node that followed none before; it is known from here on."""

@@ -237,7 +237,8 @@ Range = tuple[list[int], Fraction | None, Fraction | None]
 
 def _totals(product: Product, path: Sequence[Node], sides: Sequence[Sequence[_Step]]) -> Iterator[Range]:
     for machine, steps in zip((product.old.machine, product.new.machine), sides, strict=True):
-        goals = {place.goal_register: place.goal for place in machine.places}
+        totals = [place for place in machine.places if isinstance(place.goal, UntilTotals)]
+        goals = {place.goal_register: place.goal for place in totals}
         runs: dict[int, list[int]] = {}
         for number, step in enumerate(steps):
             kind = path[number].kind

@@ -51,13 +51,14 @@ class _Sought:
 
     editions: Editions
     side: int
+    known: Claim | None = None
     log: Shown | None = None
     failed: int = 0
     least: int | None = None
 
     @property
     def open(self) -> bool:
-        return self.log is None and self.failed < _MOST_TRIED
+        return self.known is None and self.log is None and self.failed < _MOST_TRIED
 
     def take(self, product: Product, node: Node) -> None:
         self.log = _borne_out(self.editions, logged(product, node), self.side)
@@ -66,15 +67,22 @@ class _Sought:
             self.least = node.entries if self.least is None else self.least
 
     def claim(self, *, finished: bool) -> Claim:
+        if self.known is not None:
+            return self.known
         if self.log is not None:
             return Claim(self.log, True, self.least is None or self.least == self.log.entries)
         return NONE if finished and not self.failed else UNKNOWN
 
 
-def by_go(editions: Editions, sides: Sides, most: int) -> tuple[Claim, Claim]:
-    """Whether some log is GO under the old edition alone, and whether under the new alone."""
+def by_go(
+    editions: Editions, sides: Sides, most: int, known: tuple[Claim | None, Claim | None] = (None, None)
+) -> tuple[Claim, Claim]:
+    """Whether some log is GO under the old edition alone, and whether under the new alone.
+
+    What is known of one of the two is not looked for again.
+    """
     product = product_of(sides)
-    lost, gained = _Sought(editions, 0), _Sought(editions, 1)
+    lost, gained = _Sought(editions, 0, known[0]), _Sought(editions, 1, known[1])
 
     def goes_on(node: Node) -> bool:
         """Nothing follows where what could still be found is known, or cannot come about any more."""

@@ -1,10 +1,11 @@
 """What events by themselves make of a whole test, where nothing but their order ties them together.
 
-As long as both editions pass each event at the same instants, they stand alike where the next one begins. A log
-that is GO under one alone therefore has an event that this one passes and the other does not at that instant: it
-is no shorter than the shortest such log of that event, with the shortest logs that pass the events before it under
-both and those after it. That log, if it is borne out, is the shortest; and where no event has such a log, there is
-none of the whole test.
+As long as both editions pass each event at the same instants, they stand alike where the next one begins. Where no
+event by itself is passed at different instants, no log of the whole test is GO under one edition alone. Where one
+is, a log of it among the shortest logs that pass the others may be GO under one alone; that is believed only if
+both readings bear it out. No log is shorter if this one has no more entries than the ways to part need: before the
+first event that is not passed at one instant on both sides all must be passed by both, and after it, as in it, the
+side that is GO must pass.
 """
 
 from collections.abc import Iterator, Sequence
@@ -12,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from attrs import evolve, frozen
 
 from standfast.difference.claims import NONE, Claim, Course
+from standfast.difference.conditions import Word
 from standfast.difference.likeness import bare_frame
 from standfast.difference.shown import Editions, Logged, shown
 from standfast.difference.side import GO
@@ -62,40 +64,59 @@ def _keeps_nothing(fault: Fault) -> bool:
 
 def whole_of(editions: Editions, parts: Sequence[EventPart], side: int, most: int) -> Claim | None:
     """What follows for one direction of the whole test; None where that is not settled by its events alone."""
-    claims = [(part.course.lost, part.course.gained)[side] for part in parts]
-    if all(claim.word is False for claim in claims):
+    if all(part.course.word is Word.SAME for part in parts):
         return NONE
-    logs = sorted(_logs(parts, claims, side, most), key=lambda log: len(log[0]))
-    for number, log in enumerate(logs):
+    lengths = _Lengths(parts, side, most)
+    logs = sorted(lengths.logs(), key=lambda log: len(log[0]))
+    for log in logs:
         found = lone_go(shown(editions, log), side)
         if found is not None:
-            tried = len(logs) == sum(claim.shown is not None for claim in claims)
-            settled = tried and all(claim.word is not None and claim.shortest for claim in claims)
-            return Claim(found, True, number == 0 and settled)
+            least = lengths.least()
+            return Claim(found, True, least is not None and found.entries <= least)
     return None
 
 
-def _logs(parts: Sequence[EventPart], claims: Sequence[Claim], side: int, most: int) -> Iterator[Logged]:
-    """For each event that has one, its log among those that pass the others."""
-    parted = [place for place, claim in enumerate(claims) if claim.shown is not None]
-    pairs = [sides_of(part.editions) for part in parts]
-    before = [_passed(pair, (0, 1), most) for pair in pairs[: parted[-1]]] if parted else []
-    after = (
-        {place: _passed(pairs[place], (side,), most) for place in range(parted[0] + 1, len(parts))}
-        if parted
-        else {}
-    )
-    for place in parted:
-        log = claims[place].shown
-        assert log is not None
-        pieces = [
-            *before[:place],
-            (log.old_log.entries, log.old_log.end),
-            *(after[n] for n in range(place + 1, len(parts))),
-        ]
-        known = [piece for piece in pieces if piece is not None]
-        if len(known) == len(parts):
-            yield _joined(known, [any(part.starts) for part in parts])
+class _Lengths:
+    """The shortest logs that pass each event on both sides, and on the one side."""
+
+    def __init__(self, parts: Sequence[EventPart], side: int, most: int) -> None:
+        pairs = [sides_of(part.editions) for part in parts]
+        self.parts = parts
+        self.claims = [(part.course.lost, part.course.gained)[side] for part in parts]
+        self.others = [(part.course.gained, part.course.lost)[side] for part in parts]
+        self.by_both = [_passed(pair, (0, 1), most) for pair in pairs]
+        self.by_one = [_passed(pair, (side,), most) for pair in pairs]
+        self.side = side
+
+    def logs(self) -> Iterator[Logged]:
+        """For each event that has one, its log among those that pass the others."""
+        for place, claim in enumerate(self.claims):
+            if claim.shown is None:
+                continue
+            log = (claim.shown.old_log.entries, claim.shown.old_log.end)
+            pieces = [*self.by_both[:place], log, *self.by_one[place + 1 :]]
+            known = [piece for piece in pieces if piece is not None]
+            if len(known) == len(pieces):
+                yield _joined(known, [any(part.starts) for part in self.parts])
+
+    def least(self) -> int | None:
+        """The entries that every log has that is GO on the one side alone; None: not known."""
+        found: list[int] = []
+        passes = [None if log is None else len(log[0]) for log in self.by_one]
+        both = [None if log is None else len(log[0]) for log in self.by_both]
+        for place, claims in enumerate(zip(self.claims, self.others, strict=True)):
+            if any(claim.word is None or not claim.shortest for claim in claims):
+                return None
+            for claim, parts_here in zip(claims, (True, False), strict=True):
+                if claim.shown is not None:
+                    here = claim.entries if parts_here else max(claim.entries, passes[place] or 0)
+                    around = [*both[:place], *passes[place + 1 :]]
+                    if None in around:
+                        return None
+                    found.append(here + sum(each for each in around if each is not None))
+            if both[place] is None and place + 1 < len(both):
+                return None
+        return min(found, default=None)
 
 
 def _passed(sides: Sides, which: tuple[int, ...], most: int) -> Logged | None:
