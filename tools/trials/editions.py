@@ -30,7 +30,7 @@ LOGS = 200
 _SHARE = 10
 _SMALL = 0.3
 """How many of the pairs are small ones."""
-_MOST_SMALL = 40_000
+_MOST_SMALL = 8_000
 MOST_PAIRS = 1_500
 """Pairs of positions looked at for one verdict: enough for nearly all, and soon given up."""
 
@@ -65,17 +65,21 @@ def editions(rng: Random, *, small: bool | None = None) -> tuple[str, Standard, 
     return text, old, other, new
 
 
-def try_one(seed: str, trial: Trial) -> None:
+def try_one(seed: str, trial: Trial, most: int = MOST_PAIRS) -> None:
     rng = Random(seed)
     text, old, other, new = editions(rng)
-    comparison = compare(old, new, MOST_PAIRS)
+    comparison = compare(old, new, most)
     trial.counts["pairs"] += 1
     trial.counts[f"whole test {comparison.word.value}"] += 1
     trial.counts["reasons not decided"] += comparison.whole.told.word is None
     trial.counts["same but for reasons"] += comparison.word is Word.SAME and bool(comparison.whole.told.word)
     for event in comparison.events:
         trial.counts[f"event {'in one only' if event.course is None else event.course.word.value}"] += 1
-    told = [*_contradicted(rng, comparison, trial.counts), *_unconfirmed(comparison), *_unlike_itself(comparison)]
+    told = [
+        *_contradicted(rng, comparison, trial.counts),
+        *_unconfirmed(comparison),
+        *_unlike_itself(comparison, most),
+    ]
     trial.wrong += (Wrong(seed, text, other, each) for each in told)
 
 
@@ -145,9 +149,9 @@ def _unconfirmed(comparison: Comparison) -> Iterator[str]:
                 yield f"{name}, but {old.value} and {new.value} on {_written(claim.shown.old_log)}"
 
 
-def _unlike_itself(comparison: Comparison) -> Iterator[str]:
+def _unlike_itself(comparison: Comparison, most: int) -> Iterator[str]:
     """`compare(b, a)` mirrors `compare(a, b)`; an edition is the same as itself."""
-    mirrored = compare(comparison.new, comparison.old, MOST_PAIRS)
+    mirrored = compare(comparison.new, comparison.old, most)
     for one, other in ((comparison.whole, mirrored.whole), (comparison.course, mirrored.course)):
         if _claims(one) != _turned(other):
             yield f"mirrored: {_claims(one)}, then {_turned(other)}"
@@ -159,7 +163,7 @@ def _unlike_itself(comparison: Comparison) -> Iterator[str]:
         elif event.course is not None and twin is not None and _claims(event.course) != _turned(twin):
             yield f"mirrored: event {event.label}"
     for standard in (comparison.old, comparison.new):
-        same = compare(standard, standard, MOST_PAIRS)
+        same = compare(standard, standard, most)
         if same.word is not Word.SAME or same.different:
             yield "not the same as itself"
 
@@ -216,10 +220,17 @@ def try_small(seed: str, trial: Trial) -> None:
 # --- many ------------------------------------------------------------------------------------------------------
 
 
-def tried(seed: str, count: int, *, small: bool = False) -> Trial:
+def tried(seed: str, count: int, most: int = MOST_PAIRS) -> Trial:
     trial = Trial()
     for number in range(count):
-        (try_small if small else try_one)(f"{seed}/{number}", trial)
+        try_one(f"{seed}/{number}", trial, most)
+    return trial
+
+
+def tried_small(seed: str, count: int) -> Trial:
+    trial = Trial()
+    for number in range(count):
+        try_small(f"{seed}/{number}", trial)
     return trial
 
 
@@ -255,4 +266,4 @@ def _share(job: tuple[str, int]) -> Trial:
 
 
 def _share_of_small(job: tuple[str, int]) -> Trial:
-    return tried(*job, small=True)
+    return tried_small(*job)
