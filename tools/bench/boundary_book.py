@@ -8,9 +8,8 @@ import sys
 import time
 from collections.abc import Callable
 from functools import partial
+from pathlib import Path
 from statistics import median
-
-from environment import ROOT
 
 from standfast.definition import judge
 from standfast.machine.compile import compile_standard
@@ -22,6 +21,7 @@ from standfast.proofing.survey import surveyed
 from standfast.replay import replay
 from standfast.source import Source
 
+ROOT = Path(__file__).resolve().parents[2]
 ROUNDS = 5
 LIMIT = 10  # seconds that the largest may take
 
