@@ -138,8 +138,10 @@ def _measured(sheet: Manuscript) -> list[tuple[Rule, Quantity]]:
 
 
 def step_that_any_log_passes(sheet: Manuscript, rng: Random) -> Mistake | None:
-    """A step in which time passes and nothing else, with no rule of the event around it."""
-    outer = one_of(rng, [clause for _, clause in sheet.clauses() if clause.kind is Kind.IN_ORDER])
+    """A step in which time passes and nothing else, with no rule of the event around it or beside it."""
+    ordered = [clause for _, clause in sheet.clauses() if clause.kind is Kind.IN_ORDER]
+    alone = [clause for clause in ordered if all(each.kind is not Kind.ANY_ORDER for each in sheet.around(clause))]
+    outer = one_of(rng, alone)
     if outer is None:
         return None
     blocks = (outer, *sheet.around(outer))
