@@ -17,11 +17,14 @@ from standfast.difference.marks import mark_changes
 from standfast.difference.shown import Edition, Editions, logged, shown
 from standfast.difference.side import GO
 from standfast.difference.walks import by_go, by_reasons, course_of, is_go, lone_go, product_of, sides_of
-from standfast.difference.whole import EventPart, apart, whole_of
+from standfast.difference.whole import EventPart, alike_in_events, apart, some_log, whole_of
 from standfast.machine.compile import compile_standard
 from standfast.model.alone import with_one_event
 from standfast.model.candidate import in_play, specialised
 from standfast.model.standard import Facts, Standard
+
+_FEW_PAIRS = 2_000
+"""Pairs of positions after which a log put together of those of single events is preferred to a longer walk."""
 
 
 def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
@@ -98,20 +101,26 @@ class _Compared:
     @cached_property
     def course(self) -> Course:
         old, new = (edition.read for edition in self.editions)
-        if alike(old, new) or not apart(old, new):
+        if alike(old, new) or not alike_in_events(old, new):
             return course_of(self.editions, self.most)
+        parts = [part for event in old.events if (part := self._part(event.label)) is not None]
+        known: list[Claim | None] = [None, None]
+        if apart(old, new):
+            known = [whole_of(self.editions, parts, side, self.most) for side in (0, 1)]
         sides = sides_of(self.editions)
-        parts = [self._part(event.label) for event in old.events]
-        lost, gained = (whole_of(self.editions, parts, side, self.most) for side in (0, 1))
-        if lost is None or gained is None:
-            lost, gained = by_go(self.editions, sides, self.most, (lost, gained))
+        for most in (min(self.most, _FEW_PAIRS), self.most):
+            if None in known:
+                walked = by_go(self.editions, sides, most, (known[0], known[1]))
+                known = [claim if claim.decided else None for claim in walked]
+            for side in (0, 1):
+                known[side] = known[side] or some_log(self.editions, parts, side, self.most)
+        lost, gained = (claim or UNKNOWN for claim in known)
         return Course(lost, gained, by_reasons(self.editions, sides, self.most))
 
-    def _part(self, label: str) -> EventPart:
+    def _part(self, label: str) -> EventPart | None:
         course = self.event(label)
         old, new = (_alone(edition, label) for edition in self.editions)
-        assert course is not None and old is not None and new is not None
-        return EventPart((old, new), course)
+        return None if course is None or old is None or new is None else EventPart((old, new), course)
 
     def event(self, label: str) -> Course | None:
         """The event by itself; None where not both have it in play."""

@@ -108,7 +108,7 @@ class Side:
 
     def numbered(self, state: State, sums: Sums) -> int:
         """The number of a position."""
-        if state.decided is not None:
+        if state.decided is not None or False in state.standings:  # under `carry on` it goes on, and cannot be GO
             return GO if state.decided else NO_GO
         known = self._numbers.get((state, sums))
         if known is None:

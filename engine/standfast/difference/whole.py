@@ -15,13 +15,13 @@ from attrs import evolve, frozen
 from standfast.difference.claims import NONE, Claim, Course
 from standfast.difference.conditions import Word
 from standfast.difference.likeness import bare_frame
-from standfast.difference.shown import Editions, Logged, shown
+from standfast.difference.shown import Editions, Logged, Shown, shown
 from standfast.difference.side import GO
 from standfast.difference.walks import Sides, first_way, lone_go, product_of, sides_of
 from standfast.log.entry import Entry
 from standfast.machine.instants import SECOND
 from standfast.model.rules import OWN, Effect, Fault, Occurrence, OutOfOrder
-from standfast.model.standard import Standard
+from standfast.model.standard import Event, Standard
 
 
 @frozen
@@ -39,16 +39,31 @@ class EventPart:
 
 
 def apart(old: Standard, new: Standard) -> bool:
-    """Whether the events of both follow one another with nothing kept from one to the next."""
+    """Whether nothing is kept from one event to the next, and no attempt at one tells on another event."""
+    events = (*old.events, *new.events)
+    return (
+        alike_in_events(old, new)
+        and bare_frame(old) == bare_frame(new)
+        and not (old.grades or old.always.limits)
+        and all(map(_keeps_nothing, old.always.faults))
+        and all(event.best is None for event in events)
+        and not (old.events_in_any_order and any(map(_hurries, events)))
+    )
+
+
+def alike_in_events(old: Standard, new: Standard) -> bool:
+    """Whether both have the same events, several of them, in the same order or both in any."""
     labels = [event.label for event in old.events]
     return (
         len(labels) > 1
         and labels == [event.label for event in new.events]
-        and bare_frame(old) == bare_frame(new)
-        and not (old.events_in_any_order or old.grades or old.always.limits)
-        and all(map(_keeps_nothing, old.always.faults))
-        and all(event.best is None for event in (*old.events, *new.events))
+        and old.events_in_any_order == new.events_in_any_order
     )
+
+
+def _hurries(event: Event) -> bool:
+    """Whether it must go on within a time, which an attempt at another event would stop."""
+    return event.rest_between is not None and event.rest_between.greatest is not None
 
 
 def _keeps_nothing(fault: Fault) -> bool:
@@ -67,13 +82,20 @@ def whole_of(editions: Editions, parts: Sequence[EventPart], side: int, most: in
     if all(part.course.word is Word.SAME for part in parts):
         return NONE
     lengths = _Lengths(parts, side, most)
+    found = _first_borne_out(editions, lengths, side)
+    least = None if found is None else lengths.least()
+    return None if found is None else Claim(found, True, least is not None and found.entries <= least)
+
+
+def some_log(editions: Editions, parts: Sequence[EventPart], side: int, most: int) -> Claim | None:
+    """A log that shows one direction, though events are tied together otherwise too; None: none was found."""
+    found = _first_borne_out(editions, _Lengths(parts, side, most), side)
+    return None if found is None else Claim(found, True, shortest=False)
+
+
+def _first_borne_out(editions: Editions, lengths: "_Lengths", side: int) -> Shown | None:
     logs = sorted(lengths.logs(), key=lambda log: len(log[0]))
-    for log in logs:
-        found = lone_go(shown(editions, log), side)
-        if found is not None:
-            least = lengths.least()
-            return Claim(found, True, least is not None and found.entries <= least)
-    return None
+    return next((found for log in logs if (found := lone_go(shown(editions, log), side)) is not None), None)
 
 
 class _Lengths:
@@ -86,7 +108,7 @@ class _Lengths:
         self.others = [(part.course.gained, part.course.lost)[side] for part in parts]
         self.by_both = [_passed(pair, (0, 1), most) for pair in pairs]
         self.by_one = [_passed(pair, (side,), most) for pair in pairs]
-        self.side = side
+        self.any_order = parts[0].editions[0].read.events_in_any_order
 
     def logs(self) -> Iterator[Logged]:
         """For each event that has one, its log among those that pass the others."""
@@ -95,9 +117,13 @@ class _Lengths:
                 continue
             log = (claim.shown.old_log.entries, claim.shown.old_log.end)
             pieces = [*self.by_both[:place], log, *self.by_one[place + 1 :]]
-            known = [piece for piece in pieces if piece is not None]
+            order = list(range(len(pieces)))
+            if self.any_order:
+                pieces[:place] = self.by_one[:place]
+                order.insert(0, order.pop(place))
+            known = [piece for piece in (pieces[number] for number in order) if piece is not None]
             if len(known) == len(pieces):
-                yield _joined(known, [any(part.starts) for part in self.parts])
+                yield _joined(known, [any(self.parts[number].starts) for number in order])
 
     def least(self) -> int | None:
         """The entries that every log has that is GO on the one side alone; None: not known."""
@@ -110,11 +136,12 @@ class _Lengths:
             for claim, parts_here in zip(claims, (True, False), strict=True):
                 if claim.shown is not None:
                     here = claim.entries if parts_here else max(claim.entries, passes[place] or 0)
-                    around = [*both[:place], *passes[place + 1 :]]
+                    before = passes if self.any_order else both
+                    around = [*before[:place], *passes[place + 1 :]]
                     if None in around:
                         return None
                     found.append(here + sum(each for each in around if each is not None))
-            if both[place] is None and place + 1 < len(both):
+            if not self.any_order and both[place] is None and place + 1 < len(both):
                 return None
         return min(found, default=None)
 
