@@ -209,6 +209,16 @@ def test_who_passes_an_event_sooner_may_fail_the_next(compared: Compared) -> Non
     assert lines(comparison.whole.gained) == ["0 go", "1 hit", "2 throw", "8 hit", "9 throw", "10 slip"]
 
 
+def test_an_entry_says_by_whom_where_another_event_asks_it(compared: Compared) -> None:
+    """The mark that begins the second event is counted, one a grader, by the edition that is still in the first."""
+    rule = "within 3 throws, once a grader"
+    comparison = compared(body(rule) + SECOND, body(rule, goal="hit") + SECOND)
+    gained = comparison.whole.gained.shown
+    assert gained is not None
+    assert lines(comparison.whole.gained) == ["0 go", "1 hit", "2 throw", "3 slip"]
+    assert [entry.by for entry in gained.old_log.entries] == [None, None, "G-1", None]
+
+
 def test_time_alone_is_no_entry(compared: Compared) -> None:
     """A second attempt that time alone passes needs no entry beyond its own, though one would do as well."""
     group = """\

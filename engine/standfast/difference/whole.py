@@ -20,6 +20,7 @@ from standfast.difference.side import GO
 from standfast.difference.walks import Sides, first_way, lone_go, product_of, sides_of
 from standfast.log.entry import Entry
 from standfast.machine.instants import SECOND
+from standfast.machine.witness import CANDIDATE
 from standfast.model.rules import OWN, Effect, Fault, Occurrence, OutOfOrder
 from standfast.model.standard import Event, Standard
 
@@ -81,7 +82,7 @@ def whole_of(editions: Editions, parts: Sequence[EventPart], side: int, most: in
     """What follows for one direction of the whole test; None where that is not settled by its events alone."""
     if all(part.course.word is Word.SAME for part in parts):
         return NONE
-    lengths = _Lengths(parts, side, most)
+    lengths = _Lengths(editions, parts, side, most)
     found = _first_borne_out(editions, lengths, side)
     least = None if found is None else lengths.least()
     return None if found is None else Claim(found, True, least is not None and found.entries <= least)
@@ -89,7 +90,7 @@ def whole_of(editions: Editions, parts: Sequence[EventPart], side: int, most: in
 
 def some_log(editions: Editions, parts: Sequence[EventPart], side: int, most: int) -> Claim | None:
     """A log that shows one direction, though events are tied together otherwise too; None: none was found."""
-    found = _first_borne_out(editions, _Lengths(parts, side, most), side)
+    found = _first_borne_out(editions, _Lengths(editions, parts, side, most), side)
     return None if found is None else Claim(found, True, shortest=False)
 
 
@@ -101,13 +102,15 @@ def _first_borne_out(editions: Editions, lengths: "_Lengths", side: int) -> Show
 class _Lengths:
     """The shortest logs that pass each event on both sides, and on the one side."""
 
-    def __init__(self, parts: Sequence[EventPart], side: int, most: int) -> None:
+    def __init__(self, editions: Editions, parts: Sequence[EventPart], side: int, most: int) -> None:
         pairs = [sides_of(part.editions) for part in parts]
         self.parts = parts
         self.claims = [(part.course.lost, part.course.gained)[side] for part in parts]
         self.others = [(part.course.gained, part.course.lost)[side] for part in parts]
         self.by_both = [_passed(pair, (0, 1), most) for pair in pairs]
         self.by_one = [_passed(pair, (side,), most) for pair in pairs]
+        whole = [edition.standard for edition in editions]
+        self.graded = frozenset().union(*(standard.once_a_grader for standard in whole))
         self.any_order = parts[0].editions[0].read.events_in_any_order
 
     def logs(self) -> Iterator[Logged]:
@@ -123,7 +126,8 @@ class _Lengths:
                 order.insert(0, order.pop(place))
             known = [piece for piece in (pieces[number] for number in order) if piece is not None]
             if len(known) == len(pieces):
-                yield _joined(known, [any(self.parts[number].starts) for number in order])
+                log = _joined(known, [any(self.parts[number].starts) for number in order])
+                yield _named(log, self.graded), log[1]
 
     def least(self) -> int | None:
         """The entries that every log has that is GO on the one side alone; None: not known."""
@@ -175,3 +179,16 @@ def _joined(pieces: Sequence[Logged], starts: Sequence[bool]) -> Logged:
         end = None if ends is None else ends + begins
         begins = entries[-1].at if end is None else end
     return tuple(entries), end
+
+
+def _named(log: Logged, graded: frozenset[str]) -> tuple[Entry, ...]:
+    """The entries by somebody where any event asks by whom, and of the candidate where there is another."""
+    shared = any(entry.candidate is not None for entry in log[0])
+    return tuple(
+        evolve(
+            entry,
+            by=entry.by or ("G-1" if entry.mark in graded else None),
+            candidate=entry.candidate or (CANDIDATE if shared else None),
+        )
+        for entry in log[0]
+    )
