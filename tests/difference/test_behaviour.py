@@ -210,7 +210,7 @@ def test_who_passes_an_event_sooner_may_fail_the_next(compared: Compared) -> Non
 
 
 def test_an_entry_says_by_whom_where_another_event_asks_it(compared: Compared) -> None:
-    """The mark that begins the second event is counted, one a grader, by the edition that is still in the first."""
+    """The mark that begins the second event counts, one a grader, for the edition that is still in the first."""
     rule = "within 3 throws, once a grader"
     comparison = compared(body(rule) + SECOND, body(rule, goal="hit") + SECOND)
     gained = comparison.whole.gained.shown
