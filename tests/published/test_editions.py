@@ -79,11 +79,9 @@ def test_the_first_false_start_warns_or_puts_out(known: Known) -> None:
     assert known(comparison, _TWICE) == ("NO-GO", "NO-GO")
 
 
-# The time allowed to begin a trial in the vertical jump, from the official's signal to the start of the
-# run-up: half
-# a minute with more than three left, USATF notice of Rule 180.17, seen:
-# http://southtexas.usatf.org/News/NEW-RULE-FOR-FIELD-EVENTS.aspx . Before and later one minute (from memory:
-# the
+# The time allowed to begin a trial in the vertical jump, from the official's signal to the start of the run-up:
+# half a minute with more than three left, USATF notice of Rule 180.17, seen:
+# http://southtexas.usatf.org/News/NEW-RULE-FOR-FIELD-EVENTS.aspx . Before and later one minute (from memory: the
 # instants beside the limits are worked out, and bear the test without it).
 _TRIAL = """\
 standard jump_trial "Time to begin a trial"
@@ -115,9 +113,8 @@ def test_the_time_to_begin_a_trial(known: Known) -> None:
     assert known(comparison, "0:00 ready | 0:30.1 run_up | 0:34 cleared") == ("GO", "NO-GO")
 
 
-# Prerequisites of a lifeguard course, the swim and the tread (sources in `test_abilities.py`): the older 300
-# yd at a
-# stretch and 2 min apart from it, the newer 150 yd, 2 min and 50 yd without a rest between.
+# Prerequisites of a lifeguard course, the swim and the tread (sources in `test_abilities.py`): the older 300 yd
+# at a stretch and 2 min apart from it, the newer 150 yd, 2 min and 50 yd without a rest between.
 _SWIM = """\
 standard swim_and_tread "Swim and tread"
     edition "1"
@@ -171,8 +168,8 @@ def test_the_older_and_the_newer_swim_each_pass_what_the_other_does_not(known: K
 
 
 # A circuit of eight stations for firefighters, 10 min 20 s in all (sources in `test_abilities.py`), and a
-# variant in
-# 9 min, seen: http://www.gainesvillefirerescue.com/agility.htm . The variant passes less and nothing else.
+# variant in 9 min, seen: http://www.gainesvillefirerescue.com/agility.htm . The variant passes less and nothing
+# else.
 def test_eight_stations_in_nine_minutes() -> None:
     comparison = compare(
         _file("eight_station_circuit"), _file("eight_station_circuit", ("within 10 min 20 s", "within 9 min"))
@@ -217,10 +214,9 @@ def test_the_older_table_is_harder() -> None:
     assert gained.old.points < 12 <= gained.new.points
 
 
-# Inclusion of languages with one clock: words in which b comes less than 2 s after a lie strictly inside
-# those in
-# which it comes at most 2 s after it, and the new ones have a gap of exactly 2 s. Elementary; from memory, with
-# Alur and Dill (1994).
+# Inclusion of languages with one clock: words in which b comes less than 2 s after a lie strictly inside those
+# in which it comes at most 2 s after it, and the new ones have a gap of exactly 2 s. Elementary; from memory,
+# with Alur and Dill (1994).
 def test_strict_and_not_strict() -> None:
     comparison = compare(_file("one_clock"), _file("one_clock", ("under 2 s", "within 2 s")))
     assert comparison.word is Word.EASIER
