@@ -101,9 +101,10 @@ def test_a_bad_log_in_an_archive_is_named_and_the_others_are_graded(bench: Any, 
         ("a.jsonl.gz", packed(b"{}" * 99)[:-9], "F530", "it ends in the middle"),
         ("a.jsonl.gz", b"\x1f\x8b\x07" + b"x" * 99, "F530", "`a.jsonl.gz` cannot be unpacked: it is damaged"),
         ("a.jsonl.gz", packed(b"{}")[:-8] + bytes(8), "F530", "it is damaged"),
-        ("a.jsonl.gz", packed(packed(b"{}")), "F506", "`a.jsonl.gz` is not a text file"),
+        ("a.jsonl.gz", packed(packed(b"{}")), "F530", "it is packed twice; unpack the outer one first"),
+        ("a.zip", zipped(a__zip=zipped(a__jsonl=b"{}")), "F530", "`a.zip: a.zip` cannot be unpacked: it is"),
     ],
-    ids=["no logs", "nothing", "cut zip", "cut gzip", "no gzip", "wrong sum", "packed twice"],
+    ids=["no logs", "nothing", "cut zip", "cut gzip", "no gzip", "wrong sum", "packed twice", "zip in a zip"],
 )  # fmt: skip
 def test_what_cannot_be_unpacked(
     bench: Any, log: bytes, codes: Codes, name: str, data: bytes, code: str, why: str

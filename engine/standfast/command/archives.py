@@ -51,6 +51,9 @@ def _one(log: Opened) -> Opened | Diagnostic:
 def _bounded(name: str, data: bytes, given: bool) -> Opened | Diagnostic:
     if len(data) > LARGEST_LOG:
         return Diagnostic(files.UNPACKS_TOO_LARGE, None, {"name": name, "limit": str(LARGEST_LOG // MEGABYTE)})
+    if data.startswith((GZIP, *ZIP)):
+        why = "it is packed twice; unpack the outer one first"
+        return Diagnostic(files.CANNOT_BE_UNPACKED, None, {"name": name, "why": why})
     return text_only(Opened(name, data, given, packed=True))
 
 
