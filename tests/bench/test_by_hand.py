@@ -6,6 +6,7 @@ from pathlib import Path
 from bench import readable, tight
 from bench.by_hand import log_by_hand, told_by_engine
 from bench.sessions import STANDARD, sessions
+
 from standfast.pipeline import grade, load_log, load_standard
 from standfast.source import Source
 
