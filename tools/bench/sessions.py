@@ -1,7 +1,7 @@
 """Sessions of `boat_crew_entry`, edition 3.1, as a grader would have logged them: JSON Lines, some 110 entries.
 
-Everything comes from the seed. Most of a session goes as it should; faults are strewn in, times lie at a limit or a
-hair beyond it, attempts are stopped for safety, marks without a use stand between the others, some logs break off.
+Everything comes from the seed. Most of a session goes as it should; faults are strewn in, times lie at a limit or
+a hair beyond it, attempts are stopped for safety, marks without a use stand between the others, logs break off.
 """
 
 import json
