@@ -170,7 +170,7 @@ def test_size_and_names(path: Path) -> None:
 
 def test_modules_are_loaded_by_name_only_where_a_command_must_start_fast() -> None:
     by_name = {module_of(path) for path in FILES if "import_module" in path.read_text(encoding="utf-8")}
-    assert by_name <= {"__init__", "command.line"}
+    assert by_name <= {"__init__", "command.verb"}
 
 
 def test_no_python_among_the_standards() -> None:

@@ -4,8 +4,8 @@ The public names are loaded when they are first asked for.
 """
 
 from importlib import import_module
-from typing import TYPE_CHECKING
 
+TYPE_CHECKING = False  # as in `typing`, which takes longer to load than all that is here
 if TYPE_CHECKING:
     from standfast.diagnostic import Diagnostic, Severity
     from standfast.log.entry import SessionLog

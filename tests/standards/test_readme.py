@@ -31,8 +31,7 @@ def test_the_verdict_shown_is_the_one_given(
 
 def test_every_verb_it_names_is_there(capsys: pytest.CaptureFixture[str]) -> None:
     named = set(re.findall(r"`standfast (\w+) ", README.read_text(encoding="utf-8")))
-    with pytest.raises(SystemExit):
-        main(["--help"])
+    assert main(["--help"]) == 0
     told = capsys.readouterr().out
     assert {"grade", "proof"} <= named
     assert all(re.search(rf"^    {verb} ", told, re.MULTILINE) for verb in named), named

@@ -10,8 +10,8 @@ from random import Random
 from shutil import copy
 from tempfile import TemporaryDirectory
 
-from standfast.command.exits import exit_for
 from standfast.command.line import main
+from standfast.command.objections import exit_for
 from standfast.command.recheck import Checking
 from standfast.diagnostic import Diagnostic
 from standfast.record.entry import VerdictRecord

@@ -10,8 +10,9 @@ from standfast.codes import agreement as codes
 from standfast.codes import files
 from standfast.command.archives import unpacked
 from standfast.command.before import some
-from standfast.command.exits import Exit, Mistake, exit_for
+from standfast.command.exits import Exit, Mistake
 from standfast.command.files import LOG_ENDINGS, STANDARD_INPUT, opened
+from standfast.command.objections import exit_for
 from standfast.command.sessions import understand
 from standfast.command.shelf import shelf
 from standfast.diagnostic import Diagnostic

@@ -7,8 +7,9 @@ from pathlib import Path
 from urllib.parse import quote
 
 from standfast.codes import files
-from standfast.command.exits import Exit, exit_for
+from standfast.command.exits import Exit
 from standfast.command.files import STANDARD_ENDING, Opened, decoded, folder_to_write, opened, unwritable
+from standfast.command.objections import exit_for
 from standfast.diagnostic import Diagnostic, in_reading_order
 from standfast.model.standard import Standard
 from standfast.pipeline import load_standard

@@ -8,10 +8,11 @@ from standfast.codes import files
 from standfast.command.archives import unpacked
 from standfast.command.before import Before
 from standfast.command.continued import graded_together
-from standfast.command.exits import Exit, Mistake, exit_for
+from standfast.command.exits import Exit, Mistake
 from standfast.command.files import LOG_ENDINGS, STANDARD_INPUT, Opened, folder_to_write, opened
 from standfast.command.keep import Keep
 from standfast.command.live import followed
+from standfast.command.objections import exit_for
 from standfast.command.sessions import doubt_of_times, understand
 from standfast.command.shelf import Shelf, shelf
 from standfast.command.verdict_page import VerdictPage

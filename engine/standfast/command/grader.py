@@ -3,8 +3,9 @@
 from attrs import frozen
 
 from standfast.codes import files
-from standfast.command.exits import Exit, exit_for
+from standfast.command.exits import Exit
 from standfast.command.files import Opened
+from standfast.command.objections import exit_for
 from standfast.command.sessions import Understood, doubt_of_times, understand
 from standfast.command.shelf import Shelf, shelf
 from standfast.diagnostic import Diagnostic

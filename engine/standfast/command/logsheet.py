@@ -5,8 +5,9 @@ import sys
 from pathlib import Path
 
 from standfast.codes import files, fill_in
-from standfast.command.exits import Exit, Mistake, exit_for
+from standfast.command.exits import Exit, Mistake
 from standfast.command.files import STANDARD_ENDING, STANDARD_INPUT, Opened, decoded, opened, unwritable
+from standfast.command.objections import exit_for
 from standfast.diagnostic import Diagnostic, in_reading_order
 from standfast.log.fill_in import Sitting, fill_in_bytes
 from standfast.log.reader import read_log

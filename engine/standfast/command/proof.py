@@ -7,8 +7,9 @@ from collections.abc import Iterator
 
 from standfast import __version__
 from standfast.codes import CODES, Code, files
-from standfast.command.exits import Exit, Mistake, exit_for
+from standfast.command.exits import Exit, Mistake
 from standfast.command.files import STANDARD_ENDING, Opened, decoded, opened
+from standfast.command.objections import exit_for
 from standfast.diagnostic import Diagnostic, in_reading_order, nearest
 from standfast.pipeline import load_standard
 from standfast.proofing.cases import case_findings

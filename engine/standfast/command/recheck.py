@@ -9,8 +9,9 @@ from attrs import define, field
 
 from standfast import __version__
 from standfast.codes import record as codes
-from standfast.command.exits import Exit, Mistake, exit_for
+from standfast.command.exits import Exit, Mistake
 from standfast.command.files import Opened, decoded
+from standfast.command.objections import exit_for
 from standfast.command.sessions import doubt_of_times
 from standfast.diagnostic import Diagnostic
 from standfast.model.standard import Standard

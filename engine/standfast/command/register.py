@@ -4,7 +4,8 @@ import argparse
 import sys
 from pathlib import Path
 
-from standfast.command.exits import Exit, exit_for
+from standfast.command.exits import Exit
+from standfast.command.objections import exit_for
 from standfast.diagnostic import Diagnostic
 from standfast.record.reading import Held, held_in
 from standfast.report.diagnostic_text import picture

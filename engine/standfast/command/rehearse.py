@@ -8,8 +8,9 @@ from pathlib import Path
 from standfast.codes import cases as case_codes
 from standfast.codes import files
 from standfast.command.books import written_book
-from standfast.command.exits import Exit, exit_for
+from standfast.command.exits import Exit
 from standfast.command.files import STANDARD_ENDING, Opened, decoded, folder_to_write, opened
+from standfast.command.objections import exit_for
 from standfast.diagnostic import Diagnostic, in_reading_order
 from standfast.model.standard import Standard
 from standfast.pipeline import load_standard

@@ -7,8 +7,9 @@ from datetime import datetime
 from pathlib import Path
 
 from standfast.codes import record as codes
-from standfast.command.exits import Exit, Mistake, exit_for
+from standfast.command.exits import Exit, Mistake
 from standfast.command.keep import Keep
+from standfast.command.objections import exit_for
 from standfast.diagnostic import Diagnostic
 from standfast.log.times import Timestamp, read_time
 from standfast.record.entry import RulingRecord

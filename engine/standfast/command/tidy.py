@@ -11,8 +11,9 @@ from pathlib import Path
 from attrs import frozen
 
 from standfast.codes import files
-from standfast.command.exits import Exit, Mistake, exit_for
+from standfast.command.exits import Exit, Mistake
 from standfast.command.files import STANDARD_ENDING, STANDARD_INPUT, Opened, decoded, opened
+from standfast.command.objections import exit_for
 from standfast.diagnostic import Diagnostic, has_errors, in_reading_order
 from standfast.language import syntax
 from standfast.language.layout import lay_out
