@@ -119,7 +119,7 @@ def test_an_archive_under_both(bench: Bench) -> None:
     assert ran.code == 1
     assert "the archive: 5 logs, 2 candidates graded under both editions\n" in ran.out
     assert "  GO          NO-GO                1\n" in ran.out
-    assert "  by throwing.within: 1 candidate\n" in ran.out
+    assert "  by throwing.within of the new edition: 1 candidate\n" in ran.out
     assert "  candidate C-1, session s: GO, then NO-GO\n" in ran.out
     assert "  1 no log that can be read; " in ran.out
     assert "  1 a log of another standard: boat_check; " in ran.out

@@ -100,3 +100,12 @@ def test_a_fact_of_another_kind_leaves_all_undecided() -> None:
     comparison = compare(edition(f"{FACTS}\n{rule}", marks=MARKS), edition(f"{other}\n{rule}", marks=MARKS))
     assert comparison.candidates.changed == ("body_mass",)
     assert comparison.word is Word.NOT_DECIDED
+
+
+def test_a_log_is_stated_to_meet_both_editions_where_it_can() -> None:
+    """What the two differ in shows in the course of the test, not in a condition that one does not meet."""
+    rule = 'conditions\n    watchers at least {least} "Who watch"\n\n' + EVENT.replace("until hit", "until {most}")
+    old, new = edition(rule.format(least=1, most="hit")), edition(rule.format(least=2, most="2 hits"))
+    shown = compare(old, new).whole.lost.shown
+    assert shown is not None and (shown.old.outcome, shown.new.outcome) == (Outcome.GO, Outcome.UNFINISHED)
+    assert [str(log.conditions["watchers"]) for log in (shown.old_log, shown.new_log)] == ["2", "2"]

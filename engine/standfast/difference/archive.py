@@ -18,7 +18,7 @@ from standfast.machine.parts import Machine
 from standfast.model.rules import marks_named
 from standfast.model.standard import Event, Standard
 from standfast.replay import replay
-from standfast.verdict import Outcome, Owed, Reason, ReasonKind, Verdict, deciding
+from standfast.verdict import Outcome, Verdict, deciding, resting_on
 
 _EXAMPLES = 3  # logs named of those that are counted apart for one cause
 _CAUSES = 50  # told one by one; what comes after is counted by kind alone, so that memory does not grow with it
@@ -157,7 +157,7 @@ class _Weighing:
             candidate=before.candidate,
             old=worth[0],
             new=worth[1],
-            by=_rests_on_what(after if by_new else before),
+            by=resting_on(after if by_new else before),
             by_new=by_new,
         )
 
@@ -186,24 +186,8 @@ def _worth(verdict: Verdict) -> Worth:
     return Worth(verdict.outcome, verdict.grade, verdict.points)
 
 
-def _rests_on_what(verdict: Verdict) -> tuple[Reason | Owed, ...]:
-    """What decided; of what is not decided what failed attempts at events still open, else what is owed first."""
-    decided = deciding(verdict)
-    if decided or verdict.outcome is not Outcome.UNFINISHED:
-        return decided
-    failed = (
-        reason
-        for event in verdict.events
-        if event.outcome is Outcome.UNFINISHED
-        for attempt in event.attempts
-        for reason in attempt.reasons
-        if reason.kind is not ReasonKind.NOTE
-    )
-    return tuple(failed) or verdict.owed[:1]
-
-
 def _rests_on(verdict: Verdict) -> tuple[str, ...]:
-    return tuple(each.path for each in _rests_on_what(verdict))
+    return tuple(each.path for each in resting_on(verdict))
 
 
 def _lacking(edition: _Edition, verdict: Verdict, session: SessionLog) -> Iterator[str]:

@@ -33,8 +33,8 @@ class Word(Enum):
 class ConditionChange:
     """A condition that is not met by the same facts in both editions; in one alone, it came or went.
 
-    `lost` is a fact that meets it in the old edition alone, `gained` one that does so in the new alone. Where
-    `kind`, nothing can be stated to both.
+    `lost` is a fact that meets it in the old edition alone, `gained` one that does so in the new alone, `both` one
+    that meets it in both. Where `kind`, nothing can be stated to both.
     """
 
     name: str
@@ -42,6 +42,7 @@ class ConditionChange:
     new: tuple[str, ...]
     lost: Stated | None
     gained: Stated | None
+    both: Stated | None
     kind: bool = False
 
     @property
@@ -75,11 +76,12 @@ def _by_name(standard: Standard) -> dict[str, list[Condition]]:
 def _change(name: str, old: list[Condition], new: list[Condition]) -> ConditionChange:
     words = tuple(c.words for c in old), tuple(c.words for c in new)
     if len({_kind(condition) for condition in (*old, *new)}) > 1:
-        return ConditionChange(name, *words, None, None, kind=True)
+        return ConditionChange(name, *words, None, None, None, kind=True)
     facts = list(_facts([*old, *new]))
     lost = next((fact for fact in facts if _meets(old, fact) and not _meets(new, fact)), None)
     gained = next((fact for fact in facts if _meets(new, fact) and not _meets(old, fact)), None)
-    return ConditionChange(name, *words, lost, gained)
+    both = next((fact for fact in facts if _meets(old, fact) and _meets(new, fact)), None)
+    return ConditionChange(name, *words, lost, gained, both)
 
 
 def _kind(condition: Condition) -> object:

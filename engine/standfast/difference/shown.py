@@ -11,6 +11,7 @@ from hashlib import sha256
 from attrs import evolve, field, frozen
 
 from standfast.definition import judge
+from standfast.difference.conditions import condition_changes
 from standfast.difference.node import Node
 from standfast.difference.product import Product
 from standfast.difference.side import Outcome
@@ -114,8 +115,13 @@ Logged = tuple[tuple[Entry, ...], int | None]
 
 
 def shown(editions: Editions, logged: Logged, stated: Mapping[str, Quantity | bool] | None = None) -> Shown | None:
-    """Both verdicts on a log; None where machine and definition disagree."""
-    logs = [edition.session(*logged, stated) for edition in editions]
+    """Both verdicts on a log; None where machine and definition disagree.
+
+    What is not `stated` of the conditions meets both editions, where anything does, or else each its own.
+    """
+    changes = condition_changes(editions[0].read, editions[1].read)
+    met = {change.name: change.both for change in changes if change.both is not None}
+    logs = [edition.session(*logged, met | dict(stated or {})) for edition in editions]
     old, new = (edition.verdict(log) for edition, log in zip(editions, logs, strict=True))
     if old is None or new is None:
         return None

@@ -7,7 +7,7 @@ from enum import Enum
 from attrs import evolve, frozen
 
 from standfast.difference.clauses import ChangeKind, ClauseChange, Said, clause_changes
-from standfast.language.printer import canonical
+from standfast.language.printer import canonical_lines
 from standfast.language.reader import read
 from standfast.model.resolve import resolve
 from standfast.model.standard import Standard
@@ -27,7 +27,9 @@ class Touched(Enum):
 
 @frozen
 class TextLine:
-    number: int
+    """`number` is that of the line in the file, where it has one of its own."""
+
+    number: int | None
     text: str
     touched: Touched
 
@@ -38,7 +40,7 @@ Beside = tuple[TextLine | None, TextLine | None]
 
 def side_by_side(old: Standard, new: Standard) -> tuple[Beside, ...]:
     """Every line of both, in order."""
-    ours, theirs = _laid_out(old), _laid_out(new)
+    (ours, old_numbers), (theirs, new_numbers) = _laid_out(old), _laid_out(new)
     changes = clause_changes(ours, theirs)
     texts = [edition.span.source.text.splitlines() for edition in (ours, theirs)]
     marked = [dict(_marked(changes, side, text)) for side, text in enumerate(texts)]
@@ -47,18 +49,26 @@ def side_by_side(old: Standard, new: Standard) -> tuple[Beside, ...]:
         for change in changes
         if change.old is not None and change.new is not None
     }
-    return tuple(_rows(texts[0], texts[1], marked, anchors))
+    return tuple(
+        (_in_file(one, old_numbers), _in_file(other, new_numbers))
+        for one, other in _rows(texts[0], texts[1], marked, anchors)
+    )
 
 
-def _laid_out(standard: Standard) -> Standard:
-    """The same standard as its canonical text has it."""
+def _laid_out(standard: Standard) -> tuple[Standard, Sequence[int | None]]:
+    """The same standard as its canonical text has it, and for each line of that its line in the file."""
     tree, _ = read(standard.span.source)
     assert tree is not None
-    again, _ = read(Source(standard.span.source.name, canonical(tree, comments=False)))
+    lines = canonical_lines(tree)
+    again, _ = read(Source(standard.span.source.name, "".join(f"{text}\n" for text, _ in lines)))
     assert again is not None
     laid_out, _ = resolve(again)
     assert laid_out is not None
-    return laid_out
+    return laid_out, [number for _, number in lines]
+
+
+def _in_file(line: TextLine | None, numbers: Sequence[int | None]) -> TextLine | None:
+    return None if line is None or line.number is None else evolve(line, number=numbers[line.number - 1])
 
 
 def _place(said: Said, text: Sequence[str]) -> int:

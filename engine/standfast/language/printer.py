@@ -59,8 +59,17 @@ _FILE_ORDER: tuple[type[syntax.Line], ...] = (
 
 def canonical(tree: syntax.Standard, *, comments: bool = True) -> str:
     """The text of a standard, ending in a line end; without `comments` it is what a digest is taken of."""
+    return "".join(f"{text}\n" for text, _ in _page(tree, comments=comments).lines)
+
+
+def canonical_lines(tree: syntax.Standard) -> tuple[tuple[str, int | None], ...]:
+    """The lines of that text without comments, each with the line of the file it was written on, if it was."""
+    return tuple(_page(tree, comments=False).lines)
+
+
+def _page(tree: syntax.Standard, *, comments: bool) -> "_Page":
     page = _Page(comments)
-    page.head(0, tree.above, _titled(f"standard {tree.name.text}", tree.title), tree.beside)
+    page.head(0, tree.above, _titled(f"standard {tree.name.text}", tree.title), tree.beside, tree.span.line)
     for line in sorted(tree.header, key=lambda line: _HEADER_ORDER.index(type(line))):
         page.line(1, line)
     for block in sorted(tree.blocks, key=lambda block: _FILE_ORDER.index(type(block))):
@@ -69,41 +78,38 @@ def canonical(tree: syntax.Standard, *, comments: bool = True) -> str:
     if tree.below and comments:
         page.empty()
         page.comments(0, tree.below)
-    return page.text()
+    return page
 
 
 class _Page:
-    """The lines written so far."""
+    """The lines written so far, each with the line of the file that it is."""
 
     def __init__(self, with_comments: bool) -> None:
         self._with_comments = with_comments
-        self._lines: list[str] = []
-
-    def text(self) -> str:
-        return "\n".join(self._lines) + "\n"
+        self.lines: list[tuple[str, int | None]] = []
 
     def empty(self) -> None:
-        self._lines.append("")
+        self.lines.append(("", None))
 
     def comments(self, level: int, comments: Iterable[str]) -> None:
         if self._with_comments:
-            self._lines.extend(_INDENT * level + f"# {comment}".rstrip() for comment in comments)
+            self.lines.extend((_INDENT * level + f"# {comment}".rstrip(), None) for comment in comments)
 
-    def head(self, level: int, above: Iterable[str], text: str, beside: str | None) -> None:
+    def head(self, level: int, above: Iterable[str], text: str, beside: str | None, of_file: int | None) -> None:
         self.comments(level, above)
         if beside is not None and self._with_comments:
             text = f"{text}  # {beside}".rstrip()
-        self._lines.append(_INDENT * level + text)
+        self.lines.append((_INDENT * level + text, of_file))
 
     def line(self, level: int, line: syntax.Line) -> None:
         """A line and, of a block, all that is in it."""
-        self.head(level, line.above, _whole(line), line.beside)
+        self.head(level, line.above, _whole(line), line.beside, line.span.line)
         match line:
             case syntax.Case():
                 for given in line.given:
                     self.line(level + 1, given)
                 log = "log" if line.event is None else f"log {line.event.text}"
-                self.head(level + 1, line.log_above, log, line.log_beside)
+                self.head(level + 1, line.log_above, log, line.log_beside, None)
                 for entry in line.entries:
                     self.line(level + 2, entry)
                 for gives in line.gives:

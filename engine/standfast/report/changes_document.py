@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from standfast.difference.clauses import ClauseChange, Said
 from standfast.difference.impact import Impact, Worth
-from standfast.report.changes_text import by_rule
+from standfast.report.changes_text import by_rule, edition_of
 from standfast.report.documents import Plain
 
 
@@ -37,7 +37,9 @@ def impact_document(impact: Impact | None) -> Plain | None:
         "compared": impact.compared,
         "otherwise": impact.otherwise,
         "table": [{"old": was.value, "new": now.value, "count": count} for was, now, count in impact.table],
-        "by_rule": [{"path": path, "count": count} for path, count in by_rule(impact)],
+        "by_rule": [
+            {"path": path, "edition": edition, "count": count} for path, edition, count in by_rule(impact)
+        ],
         "changes": [
             {
                 "log": change.log,
@@ -46,7 +48,7 @@ def impact_document(impact: Impact | None) -> Plain | None:
                 "old": _worth(change.old),
                 "new": _worth(change.new),
                 "by": list(change.paths),
-                "by_edition": "new" if change.by_new else "old",
+                "by_edition": edition_of(change),
             }
             for change in impact.changes
         ],

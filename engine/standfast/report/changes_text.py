@@ -8,6 +8,7 @@ from standfast.difference.impact import Apart, Change, Impact, Worth
 from standfast.difference.pointing import Points
 from standfast.report.brief.spoken import counted
 from standfast.report.lines import folded
+from standfast.verdict import Outcome
 
 
 def changes_text(changes: Sequence[ClauseChange]) -> list[str]:
@@ -58,8 +59,9 @@ def impact_text(impact: Impact) -> list[str]:
     lines += [f"  {was.value:<12}{now.value:<12}{count:>10}" for was, now, count in impact.table]
     if impact.otherwise:
         lines += folded(f"{impact.otherwise} of those who do not change are judged so for other reasons", 2)
-    for path, count in by_rule(impact):
-        lines += folded(f"by {path}: {counted(count, 'candidate', 'candidates')}", 2)
+    lines += folded(go_words(impact), 2) if impact.table else []
+    for path, edition, count in by_rule(impact):
+        lines += folded(f"by {path} of the {edition} edition: {counted(count, 'candidate', 'candidates')}", 2)
     lines += ["", *folded("who changes")] if impact.changes else []
     for change in impact.changes:
         lines += folded(f"candidate {change.candidate}, session {change.session}: {went_words(change)}", 2)
@@ -69,10 +71,19 @@ def impact_text(impact: Impact) -> list[str]:
     return lines
 
 
-def by_rule(impact: Impact) -> list[tuple[str, int]]:
-    """How many change by each rule, the most first; one who changes by several is counted with each."""
-    counts = Counter(path for change in impact.changes for path in change.paths)
-    return sorted(counts.items(), key=lambda each: (-each[1], each[0]))
+def go_words(impact: Impact) -> str:
+    old, new = (sum(row[2] for row in impact.table if row[side] is Outcome.GO) for side in (0, 1))
+    return f"GO under the old edition: {old}, under the new: {new}"
+
+
+def by_rule(impact: Impact) -> list[tuple[str, str, int]]:
+    """How many change by each rule of which edition, the most first; by several: counted with each."""
+    counts = Counter((path, edition_of(change)) for change in impact.changes for path in change.paths)
+    return sorted(((*rule, count) for rule, count in counts.items()), key=lambda each: (-each[2], each[:2]))
+
+
+def edition_of(change: Change) -> str:
+    return "new" if change.by_new else "old"
 
 
 def went_words(change: Change) -> str:
@@ -89,7 +100,7 @@ def by_words(change: Change) -> str:
     """`by throws.within of the new edition`."""
     if not change.by:
         return "by what a GO is worth"
-    return f"by {', '.join(change.paths)} of the {'new' if change.by_new else 'old'} edition"
+    return f"by {', '.join(change.paths)} of the {edition_of(change)} edition"
 
 
 def apart_words(apart: Apart) -> str:

@@ -1,6 +1,6 @@
 """Two editions compared, as plain text for a terminal."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from standfast.difference.claims import Claim, Course
 from standfast.difference.comparison import Comparison, EventComparison
@@ -10,7 +10,7 @@ from standfast.log.entry import Entry
 from standfast.quantity import clock
 from standfast.report.changes_text import changes_text, impact_text
 from standfast.report.lines import folded, unbroken
-from standfast.verdict import Outcome, Reason, Verdict, deciding
+from standfast.verdict import Outcome, Reason, Verdict, resting_on
 
 _OLD, _NEW = "old", "new"
 
@@ -84,7 +84,7 @@ def entry_words(entry: Entry) -> str:
 def _verdict(which: str, verdict: Verdict, *, all_acts: bool) -> list[str]:
     grade = "" if verdict.grade is None else f", {verdict.grade}"
     lines = folded(f"{which}: {verdict.outcome.value}{grade}", 4)
-    reasons: Sequence[Reason] = deciding(verdict)
+    reasons = [each for each in resting_on(verdict) if isinstance(each, Reason)]
     if all_acts:
         reasons = [r for event in verdict.events for attempt in event.attempts for r in attempt.reasons]
         reasons = [*reasons, *verdict.reasons]
@@ -105,7 +105,7 @@ def condition_words(change: ConditionChange) -> str:
     told = f"{change.name}: {change.word.value}; {words[0]}, then {words[1]}"
     for fact, where in ((change.lost, _OLD), (change.gained, _NEW)):
         stated = str(fact).lower() if isinstance(fact, bool) else fact
-        told += "" if fact is None else f"; {stated} meets it in the {where} edition alone"
+        told += "" if fact is None else f"; stated as {stated} it is met in the {where} edition alone"
     return told
 
 

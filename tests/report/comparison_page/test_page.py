@@ -52,7 +52,8 @@ def odd() -> str:
 def test_the_verdict_stands_on_top_and_for_whom(odd: str) -> None:
     head = odd[odd.index("<h1>") : odd.index("Who passes, part by part")]
     assert '<span class="word harder">harder</span></h1>' in head
-    assert "Of 2 candidates of the archive 1 would have another verdict: 1 from GO to NO-GO; " in head
+    assert "GO under the old edition: 2, under the new: 1, of 2 candidates of the archive; " in head
+    assert "1 would have another verdict: 1 from GO to NO-GO; " in head
     assert "1 could not be compared and are counted apart." in head
     assert "5 changes clause by clause: 3 harder and 2 only in wording." in head
     assert "edition &lt;1&gt;, in force from 2025-01-01" in head

@@ -2,19 +2,26 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from re import findall
 
 from attrs import frozen
 
 from standfast.difference.clauses import ChangeKind, ClauseChange, Said
 from standfast.difference.comparison import Comparison, EventComparison
 from standfast.difference.conditions import Word
-from standfast.difference.impact import Change, Impact
+from standfast.difference.impact import Impact
 from standfast.difference.pointing import Points
 from standfast.difference.revision import Revision
 from standfast.difference.texts import Beside
 from standfast.report.brief.spoken import counted, listed, name
 from standfast.report.cautions import ALWAYS, usual_cautions
-from standfast.report.changes_text import apart_words, by_rule, said_words, where, worth_words
+from standfast.report.changes_text import (
+    go_words,
+    said_words,
+    where,
+    worth_words,
+)
+from standfast.report.comparison_page.archive import Archive, weighed_archive
 from standfast.report.comparison_page.witness import Witness, witnesses
 from standfast.report.comparison_text import condition_words, mark_words
 
@@ -25,13 +32,18 @@ _HEADLINES = {
     Word.MIXED: "Some pass under the old edition alone, and some under the new edition alone.",
     Word.NOT_DECIDED: "It is not decided whether the same people pass under both editions.",
 }
-_PROVED = "Proved over every log that both editions can read; each difference is shown below by a log."
+_PROVED = (
+    "Proved over every log that both editions can read. Each difference in who passes is shown below by a log."
+)
 _OPEN = "What is said below is all that is proved or shown."
 
 
 @frozen(kw_only=True)
 class Row:
-    """A change: its kind, which way it points, the clause, and both lines with where they stand."""
+    """A change: its kind, which way it points, the clause, and both lines with where they stand.
+
+    `number`: of a change of wording, that a number in the words is another.
+    """
 
     kind: str
     points: Points
@@ -40,6 +52,7 @@ class Row:
     old_line: int | None
     new: str
     new_line: int | None
+    number: bool
 
 
 @frozen(kw_only=True)
@@ -50,30 +63,6 @@ class Section:
     word: str
     notes: tuple[str, ...]
     witnesses: tuple[Witness, ...]
-
-
-@frozen(kw_only=True)
-class Person:
-    """One who changes."""
-
-    candidate: str
-    session: str
-    log: str
-    old: str
-    new: str
-    by: str
-
-
-@frozen(kw_only=True)
-class Archive:
-    """`table` has how many went from what to what, `rules` how many by which rule, with the line it is now."""
-
-    summary: str
-    otherwise: str
-    table: tuple[tuple[str, str, int, bool], ...]
-    rules: tuple[tuple[str, int], ...]
-    people: tuple[Person, ...]
-    apart: tuple[str, ...]
 
 
 @frozen(kw_only=True)
@@ -120,7 +109,7 @@ def revised(revision: Revision, texts: Sequence[Beside]) -> Page:
         rows=tuple(map(_row, revision.changes)),
         conditions=tuple(condition_words(change) for change in comparison.conditions),
         marks=tuple(mark_words(comparison)),
-        archive=None if impact is None else _archive(impact),
+        archive=None if impact is None else weighed_archive(impact, revision.changes),
         texts=texts,
         own=tuple(dict.fromkeys((*new.cautions, *old.cautions))),
         usual=tuple(dict.fromkeys((*usual_cautions(new), *usual_cautions(old)))) or ALWAYS,
@@ -145,7 +134,7 @@ def _whom(impact: Impact) -> str:
     went = Counter((worth_words(each.old), worth_words(each.new)) for each in impact.changes)
     told = [f"{count} from {was} to {now}" for (was, now), count in went.most_common()]
     apart = sum(each.count for each in impact.apart)
-    said = f"Of {counted(impact.compared, 'candidate', 'candidates')} of the archive "
+    said = f"{go_words(impact)}, of {counted(impact.compared, 'candidate', 'candidates')} of the archive; "
     said += f"{len(impact.changes)} would have another verdict: {listed(told)}" if told else "nobody changes"
     return f"{said}; {apart} could not be compared and are counted apart." if apart else f"{said}."
 
@@ -180,34 +169,13 @@ def _row(change: ClauseChange) -> Row:
         old_line=None if change.old is None else change.old.line,
         new=_said(change, change.new),
         new_line=None if change.new is None else change.new.line,
+        number=change.kind is ChangeKind.WORDED and _numbers(change.old) != _numbers(change.new),
     )
+
+
+def _numbers(said: Said | None) -> list[str]:
+    return [] if said is None else findall(r"\d+", said.told)
 
 
 def _said(change: ClauseChange, said: Said | None) -> str:
     return "" if said is None else said_words(change, said)
-
-
-def _archive(impact: Impact) -> Archive:
-    logs, compared = counted(impact.logs, "log", "logs"), counted(impact.compared, "candidate", "candidates")
-    return Archive(
-        summary=f"{logs}, {compared} graded under both editions.",
-        otherwise=f"{impact.otherwise} of those who do not change are judged so for other reasons."
-        if impact.otherwise
-        else "",
-        table=tuple((was.value, now.value, count, was is not now) for was, now, count in impact.table),
-        rules=tuple(by_rule(impact)),
-        people=tuple(map(_person, impact.changes)),
-        apart=tuple(map(apart_words, impact.apart)),
-    )
-
-
-def _person(change: Change) -> Person:
-    edition = "new" if change.by_new else "old"
-    return Person(
-        candidate=change.candidate,
-        session=change.session,
-        log=change.log,
-        old=worth_words(change.old),
-        new=worth_words(change.new),
-        by=f"{', '.join(change.paths)} ({edition} edition)" if change.paths else "what a GO is worth",
-    )

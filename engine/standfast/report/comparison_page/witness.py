@@ -15,7 +15,7 @@ from standfast.report.verdict_page.judged import Judged
 from standfast.report.verdict_page.session import session_timeline
 from standfast.report.verdict_page.sheet import Picture, Why, picture_of, whys_of
 from standfast.report.verdict_words import because
-from standfast.verdict import Outcome, Verdict, deciding
+from standfast.verdict import Outcome, Reason, Verdict, resting_on
 
 
 @frozen(kw_only=True)
@@ -81,7 +81,7 @@ def _stated(log: SessionLog) -> Iterator[str]:
 
 def _side(edition: str, standard: Standard, log: SessionLog, verdict: Verdict, *, all_acts: bool) -> Side:
     judged = Judged(standard=standard, log=log, verdict=verdict)
-    reasons = deciding(verdict)
+    reasons = tuple(each for each in resting_on(verdict) if isinstance(each, Reason))
     if all_acts:
         acted = [reason for event in verdict.events for attempt in event.attempts for reason in attempt.reasons]
         reasons = (*acted, *verdict.reasons)

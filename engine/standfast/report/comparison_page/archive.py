@@ -1,0 +1,112 @@
+"""Whom a revision would have changed, as it stands on its page: tables, and everyone by name."""
+
+from collections.abc import Iterator, Sequence
+
+from attrs import frozen
+
+from standfast.difference.clauses import ChangeKind, ClauseChange
+from standfast.difference.impact import Change, Impact
+from standfast.report.brief.spoken import counted
+from standfast.report.changes_text import apart_words, by_rule, edition_of, went_words
+from standfast.verdict import Outcome
+
+
+@frozen(kw_only=True)
+class Person:
+    """One who changes; `log` is its name after what all have in common."""
+
+    candidate: str
+    session: str
+    log: str
+    by: str
+
+
+@frozen(kw_only=True)
+class Rule:
+    """A rule that some change by; `changed`: it was itself."""
+
+    path: str
+    edition: str
+    changed: bool
+    count: int
+
+
+@frozen(kw_only=True)
+class Archive:
+    """`table` has how many went from what to what; `people` those who change, by that; `place` where the logs lie.
+
+    `twice` says how many change by several rules, `words` what the outcomes mean that somebody changes to or from.
+    """
+
+    summary: str
+    otherwise: str
+    table: tuple[tuple[str, str, int, bool], ...]
+    rules: tuple[Rule, ...]
+    twice: str
+    words: tuple[str, ...]
+    people: tuple[tuple[str, tuple[Person, ...]], ...]
+    place: str
+    apart: tuple[str, ...]
+
+
+_OUTCOMES = {
+    Outcome.UNFINISHED: "UNFINISHED: the log ends before the edition has decided. Where the log is whole,"
+    " something is owed that nobody was asked for then, such as another attempt that this edition would allow.",
+    Outcome.VOID: "VOID: a condition of the edition was not met, so that nothing counts.",
+}
+
+
+def weighed_archive(impact: Impact, changes: Sequence[ClauseChange]) -> Archive:
+    logs, compared = counted(impact.logs, "log", "logs"), counted(impact.compared, "candidate", "candidates")
+    place = _place([change.log for change in impact.changes])
+    twice = sum(len(change.paths) > 1 for change in impact.changes)
+    reached = {each.outcome for change in impact.changes for each in (change.old, change.new)}
+    return Archive(
+        summary=f"{logs}, {compared} graded under both editions.",
+        otherwise=f"{impact.otherwise} of those who do not change are judged so for other reasons."
+        if impact.otherwise
+        else "",
+        table=tuple((was.value, now.value, count, was is not now) for was, now, count in impact.table),
+        rules=tuple(_rules(impact, changes)),
+        twice=f"{twice} change by several rules and are counted with each." if twice else "",
+        words=tuple(words for outcome, words in _OUTCOMES.items() if outcome in reached),
+        people=tuple(
+            (went, tuple(_person(change, place) for change in some)) for went, some in _by_change(impact).items()
+        ),
+        place=place,
+        apart=tuple(map(apart_words, impact.apart)),
+    )
+
+
+def _rules(impact: Impact, changes: Sequence[ClauseChange]) -> Iterator[Rule]:
+    meant = [change for change in changes if change.kind is not ChangeKind.WORDED]
+    for path, edition, count in by_rule(impact):
+        said = [change.new if edition == "new" else change.old for change in meant]
+        touched = any(each is not None and each.path == path for each in said)
+        yield Rule(path=path, edition=edition, changed=touched, count=count)
+
+
+def _by_change(impact: Impact) -> dict[str, list[Change]]:
+    """Those who change, by from what to what, the most first."""
+    found: dict[str, list[Change]] = {}
+    for change in impact.changes:
+        found.setdefault(went_words(change), []).append(change)
+    return dict(sorted(found.items(), key=lambda each: -len(each[1])))
+
+
+def _place(logs: Sequence[str]) -> str:
+    """What the names of all logs begin with, up to a folder or an archive."""
+    first, last = min(logs, default=""), max(logs, default="")
+    same = next((n for n, (a, b) in enumerate(zip(first, last, strict=False)) if a != b), 0)
+    return first[
+        : max(first.rfind(mark, 0, same) + len(mark) if mark in first[:same] else 0 for mark in ("/", ": "))
+    ]
+
+
+def _person(change: Change, place: str) -> Person:
+    return Person(
+        candidate=change.candidate,
+        session=change.session,
+        log=change.log.removeprefix(place),
+        by=f"{', '.join(change.paths)} ({edition_of(change)} edition)" if change.paths else "what a GO is worth",
+    )
