@@ -40,21 +40,30 @@ def test_a_clause_put_back_has_a_bar_for_each_begin_and_what_failed_is_marked(
 def test_a_limit_reaches_from_each_begin_as_far_as_it_allows(shipped: Find) -> None:
     shown = of(shipped("let_go_twice_then_passed")[0], "water", 1)
     assert row(shown, "within 30 s, of reach").extents == (
-        Extent(1270 * S, (1300 * S,), broken=False),
-        Extent(1320 * S, (1350 * S,), broken=False),
+        Extent(1270 * S, (1300 * S,)),
+        Extent(1320 * S, (1350 * S,)),
     )
     engine = of(shipped("let_go_twice_then_passed")[0], "engine", 1)
-    assert row(engine, "rest at least 20 s, before pulls").extents == (Extent(341 * S, (361 * S,), broken=False),)
+    assert row(engine, "rest at least 20 s, before pulls").extents == (Extent(341 * S, (361 * S,)),)
 
 
 def test_a_silence_that_broke_a_rule_is_shown_and_so_is_a_limit_that_did(shipped: Find, swum: Find) -> None:
     shown = of(swum("corrected")[0], "swim", 1)
     assert row(shown, "fail on no call for over 3 min, of swim").extents == (
-        Extent(141 * S, (321 * S,), broken=True),
+        Extent(141 * S, (321 * S,), broken=321 * S),
     )
     late = of(shipped("heaving_attempts_spent")[0], "heaving", 2)
-    (broken,) = (extent for each in late.rows for extent in each.extents if extent.broken)
-    assert broken.ends[0] - broken.since == 90 * S
+    (broken,) = (extent for each in late.rows for extent in each.extents if extent.broken is not None)
+    assert broken.ends[0] - broken.since == 90 * S and broken.broken == broken.ends[0]
+
+
+def test_a_rest_that_was_too_short_is_marked_where_it_was_broken(every: list[Judged]) -> None:
+    shown = session_timeline(next(each for each in every if "anchor_came_back_early" in each.log.name))
+    assert shown is not None
+    early = Extent(70 * S, (370 * S,), broken=240 * S)
+    said = "rest at least 5 min, between attempts at anchors"
+    assert row(shown, said).extents == (early, Extent(240 * S, (540 * S,)))
+    assert f"{said}: from 1:10 to 6:10, broken at 4:00" in [line for _, line in shown.lines()]
 
 
 def test_entries_say_what_they_did(shipped: Find) -> None:

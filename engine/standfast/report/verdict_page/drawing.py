@@ -122,14 +122,14 @@ def _bar(bar: Bar, scale: Scale, top: int) -> Box:
 
 def _extent(extent: Extent, again: int | None, scale: Scale, level: int) -> Iterator[Shape]:
     """A line as far as the limit reaches, or to where it ran `again`; a wall at each end that it reached."""
-    kind = "limit-broken" if extent.broken else "limit"
+    kind = "limit" if extent.broken is None else "limit-broken"
     far = extent.ends[-1] if again is None else min(extent.ends[-1], again)
     left, right = scale.at(extent.since), scale.at(far)
     beyond = far > scale.until
     yield Stroke(((left, level), (right, level)), "arrow" if beyond else kind)
     for x in (scale.at(end) for end in extent.ends if end <= min(far, scale.until)):
         yield Stroke(((x, level - 5), (x, level + 5)), kind)
-    if extent.broken:
-        x = scale.at(extent.ends[-1])
+    if extent.broken is not None:
+        x = scale.at(extent.broken)
         yield Stroke(((x - 4, level - 4), (x + 4, level + 4)), kind)
         yield Stroke(((x - 4, level + 4), (x + 4, level - 4)), kind)

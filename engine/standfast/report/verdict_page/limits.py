@@ -43,7 +43,7 @@ def silence_rows(reasons: Iterable[Reason], known: Iterable[Row], path: str, dep
     for reason in reasons:
         own = reason.path.rpartition(".")[0] == path
         if own and reason.deadline is not None and reason.at is not None and reason.words not in shown:
-            extent = Extent(reason.deadline.since, (reason.at,), broken=True)
+            extent = Extent(reason.deadline.since, (reason.at,), reason.at)
             yield Row(reason.words, depth, f"{reason.words}, of {of}", extents=(extent,))
 
 
@@ -58,9 +58,9 @@ def comes_before(clause: Clause, parent: Clause) -> str | None:
 def _extents(
     rule: Rule, lengths: Sequence[int], starts: Sequence[int], reasons: Sequence[Reason]
 ) -> tuple[Extent, ...]:
-    broken = {_clock(reason, starts) for reason in reasons if reason.path == rule.path}
+    broken = {_clock(reason, starts): reason.at for reason in reasons if reason.path == rule.path}
     return tuple(
-        Extent(since, tuple(since + length for length in lengths), since in broken)
+        Extent(since, tuple(since + length for length in lengths), broken.get(since))
         for since in dict.fromkeys(starts)
     )
 

@@ -35,11 +35,11 @@ class Bar:
 
 @frozen
 class Extent:
-    """From when a limit runs, and its ends: the last is the farthest."""
+    """From when a limit runs, and its ends: the last is the farthest; when it was broken, None if it was not."""
 
     since: int
     ends: tuple[int, ...]
-    broken: bool
+    broken: int | None = None
 
 
 @frozen
@@ -140,7 +140,7 @@ class Timeline:
         for row in self.rows:
             for extent in row.extents:
                 ends = " and ".join(self._when(end) for end in extent.ends)
-                broken = ", broken" if extent.broken else ""
+                broken = "" if extent.broken is None else f", broken at {self._when(extent.broken)}"
                 yield f"{row.said}: from {self._when(extent.since)} to {ends}{broken}"
 
     def _when(self, at: int) -> str:
