@@ -7,6 +7,8 @@ with the nearest name. A condition that is declared and not stated is no error: 
 import re
 from collections.abc import Mapping
 
+from attrs import frozen
+
 from standfast.codes import log as codes
 from standfast.codes import log_facts as fact_codes
 from standfast.codes import rounds as codes_of_rounds
@@ -25,12 +27,39 @@ _WHOLE_NUMBER = re.compile("[0-9]+")
 _BARE_NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
 
 
+@frozen(eq=False)
+class Vocabulary:
+    """What a standard declares that its logs may say, looked up once for all of them.
+
+    `rounds` are the clauses that marks name rounds of, `graded` the marks whose entries say by whom.
+    """
+
+    standard: Standard
+    marks: Mapping[str, Mark]
+    rounds: Mapping[str, Clause]
+    graded: frozenset[str]
+    conditions: Mapping[str, Condition]
+
+
+def vocabulary(standard: Standard) -> Vocabulary:
+    conditions: dict[str, Condition] = {}
+    for condition in (*standard.conditions, *(c for event in standard.events for c in event.conditions)):
+        conditions.setdefault(condition.name, condition)
+    marks = {mark.name: mark for mark in standard.marks}
+    return Vocabulary(standard, marks, standard.round_marks(), standard.once_a_grader, conditions)
+
+
 def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diagnostic, ...]]:
     """The log under that standard, or None; then every problem, at most 50 listed.
 
     A log of another standard or edition is not looked into further.
     """
-    findings, header = Findings(cells=raw.cells), raw.header
+    return bound(raw, vocabulary(standard))
+
+
+def bound(raw: RawLog, known: Vocabulary) -> tuple[SessionLog | None, tuple[Diagnostic, ...]]:
+    """As `bind` does, by what was looked up of the standard before."""
+    standard, findings, header = known.standard, Findings(cells=raw.cells), raw.header
     if header.standard != standard.name:
         facts = {"name": shown(header.standard), "standard": standard.name}
         findings.add(codes.OTHER_STANDARD, header.place("standard"), facts)
@@ -39,11 +68,8 @@ def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diag
         facts = {"edition": shown(header.edition), "standard": standard.name, "given": standard.edition}
         findings.add(codes.OTHER_EDITION, header.place("edition"), facts)
         return None, findings.diagnostics()
-    conditions = _conditions(raw, standard, findings)
-    marks = {mark.name: mark for mark in standard.marks}
-    graded = standard.once_a_grader
-    rounds = standard.round_marks()
-    entries = tuple(_entry(entry, raw, standard, marks, rounds, graded, findings) for entry in raw.entries)
+    conditions = _conditions(raw, known, findings)
+    entries = tuple(_entry(entry, raw, known, findings) for entry in raw.entries)
     named = raw.candidates
     stated = bound_facts(raw, standard, named, findings)
     if findings.count:
@@ -64,34 +90,13 @@ def bind(raw: RawLog, standard: Standard) -> tuple[SessionLog | None, tuple[Diag
         name=raw.source.name,
         zero=raw.zero,
         corrections=raw.corrections,
-        uncorrected=None if raw.uncorrected is None else bind(raw.uncorrected, standard)[0],
+        uncorrected=None if raw.uncorrected is None else bound(raw.uncorrected, known)[0],
     )
     return log, ()
 
 
-def _entry(
-    entry: RawEntry,
-    raw: RawLog,
-    standard: Standard,
-    marks: Mapping[str, Mark],
-    rounds: Mapping[str, Clause],
-    graded: frozenset[str],
-    findings: Findings,
-) -> Entry:
-    mark = marks.get(entry.mark)
-    value: str | Quantity | None = None
-    if mark is None:
-        facts = {"name": shown(entry.mark), "standard": standard.name} | near(entry.mark, marks, findings)
-        if entry.mark == "end" and (at := _AT.search(entry.span.text)):
-            facts["at"] = at[1]
-        findings.add(codes.UNKNOWN_MARK, entry.mark_span, facts)
-    else:
-        if mark.name in rounds:
-            value = _round(entry, mark, rounds[mark.name], findings)
-        else:
-            value = _value(entry, mark, findings)
-        if entry.by is None and mark.name in graded:
-            findings.add(codes.NO_GRADER, entry.mark_span, {"mark": mark.name})
+def _entry(entry: RawEntry, raw: RawLog, known: Vocabulary, findings: Findings) -> Entry:
+    value = entry_value(entry, known, findings)
     named = raw.header.candidates
     candidate = named[0] if entry.candidate is None and named else entry.candidate
     return Entry(
@@ -104,6 +109,23 @@ def _entry(
         by=entry.by,
         note=entry.note,
     )
+
+
+def entry_value(entry: RawEntry, known: Vocabulary, findings: Findings) -> str | Quantity | None:
+    """The value of an entry as its mark understands it, whatever is wrong with either among the findings."""
+    mark = known.marks.get(entry.mark)
+    if mark is None:
+        facts = {"name": shown(entry.mark), "standard": known.standard.name}
+        facts |= near(entry.mark, known.marks, findings)
+        if entry.mark == "end" and (at := _AT.search(entry.span.text)):
+            facts["at"] = at[1]
+        findings.add(codes.UNKNOWN_MARK, entry.mark_span, facts)
+        return None
+    clause = known.rounds.get(mark.name)
+    value = _value(entry, mark, findings) if clause is None else _round(entry, mark, clause, findings)
+    if entry.by is None and mark.name in known.graded:
+        findings.add(codes.NO_GRADER, entry.mark_span, {"mark": mark.name})
+    return value
 
 
 def _round(entry: RawEntry, mark: Mark, clause: Clause, findings: Findings) -> str | None:
@@ -162,18 +184,16 @@ def _value(entry: RawEntry, mark: Mark, findings: Findings) -> str | Quantity | 
     return entry.value
 
 
-def _conditions(raw: RawLog, standard: Standard, findings: Findings) -> dict[str, Quantity | bool]:
-    declared: dict[str, Condition] = {}
-    for condition in (*standard.conditions, *(c for event in standard.events for c in event.conditions)):
-        declared.setdefault(condition.name, condition)
+def _conditions(raw: RawLog, known: Vocabulary, findings: Findings) -> dict[str, Quantity | bool]:
+    standard, declared = known.standard, known.conditions
     stated: dict[str, Quantity | bool] = {}
     for fact in raw.conditions:
-        known = declared.get(fact.name)
-        if known is None:
+        condition = declared.get(fact.name)
+        if condition is None:
             facts = {"name": shown(fact.name), "standard": standard.name} | near(fact.name, declared, findings)
             findings.add(codes.UNKNOWN_CONDITION, fact.name_span, facts)
             continue
-        value = _stated(fact, known, standard)
+        value = _stated(fact, condition, standard)
         if isinstance(value, Refused):
             findings.add(value.code, fact.span, value.facts)
         else:

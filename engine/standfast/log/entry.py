@@ -164,7 +164,7 @@ class RawLog:
         return tuple(dict.fromkeys((*self.header.candidates, *(name for name in named if name))))
 
 
-@frozen(kw_only=True)
+@frozen(kw_only=True, weakref_slot=False)
 class Entry:
     """One entry, understood. `number` counts from 1 in the file; `line` is its line there.
 

@@ -142,6 +142,11 @@ def checked_text(line: TextLine, member: Member, key: str, findings: Findings) -
     return value
 
 
+def is_sound(key: str, text: str) -> bool:
+    """Whether there is nothing wrong with the text of a key."""
+    return bool(text.strip()) and _not_shown(key).search(text) is None
+
+
 def _not_shown(key: str) -> re.Pattern[str]:
     return _NOT_SHOWN_IN_A_NOTE if key == "note" else _NOT_SHOWN
 
