@@ -2,6 +2,7 @@
 
     python tools/trial.py pairs --count 50000 --seed 1
     python tools/trial.py files --count 20000 --seed 1
+    python tools/trial.py readings --count 50000 --seed 1
     python tools/trial.py tidy --count 10000 --seed 1
     python tools/trial.py plants --count 500 --seed 1
     python tools/trial.py enumerate --count 400 --seed 1
@@ -16,6 +17,7 @@
 
 `pairs` makes random standards and logs and holds machine and definition against each other. `files` spoils rule
 files and logs and runs the command line on them: each must end in a verdict or in errors with their places.
+`readings` reads spoilt logs by the short way and the careful one: what the short way takes must be the same.
 `tidy` prints random standards and reads them back, tidies them twice, and tidies them in another layout.
 `plants` puts a mistake into a shipped standard: proof must report it. `enumerate` tries every log of small random
 standards: proof must find what they show and nothing else.
@@ -40,6 +42,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "engine"))
 _TRIALS = {
     "pairs": ("trials.pairs", "disagree", 50_000),
     "files": ("trials.files", "spoil", 20_000),
+    "readings": ("trials.readings", "hold", 50_000),
     "tidy": ("trials.tidy", "hold", 10_000),
     "plants": ("trials.planted", "plant", 500),
     "enumerate": ("trials.brute_force", "hold", 400),

@@ -4,13 +4,20 @@ Each stage returns its value and everything it has to say; the value is None exa
 among that.
 """
 
+from functools import cached_property
+
+from attrs import frozen
+
 from standfast.diagnostic import Diagnostic, has_errors
 from standfast.doubt import weighed
 from standfast.language.reader import read
-from standfast.log.bind import bind
+from standfast.log.bind import bound
 from standfast.log.entry import SessionLog
+from standfast.log.known import Known
 from standfast.log.reader import read_log
+from standfast.log.regular import regular_log
 from standfast.machine.compile import compile_standard
+from standfast.machine.parts import Machine
 from standfast.model.resolve import resolve
 from standfast.model.standard import Standard
 from standfast.quantity import Quantity
@@ -28,21 +35,47 @@ def load_standard(source: Source) -> tuple[Standard | None, tuple[Diagnostic, ..
     return (None if has_errors(more) else standard), found + more
 
 
+@frozen(slots=False, eq=False)
+class Ready:
+    """A standard made ready for logs: its machine, and what they say again and again, each worked out once."""
+
+    standard: Standard
+
+    @cached_property
+    def machine(self) -> Machine:
+        return compile_standard(self.standard)
+
+    @cached_property
+    def known(self) -> Known:
+        return Known(self.standard)
+
+    def log(self, name: str, data: bytes) -> tuple[SessionLog | None, tuple[Diagnostic, ...]]:
+        """A session log understood, from the bytes of its file; `name` is what messages call it."""
+        regular = regular_log(name, data)
+        log = None if regular is None else self.known.session_log(regular)
+        if log is not None:
+            return log, ()
+        raw, found = read_log(name, data)
+        if raw is None or has_errors(found):
+            return None, found
+        log, more = bound(raw, self.known.vocabulary)
+        return (None if has_errors(more) else log), found + more
+
+    def grade(self, log: SessionLog, doubt: Quantity | None = None) -> tuple[Verdict, ...]:
+        """One verdict a candidate, in the order of the log's candidates.
+
+        `doubt`: by how much each time may be wrong, to either side; None: what the standard says of it.
+        """
+        verdicts = replay(self.machine, log)
+        within = self.standard.times_within if doubt is None else doubt
+        return verdicts if within is None else weighed(self.machine, log, verdicts, int(within.base))
+
+
 def load_log(name: str, data: bytes, standard: Standard) -> tuple[SessionLog | None, tuple[Diagnostic, ...]]:
-    """A session log understood by a standard, from the bytes of its file; `name` is what messages call it."""
-    raw, found = read_log(name, data)
-    if raw is None or has_errors(found):
-        return None, found
-    log, more = bind(raw, standard)
-    return (None if has_errors(more) else log), found + more
+    """One log, as `Ready` reads many."""
+    return Ready(standard).log(name, data)
 
 
 def grade(standard: Standard, log: SessionLog, doubt: Quantity | None = None) -> tuple[Verdict, ...]:
-    """One verdict a candidate, in the order of the log's candidates.
-
-    `doubt`: by how much each time may be wrong, to either side; None: what the standard says of it.
-    """
-    machine = compile_standard(standard)
-    verdicts = replay(machine, log)
-    within = standard.times_within if doubt is None else doubt
-    return verdicts if within is None else weighed(machine, log, verdicts, int(within.base))
+    """The verdicts of one log, as `Ready` gives those of many."""
+    return Ready(standard).grade(log, doubt)

@@ -23,6 +23,7 @@ from standfast.command.files import LOG_ENDINGS, opened
 from standfast.command.grader import Log, Result, Setting, begin, broken, graded
 from standfast.command.progress import Progress
 from standfast.command.workers import Workers
+from standfast.pipeline import Ready
 from standfast.report.results import COLUMNS
 
 Valid = Callable[[str, object], None]
@@ -222,14 +223,14 @@ def test_a_log_that_breaks_its_process_takes_no_other_with_it(bench: Any, monkey
 def test_a_fault_of_the_program_takes_no_other_log_with_it(bench: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     bench.standard("a.standard")
     logs = [bench.log("x.jsonl"), bench.log("y.jsonl", session="S-2")]
-    real = sys.modules["standfast.command.grader"].grade
+    real = Ready.grade
 
-    def fails(standard: Any, log: Any, doubt: Any) -> Any:
+    def fails(ready: Ready, log: Any, doubt: Any) -> Any:
         if log.name == "x.jsonl":
             raise RecursionError
-        return real(standard, log, doubt)
+        return real(ready, log, doubt)
 
-    monkeypatch.setattr("standfast.command.grader.grade", fails)
+    monkeypatch.setattr(Ready, "grade", fails)
     ran = bench.run(*GRADE, "--format", "csv", *logs)
     assert ran.code == 2 and [row["outcome"] for row in rows(ran)] == ["not graded", "GO"]
     assert rows(ran)[0]["problems"] == "F540: grading broke down at `x.jsonl`"

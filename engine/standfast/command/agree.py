@@ -16,7 +16,6 @@ from standfast.command.objections import exit_for
 from standfast.command.sessions import understand
 from standfast.command.shelf import shelf
 from standfast.diagnostic import Diagnostic
-from standfast.pipeline import grade
 from standfast.report.agreement_document import agree_document
 from standfast.report.agreement_text import class_text, subject_text
 from standfast.report.diagnostic_text import picture
@@ -110,7 +109,7 @@ def _graded(chosen: argparse.Namespace) -> Iterator[Graded | Diagnostic]:
         if understood is None:
             continue
         grader = understood.header.grader or log.name
-        for verdict in grade(understood.standard, understood.log):
+        for verdict in understood.ready.grade(understood.log):
             key = (verdict.standard, verdict.edition, verdict.session, verdict.candidate, grader)
             first = before.setdefault(key, log.name)
             if first == log.name:

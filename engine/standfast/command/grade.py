@@ -18,7 +18,6 @@ from standfast.command.shelf import Shelf, shelf
 from standfast.command.verdict_page import VerdictPage
 from standfast.diagnostic import Diagnostic
 from standfast.log.continued import Kept
-from standfast.pipeline import grade
 from standfast.quantity import Quantity
 from standfast.record.entry import Record, VerdictRecord
 from standfast.record.standing import standing_in
@@ -251,7 +250,7 @@ def _graded_log(
         return
     header = understood.header
     yield from before.again(header.standard, header.session, understood.log.candidates, log.name, header.span)
-    verdicts = grade(understood.standard, understood.log, doubt)
+    verdicts = understood.ready.grade(understood.log, doubt)
     page.add(understood.standard, understood.log, verdicts)
     if keep is None:
         yield from verdicts

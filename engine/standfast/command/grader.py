@@ -9,7 +9,6 @@ from standfast.command.objections import exit_for
 from standfast.command.sessions import Understood, doubt_of_times, understand
 from standfast.command.shelf import Shelf, shelf
 from standfast.diagnostic import Diagnostic
-from standfast.pipeline import grade
 from standfast.quantity import Quantity
 from standfast.report.documents import Plain
 from standfast.report.results import Cells, graded_document, problem_words, row_of, row_without
@@ -68,7 +67,7 @@ def graded(log: Log) -> Result:
         return _result(grader.setting, None if no_log else log.facts["name"], (log,), None, ())
     try:
         understood, found = understand(log, grader.standards.anew())
-        verdicts = () if understood is None else grade(understood.standard, understood.log, grader.doubt)
+        verdicts = () if understood is None else understood.ready.grade(understood.log, grader.doubt)
         return _result(grader.setting, log.name, found, understood, verdicts)
     except Exception:  # whatever it is, the other logs are graded
         return broken(grader.setting, log)

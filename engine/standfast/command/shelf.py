@@ -17,7 +17,7 @@ from standfast.command.files import STANDARD_ENDING, Opened, decoded, opened, sh
 from standfast.diagnostic import Diagnostic, nearest
 from standfast.log.entry import Header
 from standfast.model.standard import Standard
-from standfast.pipeline import load_standard
+from standfast.pipeline import Ready, load_standard
 from standfast.source import Source, Span
 
 Found = tuple[Standard | None, tuple[Diagnostic, ...]]
@@ -45,6 +45,7 @@ class Shelf:
     _files: Sequence[_RuleFile]
     _loaded: dict[str, Found] = field(factory=dict)
     _told: set[str] = field(factory=set)
+    _ready: dict[str, Ready] = field(factory=dict)
 
     def find(self, header: Header) -> Found:
         """The standard and edition a log was kept under, or why there is none.
@@ -66,6 +67,13 @@ class Shelf:
     def anew(self) -> "Shelf":
         """The same standards, their errors told as if no log had been graded."""
         return evolve(self, told=set(self._told))
+
+    def ready(self, standard: Standard) -> Ready:
+        """One that `find` gave, made ready once for all logs."""
+        name = standard.span.source.name
+        if name not in self._ready:
+            self._ready[name] = Ready(standard)
+        return self._ready[name]
 
     def bytes_of(self, standard: Standard) -> bytes:
         """Of the file of one that `find` gave."""

@@ -33,7 +33,7 @@ class Known:
 
     def __init__(self, standard: Standard) -> None:
         self.vocabulary = vocabulary(standard)
-        self._tails = _Tails(self.vocabulary)
+        self.tails = _Tails(self.vocabulary)
 
     def session_log(self, log: RegularLog) -> SessionLog | None:
         """The log understood; None where there is anything to be said of it, which is then left to `bind`."""
@@ -49,17 +49,18 @@ class Known:
         whose: dict[str | None, str | None] = {**{name: name for name in candidates}, ALL: None}
         if len(candidates) == 1:
             whose[None] = candidates[0]
-        tails, whole, parts = self._tails, WHOLE, PART
+        tails, whole, parts = self.tails, WHOLE, PART
         entries: list[Any] = []
-        number, last = 0, 0
-        for before, part, tail in log.rows:
+        last = 0
+        for number, (before, part, tail) in enumerate(log.rows, 1):
             at = whole[before] + parts[part]
             if at < last:
                 raise Irregular
             last = at
-            number += 1
             said = tails[tail]
-            entry = _Draft(number, number + 1, at, said.mark, said.value, whose[said.candidate], said.by, said.note)
+            entry = _Draft(
+                number, number + 1, at, said.mark, said.value, whose[said.candidate], said.by, said.note
+            )
             entry.__class__ = Entry  # type: ignore[assignment]
             entries.append(entry)
         if log.opening.end is not None and log.opening.end < last:
@@ -69,7 +70,7 @@ class Known:
 
 @define(weakref_slot=False, eq=False)
 class _Draft:
-    """What becomes an `Entry` when it is whole: of the same slots, and made three times as fast as a frozen one."""
+    """What becomes an `Entry` once it is whole: of the same slots, made in a third of the time of a frozen one."""
 
     number: int
     line: int

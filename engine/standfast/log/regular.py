@@ -1,9 +1,8 @@
-"""The short way through a regular log: its header, and its entries as stretches of text that are taken as they are.
+"""The short way through a regular log: its header, and its entries as stretches of text, not looked into.
 
-Regular is a log of JSON Lines whose every entry begins with `"at"`, an elapsed time, and whose end, if it has one,
-is its last line; whose lines are ended by LF alone and need no further look, with a header of which nothing is to
-be said. Nothing is ever found wrong here: whatever is not regular, right or wrong, is left to `read_log`, which
-then reads the whole log and says all there is to say.
+Regular is a log of JSON Lines that names its candidates in the header, whose entries each begin with `"at"` and an
+elapsed time, and whose end, if it has one, is its last line. Nothing is ever found wrong here: whatever is not
+regular, right or wrong, is left to `read_log`, which then reads the whole log and says all there is to say.
 """
 
 import re
@@ -66,7 +65,7 @@ PART[""] = 0
 def regular_log(name: str, data: bytes) -> RegularLog | None:
     """The log if it is regular, with nothing wrong with it so far."""
     first = data.find(b"\n")
-    if not 0 < first <= LINE_LIMIT or b"\r" in data or data[:1] != b"{" or is_sheet(name, data):
+    if not 0 < first <= LINE_LIMIT or b"\r" in data or is_sheet(name, data):
         return None
     try:
         text = data.decode("utf-8")
