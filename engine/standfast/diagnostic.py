@@ -9,10 +9,9 @@ from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 from enum import Enum
 
-from attrs import field, frozen
-
 from standfast.codes import Code
 from standfast.source import Span
+from standfast.values import field, frozen
 
 
 class Severity(Enum):

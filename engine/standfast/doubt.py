@@ -6,8 +6,6 @@ with the nearest times for it, and each such answer is borne out by replaying th
 
 from collections.abc import Iterable
 
-from attrs import evolve
-
 from standfast.log.entry import Presence, SessionLog
 from standfast.machine.candidate import for_candidate
 from standfast.machine.nearest import Nearest, nearest
@@ -15,6 +13,7 @@ from standfast.machine.parts import Machine
 from standfast.machine.shifting import Timeline, Way
 from standfast.machine.whole import Undecided
 from standfast.replay import heard, replay, still_owed
+from standfast.values import evolve
 from standfast.verdict import CloseCall, Doubt, Firmness, Outcome, Shift, Verdict
 
 Said = tuple[Outcome, str | None]

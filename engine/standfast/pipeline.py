@@ -6,8 +6,6 @@ among that.
 
 from functools import cached_property
 
-from attrs import frozen
-
 from standfast.diagnostic import Diagnostic, has_errors
 from standfast.doubt import weighed
 from standfast.language.reader import read
@@ -23,6 +21,7 @@ from standfast.model.standard import Standard
 from standfast.quantity import Quantity
 from standfast.replay import replay
 from standfast.source import Source
+from standfast.values import frozen
 from standfast.verdict import Verdict
 
 

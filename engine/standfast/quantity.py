@@ -9,7 +9,7 @@ from enum import Enum
 from fractions import Fraction
 from math import ceil, floor
 
-from attrs import field, frozen
+from standfast.values import field, frozen
 
 
 class Dimension(Enum):

@@ -6,13 +6,11 @@ The machine decides; here is only rule 22 (what the end of a log means) and rule
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from attrs import asdict, define, evolve, field
-
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.candidate import for_candidate
 from standfast.machine.margins import limit_and_margin, value_test
 from standfast.machine.parts import LIVE, Gauge, Location, Machine, Place
-from standfast.machine.standing import Standings
+from standfast.machine.standing import Standing, Standings
 from standfast.machine.state import (
     Awarded,
     Began,
@@ -46,6 +44,7 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Condition
 from standfast.quantity import Comparison, Quantity, count
+from standfast.values import define, evolve, field
 from standfast.verdict import (
     AttemptResult,
     Deadline,
@@ -273,13 +272,17 @@ class _Attempt:
             figures=_narrowest_first(rows) if self.ending is Ending.GO else (),
             moments=tuple(self.moments),
             best=self.best,
-            rounds=tuple(RoundsResult(**asdict(each)) for _, each in sorted(self.rounds.by_place.items())),
+            rounds=tuple(_rounds(each) for _, each in sorted(self.rounds.by_place.items())),
             scores=self.scored() if self.ending is Ending.GO else (),
         )
 
     def scored(self) -> tuple[Scored, ...]:
         """As written."""
         return tuple(scored for _, scored in sorted(self.scores.items()))
+
+
+def _rounds(gone: Standing) -> RoundsResult:
+    return RoundsResult(path=gone.path, made=gone.made, missed=gone.missed, furthest=gone.furthest, over=gone.over)
 
 
 @define

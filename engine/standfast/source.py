@@ -7,7 +7,7 @@ can quote what the author wrote. Lines and columns count from 1; columns count c
 from bisect import bisect_right
 from functools import cached_property
 
-from attrs import field, frozen
+from standfast.values import field, frozen
 
 
 @frozen(slots=False)

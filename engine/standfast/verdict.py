@@ -9,11 +9,10 @@ from datetime import datetime
 from enum import Enum
 from fractions import Fraction
 
-from attrs import evolve, field, frozen
-
 from standfast.log.entry import Correction, LogPart, Presence, SessionLog
 from standfast.model.standard import Standard
 from standfast.quantity import SECOND, Dimension, Quantity, Unit, decimal
+from standfast.values import evolve, field, frozen
 
 
 class Outcome(Enum):

@@ -10,7 +10,7 @@ from enum import Enum
 from itertools import combinations
 from typing import Any
 
-from attrs import frozen
+from standfast.values import frozen
 
 Ratings = Sequence[Mapping[str, str]]
 """Of each candidate the category each grader gave; a grader that did not grade it is left out."""

@@ -3,11 +3,10 @@
 from collections.abc import Sequence
 from itertools import combinations
 
-from attrs import frozen
-
 from standfast.agreement.coefficients import Agreement, agreement
 from standfast.agreement.pairs import Pair, pairs
 from standfast.log.entry import Entry, SessionLog
+from standfast.values import frozen
 from standfast.verdict import Verdict
 
 

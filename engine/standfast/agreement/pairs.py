@@ -2,9 +2,8 @@
 
 from collections.abc import Sequence
 
-from attrs import frozen
-
 from standfast.log.entry import Entry
+from standfast.values import frozen
 
 
 @frozen

@@ -7,7 +7,7 @@ before what was expected; a help line is something the author can do.
 from collections.abc import Mapping
 from string import Formatter
 
-from attrs import frozen
+from standfast.values import frozen
 
 
 @frozen

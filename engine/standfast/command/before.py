@@ -7,11 +7,10 @@ no more memory than a thousand.
 import sqlite3
 from collections.abc import Sequence
 
-from attrs import define, field
-
 from standfast.codes import files
 from standfast.diagnostic import Diagnostic
 from standfast.source import Span
+from standfast.values import define, field
 
 _NAMED = 5  # candidates named in one message
 

@@ -2,14 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
-from attrs import frozen
-
 from standfast.codes import continued as codes
 from standfast.diagnostic import Diagnostic
 from standfast.log.continued import Joined, Kept, continued
 from standfast.log.entry import SessionLog
 from standfast.pipeline import grade
 from standfast.quantity import Quantity
+from standfast.values import frozen
 from standfast.verdict import Verdict
 
 

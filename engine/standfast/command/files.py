@@ -9,12 +9,11 @@ import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from attrs import frozen
-
 from standfast.codes import Code, files
 from standfast.command.exits import Mistake
 from standfast.diagnostic import Diagnostic
 from standfast.source import Source
+from standfast.values import frozen
 
 STANDARD_INPUT = "-"
 INPUT_NAME = "standard input"

@@ -1,7 +1,5 @@
 """One log graded by itself, in whichever process: what it gives hangs on no log before it."""
 
-from attrs import frozen
-
 from standfast.codes import files
 from standfast.command.exits import Exit
 from standfast.command.files import Opened
@@ -13,6 +11,7 @@ from standfast.quantity import Quantity
 from standfast.report.documents import Plain
 from standfast.report.results import Cells, graded_document, problem_words, row_of, row_without
 from standfast.report.tally import Count, count_of
+from standfast.values import frozen
 from standfast.verdict import Verdict
 
 Log = Opened | Diagnostic

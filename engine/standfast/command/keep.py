@@ -5,8 +5,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from attrs import evolve, field, frozen
-
 from standfast import __version__
 from standfast.codes import record as codes
 from standfast.command.before import some
@@ -27,6 +25,7 @@ from standfast.record.reading import Held
 from standfast.record.standing import Standing, Whom
 from standfast.report.documents import verdict_document
 from standfast.source import Span
+from standfast.values import evolve, field, frozen
 from standfast.verdict import Verdict
 
 if TYPE_CHECKING:

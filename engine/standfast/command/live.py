@@ -4,8 +4,6 @@ import os
 import sys
 from collections.abc import Sequence
 
-from attrs import define, evolve, field
-
 from standfast.codes import log as log_codes
 from standfast.command.exits import Mistake
 from standfast.command.files import (
@@ -29,6 +27,7 @@ from standfast.report.diagnostic_text import picture
 from standfast.report.documents import line_of
 from standfast.report.live_document import live_document
 from standfast.report.live_text import live_text
+from standfast.values import define, evolve, field
 
 
 def followed(places: Sequence[str], standards: Shelf, *, as_json: bool) -> Opened | Diagnostic:

@@ -4,7 +4,7 @@ import sys
 import time
 from collections.abc import Callable
 
-from attrs import define, field
+from standfast.values import define, field
 
 _WIDTH = 30
 _PAUSE = 0.1

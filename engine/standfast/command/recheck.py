@@ -5,8 +5,6 @@ import sys
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from attrs import define, field
-
 from standfast import __version__
 from standfast.codes import record as codes
 from standfast.command.exits import Exit, Mistake
@@ -24,6 +22,7 @@ from standfast.report.diagnostic_text import picture
 from standfast.report.documents import Plain, verdict_document, written
 from standfast.report.record_document import recheck_document
 from standfast.report.record_text import Listed, listed, missing_text, register_text, sum_text
+from standfast.values import define, field
 
 DESCRIPTION = """\
 Each record is held against its own digest and the record before it, each copy

@@ -1,7 +1,5 @@
 """A log understood by the standard it was kept under, and the doubt of its times that a call states."""
 
-from attrs import frozen
-
 from standfast.command.exits import Mistake
 from standfast.command.files import Opened
 from standfast.command.shelf import Shelf
@@ -15,6 +13,7 @@ from standfast.log.regular import regular_log
 from standfast.model.standard import Standard
 from standfast.pipeline import Ready
 from standfast.quantity import SECOND, Quantity
+from standfast.values import frozen
 
 
 @frozen

@@ -10,8 +10,6 @@ import shlex
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from attrs import define, evolve, field, frozen
-
 from standfast.codes import Code, files
 from standfast.command.files import STANDARD_ENDING, Opened, decoded, opened, shipped_standards
 from standfast.diagnostic import Diagnostic, nearest
@@ -19,6 +17,7 @@ from standfast.log.entry import Header
 from standfast.model.standard import Standard
 from standfast.pipeline import Ready, load_standard
 from standfast.source import Source, Span
+from standfast.values import define, evolve, field, frozen
 
 Found = tuple[Standard | None, tuple[Diagnostic, ...]]
 

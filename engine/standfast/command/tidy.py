@@ -8,8 +8,6 @@ from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 
-from attrs import frozen
-
 from standfast.codes import files
 from standfast.command.exits import Exit, Mistake
 from standfast.command.files import STANDARD_ENDING, STANDARD_INPUT, Opened, decoded, opened
@@ -25,6 +23,7 @@ from standfast.report.diagnostic_text import picture
 from standfast.report.documents import Plain, diagnostics_document, written
 from standfast.report.lines import safe
 from standfast.source import Source
+from standfast.values import frozen
 
 DESCRIPTION = """\
 Four blanks a level, the lines of each block in their fixed order, one empty

@@ -2,8 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 
-from attrs import define, field
-
 from standfast.command.pages import check_page_name, write_page
 from standfast.diagnostic import Diagnostic
 from standfast.log.entry import SessionLog
@@ -11,6 +9,7 @@ from standfast.model.candidate import specialised, unstated
 from standfast.model.standard import Standard
 from standfast.report.verdict_page.html import verdicts_html
 from standfast.report.verdict_page.judged import Judged
+from standfast.values import define, field
 from standfast.verdict import Verdict
 
 

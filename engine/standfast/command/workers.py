@@ -13,7 +13,7 @@ from concurrent.futures.process import BrokenProcessPool
 from multiprocessing import get_context
 from typing import Generic, TypeVar
 
-from attrs import define, field
+from standfast.values import define, field
 
 _AHEAD = 4
 Item = TypeVar("Item")

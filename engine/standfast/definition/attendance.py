@@ -1,8 +1,7 @@
 """Rule 45: which part of a log is a candidate's who joins the others late, or leaves before them."""
 
-from attrs import evolve
-
 from standfast.log.entry import Entry, Presence, SessionLog
+from standfast.values import evolve
 
 
 def attended(log: SessionLog, candidate: str) -> SessionLog:

@@ -3,8 +3,6 @@
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from attrs import evolve, frozen
-
 from standfast.definition.measure import (
     Amount,
     figure_now,
@@ -34,6 +32,7 @@ from standfast.model.rules import (
     Silence,
 )
 from standfast.quantity import Comparison, Dimension, Quantity, count
+from standfast.values import evolve, frozen
 from standfast.verdict import Deadline, Measure, Reason, ReasonKind, measured
 
 MILDEST_FIRST = (

@@ -8,13 +8,12 @@ noted down on the way.
 from collections.abc import Iterable
 from fractions import Fraction
 
-from attrs import define, evolve, field
-
 from standfast.definition.finding import unmet
 from standfast.log.entry import SessionLog
 from standfast.model.rules import Fault, Limit, Misses, Pattern, Score, Silence, Start, Test, Until
 from standfast.model.standard import Always, Clause, Condition, Event, Facts, Standard
 from standfast.quantity import Comparison, Quantity
+from standfast.values import define, evolve, field
 from standfast.verdict import Reason, ReasonKind, Verdict, unjudged
 
 

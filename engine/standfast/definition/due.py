@@ -7,13 +7,12 @@ comes next. Nothing is remembered from one time to the next.
 from collections.abc import Iterator
 from enum import IntEnum
 
-from attrs import frozen
-
 from standfast.definition.breach import Breach, breach_of, is_kept, unmet
 from standfast.definition.measure import least_and_most
 from standfast.definition.state import Course, Hearing, Run, Tally, micros
 from standfast.model.rules import Fault, FigureKind, For, Limit, Rule, Silence
 from standfast.quantity import Comparison
+from standfast.values import frozen
 from standfast.verdict import Deadline
 
 

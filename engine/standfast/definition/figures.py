@@ -3,8 +3,6 @@
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from attrs import frozen
-
 from standfast.definition.breach import limit_margin
 from standfast.definition.measure import figure_now, is_met, own_points, row_of
 from standfast.definition.rounds import misses_in_all, most_misses_in_a_row
@@ -12,6 +10,7 @@ from standfast.definition.state import Attempt, Course, Hearing, Run, Tally, mic
 from standfast.model.rules import Fault, Limit, Misses, Occurrence, Rest, RestBound, Rule, Silence, UntilTotals
 from standfast.model.standard import Grade, bounds
 from standfast.quantity import Quantity, count
+from standfast.values import frozen
 from standfast.verdict import Figured, ReasonKind, Scored, measured
 
 

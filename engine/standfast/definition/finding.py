@@ -2,8 +2,6 @@
 
 from collections.abc import Iterator
 
-from attrs import evolve
-
 from standfast.definition.figures import (
     figures_of_always,
     figures_of_attempt,
@@ -17,6 +15,7 @@ from standfast.log.entry import SessionLog
 from standfast.model.rules import Rule
 from standfast.model.standard import Condition, Standard
 from standfast.quantity import Quantity
+from standfast.values import evolve
 from standfast.verdict import (
     AttemptResult,
     Ending,

@@ -8,12 +8,11 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from itertools import pairwise
 
-from attrs import define, field, frozen
-
 from standfast.log.entry import Entry
 from standfast.model.rules import OWN, Closing, Counting, Fault, Limit, Pattern, Rest, Start
 from standfast.model.standard import Clause, Event, Kind, Standard
 from standfast.quantity import Quantity
+from standfast.values import define, field, frozen
 from standfast.verdict import Ending, Moment, Outcome, Reason, Remark
 
 

@@ -7,8 +7,6 @@ candidate is counted apart, and so are logs that one of the editions cannot read
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 
-from attrs import evolve, field, frozen
-
 from standfast.diagnostic import has_errors
 from standfast.difference.impact import Apart, Change, Impact, Unread, Why, Worth
 from standfast.log.bind import bind
@@ -18,6 +16,7 @@ from standfast.machine.parts import Machine
 from standfast.model.rules import marks_named
 from standfast.model.standard import Event, Standard
 from standfast.replay import replay
+from standfast.values import evolve, field, frozen
 from standfast.verdict import Outcome, Verdict, deciding, resting_on
 
 _EXAMPLES = 3  # logs named of those that are counted apart for one cause

@@ -6,8 +6,6 @@ Everything said here is proved over all logs, or shown by one, or said not to be
 
 from functools import cached_property
 
-from attrs import evolve, field, frozen
-
 from standfast.difference.candidates import Candidates, candidates
 from standfast.difference.claims import MOST_PAIRS, NONE, UNKNOWN, Claim, Course, shorter
 from standfast.difference.comparison import Comparison, EventComparison
@@ -22,6 +20,7 @@ from standfast.machine.compile import compile_standard
 from standfast.model.alone import with_one_event
 from standfast.model.candidate import in_play, specialised
 from standfast.model.standard import Facts, Standard
+from standfast.values import evolve, field, frozen
 
 _FEW_PAIRS = 2_000
 """Pairs of positions after which a log put together of those of single events is preferred to a longer walk."""
@@ -90,7 +89,7 @@ def _over(unsure: Claim, courses: list[Course]) -> Course:
     )
 
 
-@frozen
+@frozen(slots=False)
 class _Compared:
     """Both editions for one kind of candidate."""
 

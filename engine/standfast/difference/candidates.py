@@ -1,9 +1,8 @@
 """The candidates that two editions are compared for: one of each kind that neither tells apart."""
 
-from attrs import evolve, frozen
-
 from standfast.model.candidate import representatives, too_many
 from standfast.model.standard import Always, Fact, Facts, Standard
+from standfast.values import evolve, frozen
 
 
 @frozen

@@ -2,10 +2,9 @@
 
 from collections.abc import Sequence
 
-from attrs import frozen
-
 from standfast.difference.conditions import Word, word_of
 from standfast.difference.shown import Shown
+from standfast.values import frozen
 
 MOST_PAIRS = 20_000
 """Pairs of positions after which a walk gives up; it is shared by all kinds of candidate."""

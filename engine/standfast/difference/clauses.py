@@ -3,14 +3,13 @@
 from collections.abc import Iterator, Mapping
 from enum import Enum
 
-from attrs import field, frozen
-
 from standfast.difference.facets import figures_apart, renamed
 from standfast.difference.matching import Matched, label_now, matched, pairs_of_rows
 from standfast.difference.pointing import Points, points_of_part, points_of_rows
 from standfast.difference.stated import Part, Row, Sort, stated
 from standfast.model.standard import Standard
 from standfast.source import Span
+from standfast.values import field, frozen
 
 _HEARD_IN_ORDER = (Sort.LIMIT, Sort.FAULT)
 """Of equals among these the first written acts; the order of other rows of one sort means nothing."""

@@ -1,12 +1,11 @@
 """What comparing two editions gives: values only."""
 
-from attrs import frozen
-
 from standfast.difference.candidates import Candidates
 from standfast.difference.claims import Course
 from standfast.difference.conditions import ConditionChange, Word
 from standfast.difference.marks import MarkChanges
 from standfast.model.standard import Standard
+from standfast.values import frozen
 
 
 @frozen

@@ -5,11 +5,10 @@ from enum import Enum
 from fractions import Fraction
 from itertools import pairwise
 
-from attrs import frozen
-
 from standfast.model.rules import Test
 from standfast.model.standard import Condition, Standard
 from standfast.quantity import Quantity, Unit
+from standfast.values import frozen
 
 _LEAST = Fraction(1, 1_000_000)
 Stated = Quantity | bool

@@ -8,13 +8,12 @@ that one amount can give are then possible together.
 from collections.abc import Mapping
 from fractions import Fraction
 
-from attrs import define, field, frozen
-
 from standfast.log.entry import Entry
 from standfast.machine.asking import Asking
 from standfast.machine.parts import LIVE, Bar, BestRow, Gauge, Judged, Keeping, Place, Rung
 from standfast.model.rules import PickWord, Test, UntilTotals
 from standfast.quantity import Comparison
+from standfast.values import define, field, frozen
 
 Key = tuple[str, int, str]
 """What figures are read from: entries of a mark in a place, a clock, a goal's total, a figure kept, a best."""

@@ -7,10 +7,9 @@ amount is held in its base unit: 1 min is 60 s.
 from collections.abc import Iterator, Mapping
 from enum import Enum
 
-from attrs import evolve, field, frozen
-
 from standfast.model.rules import Figure, Part, Test
 from standfast.quantity import Quantity, Unit
+from standfast.values import evolve, field, frozen
 
 _PLACED = {"span", "order", "depth", "path", "name", "label", "shared"}
 _TOLD = _PLACED | {"sentence", "title", "guidance", "words", "last_words", "pace", "paced", "says_breach"}

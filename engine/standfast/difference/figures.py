@@ -8,13 +8,12 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
 
-from attrs import define, field, frozen
-
 from standfast.difference.doings import BEST, CLOCK, ENTRIES, GOAL, KEPT, RESET, SET, Answer, Key, Part, Source
 from standfast.difference.side import Outcome, Side, Sums
 from standfast.machine.parts import LIVE, Gauge, Machine
 from standfast.model.rules import PickWord, Test, UntilTotals
 from standfast.quantity import Comparison
+from standfast.values import define, field, frozen
 
 _BITS = 3
 

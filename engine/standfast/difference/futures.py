@@ -4,14 +4,13 @@ They do where the events not yet decided, and all around them, mean the same in 
 alike.
 """
 
-from attrs import define, field
-
 from standfast.difference.figures import Figures
 from standfast.difference.likeness import bare_event, bare_frame
 from standfast.difference.node import Node
 from standfast.difference.side import Side
 from standfast.machine.parts import Location
 from standfast.machine.state import State
+from standfast.values import define, field
 
 View = tuple[frozenset[tuple[str, str, object]], dict[str, int]]
 """Each register that does not stand as at the start, by name, and the running clocks by name."""

@@ -2,8 +2,7 @@
 
 from enum import Enum
 
-from attrs import frozen
-
+from standfast.values import frozen
 from standfast.verdict import Outcome, Owed, Reason
 
 

@@ -7,11 +7,10 @@ be logged under both, only these are compared.
 
 from collections.abc import Iterator
 
-from attrs import evolve, frozen
-
 from standfast.machine.parts import Machine
 from standfast.machine.values import ANYTHING, Values, classes_between, constants_of
 from standfast.model.standard import Mark, Standard
+from standfast.values import evolve, frozen
 
 
 @frozen

@@ -9,11 +9,10 @@ from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from typing import TypeVar
 
-from attrs import define, field, frozen
-
 from standfast.difference.facets import facets, renamed
 from standfast.difference.stated import DECLARED, Part, Row, Sort
 from standfast.model.rules import Fault, Limit
+from standfast.values import define, field, frozen
 
 _Thing = TypeVar("_Thing", Part, Row)
 

@@ -1,13 +1,12 @@
 """A pair of positions, one of each machine, and the step that led to it."""
 
-from attrs import field, frozen
-
 from standfast.difference.clockwork import Reads
 from standfast.difference.side import Kind, Outcome
 from standfast.machine.guards import Guard
 from standfast.machine.panels import Names
 from standfast.machine.parts import Phase
 from standfast.machine.zone import Zone
+from standfast.values import field, frozen
 
 Told = tuple[tuple[str, ...], tuple[str, ...], bool]
 """The rules that acted on one side and have not yet on the other, and whether both sides differ in them."""

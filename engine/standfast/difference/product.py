@@ -9,8 +9,6 @@ the number of entries that lead to them: the first way found to anything is a sh
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from attrs import define, field
-
 from standfast.difference.clockwork import after, narrowed
 from standfast.difference.figures import Figures
 from standfast.difference.futures import Futures
@@ -23,6 +21,7 @@ from standfast.machine.panels import Names, Panel, givers, joined, renamed, roll
 from standfast.machine.parts import Phase
 from standfast.machine.values import ANYTHING, Values
 from standfast.machine.zone import Zone
+from standfast.values import define, field
 
 _MOST_TOLD = 3
 """Rules that one side may be behind; with more the sides are taken to differ."""

@@ -1,10 +1,9 @@
 """All that is said of a revision: what was changed, what difference it makes, and to whom it would have."""
 
-from attrs import frozen
-
 from standfast.difference.clauses import ClauseChange
 from standfast.difference.comparison import Comparison
 from standfast.difference.impact import Impact
+from standfast.values import frozen
 
 
 @frozen

@@ -6,8 +6,6 @@ positions in which that round is open and all before it are closed, and by the c
 
 from collections.abc import Iterator, Sequence
 
-from attrs import define, field
-
 from standfast.difference.clockwork import after
 from standfast.difference.marks import SharedMark
 from standfast.difference.node import Node
@@ -16,6 +14,7 @@ from standfast.machine.parts import Place, RoundsRow
 from standfast.machine.passing_over import strays
 from standfast.machine.rounds import rounds_of
 from standfast.machine.zone import Zone
+from standfast.values import define, field
 
 
 @define(eq=False)

@@ -8,8 +8,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from hashlib import sha256
 
-from attrs import evolve, field, frozen
-
 from standfast.definition import judge
 from standfast.difference.conditions import condition_changes
 from standfast.difference.node import Node
@@ -28,6 +26,7 @@ from standfast.model.rules import UntilTotals
 from standfast.model.standard import Facts, Standard
 from standfast.quantity import Quantity
 from standfast.replay import replay
+from standfast.values import evolve, field, frozen
 from standfast.verdict import Verdict
 
 

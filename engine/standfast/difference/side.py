@@ -7,8 +7,6 @@ without knowing them; whether both sides' answers can be true together is seen w
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from attrs import define, evolve, field, frozen
-
 from standfast.difference.doings import Answer, Doings, Key, Source
 from standfast.log.entry import Entry
 from standfast.machine.alike import settled
@@ -23,6 +21,7 @@ from standfast.machine.step import initial
 from standfast.machine.values import ANYTHING, Span
 from standfast.model.rules import Effect
 from standfast.quantity import Quantity
+from standfast.values import define, evolve, field, frozen
 
 Sums = tuple[tuple[Fraction, Fraction], ...]
 

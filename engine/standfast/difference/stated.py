@@ -4,12 +4,11 @@ from collections.abc import Iterable, Iterator
 from enum import Enum
 from functools import cached_property
 
-from attrs import field, frozen
-
 from standfast.difference.facets import Facet, facets
 from standfast.model.rules import Fault, Goal, Limit, RestBound, Rounds, Rule, Score, Start
 from standfast.model.standard import Best, Clause, Condition, Event, Fact, Grade, Kind, Mark, Standard, bounds
 from standfast.source import Span
+from standfast.values import field, frozen
 
 
 class Sort(Enum):
@@ -40,7 +39,7 @@ class Setting:
     value: object
 
 
-@frozen(kw_only=True)
+@frozen(kw_only=True, slots=False)
 class Row:
     """One line. `label` tells it from others of its sort, empty where there is one at most; `told` is its text."""
 
@@ -65,7 +64,7 @@ class PartSort(Enum):
     CLAUSE = "clause"
 
 
-@frozen(kw_only=True)
+@frozen(kw_only=True, slots=False)
 class Part:
     """An event, step or group, a grade, `always` or the whole test, with its own rows and the parts in it.
 

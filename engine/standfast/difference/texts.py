@@ -4,14 +4,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from difflib import SequenceMatcher
 from enum import Enum
 
-from attrs import evolve, frozen
-
 from standfast.difference.clauses import ChangeKind, ClauseChange, Said, clause_changes
 from standfast.language.printer import canonical_lines
 from standfast.language.reader import read
 from standfast.model.resolve import resolve
 from standfast.model.standard import Standard
 from standfast.source import Source
+from standfast.values import evolve, frozen
 
 _TOLD = ("caution ", "guidance ", "authority ", "standard ")
 

@@ -3,8 +3,6 @@
 from collections.abc import Callable
 from typing import Final
 
-from attrs import define, evolve
-
 from standfast.difference.claims import NONE, SAME, UNKNOWN, Claim, Course
 from standfast.difference.likeness import alike
 from standfast.difference.marks import shared_marks
@@ -14,6 +12,7 @@ from standfast.difference.shown import Editions, Logged, Shown, logged, shown
 from standfast.difference.side import GO, NO_GO, Side
 from standfast.machine.compile import compile_standard
 from standfast.model.standard import Standard
+from standfast.values import define, evolve
 from standfast.verdict import Outcome, Verdict
 
 _MOST_TRIED: Final = 20

@@ -10,8 +10,6 @@ side that is GO must pass.
 
 from collections.abc import Iterator, Sequence
 
-from attrs import evolve, frozen
-
 from standfast.difference.claims import NONE, Claim, Course
 from standfast.difference.conditions import Word
 from standfast.difference.likeness import bare_frame
@@ -23,6 +21,7 @@ from standfast.machine.instants import SECOND
 from standfast.machine.witness import CANDIDATE
 from standfast.model.rules import OWN, Effect, Fault, Occurrence, OutOfOrder
 from standfast.model.standard import Event, Standard
+from standfast.values import evolve, frozen
 
 
 @frozen

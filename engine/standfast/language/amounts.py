@@ -4,8 +4,6 @@ from datetime import date
 from fractions import Fraction
 from itertools import pairwise
 
-from attrs import field, frozen
-
 from standfast.codes import Code, reading
 from standfast.diagnostic import Diagnostic
 from standfast.language import syntax
@@ -13,6 +11,7 @@ from standfast.language.nodes import Node, Word
 from standfast.language.words import CALENDAR, UNIT_MEANT, shortened
 from standfast.quantity import COUNT, PERCENT, RATES, UNITS, Dimension, Quantity
 from standfast.source import Source, Span
+from standfast.values import field, frozen
 
 DIGITS = 12
 DECIMALS = 6

@@ -4,12 +4,11 @@ from collections.abc import Callable, Iterable
 from itertools import pairwise
 from typing import cast
 
-from attrs import frozen
-
 from standfast.codes import reading
 from standfast.language import syntax
 from standfast.language.nodes import Node, Word
 from standfast.language.parts import AMOUNT, Parts, sure
+from standfast.values import frozen
 
 
 @frozen

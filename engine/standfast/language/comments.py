@@ -6,10 +6,9 @@ the block's own, below its last line.
 
 from collections.abc import Mapping, Sequence
 
-from attrs import frozen
-
 from standfast.language.places import Place
 from standfast.language.rows import Row, Scanned
+from standfast.values import frozen
 
 _WITHOUT_OWN_COMMENTS = (Place.STANDARD, Place.LOG)
 

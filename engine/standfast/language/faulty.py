@@ -4,14 +4,13 @@ import re
 from collections.abc import Callable
 from functools import cached_property
 
-from attrs import define, field, frozen
-
 from standfast.codes import Code
 from standfast.diagnostic import Diagnostic
 from standfast.language.nodes import Node, Stuck
 from standfast.language.places import Place
 from standfast.language.words import shortened
 from standfast.source import Source
+from standfast.values import define, field, frozen
 
 Attempt = Callable[[str, str], Node | Stuck]
 

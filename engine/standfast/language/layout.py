@@ -6,13 +6,12 @@ Indentation is of blanks or of tabs (a tab counts as four), not of both in one f
 import re
 from collections.abc import Mapping
 
-from attrs import frozen
-
 from standfast.codes import reading
 from standfast.diagnostic import Diagnostic
 from standfast.language.comments import Comments, comments_of
 from standfast.language.rows import Row, Rows, Scanned
 from standfast.source import Source
+from standfast.values import frozen
 
 TAB = 4
 _CODE = re.compile(r'(?:[^"#]|"[^"]*")*(?:"[^"]*$)?')

@@ -1,6 +1,6 @@
 """What the parser found, with no parser in it: words and the rules of the grammar they make up."""
 
-from attrs import frozen
+from standfast.values import frozen
 
 
 @frozen

@@ -3,8 +3,6 @@
 from fractions import Fraction
 from typing import TypedDict, TypeVar
 
-from attrs import frozen
-
 from standfast.codes import reading, rounding, scores, watches
 from standfast.language import syntax
 from standfast.language.amounts import Amounts, unit_slip
@@ -14,6 +12,7 @@ from standfast.language.syntax import Effect
 from standfast.language.words import CALENDAR, PICK_MEANT, UNIT_MEANT, near_word
 from standfast.quantity import UNITS, Comparison, Quantity, Way
 from standfast.source import Span
+from standfast.values import frozen
 
 _T = TypeVar("_T")
 

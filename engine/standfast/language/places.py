@@ -4,7 +4,7 @@ import re
 from difflib import get_close_matches
 from enum import Enum
 
-from attrs import frozen
+from standfast.values import frozen
 
 
 class Place(Enum):

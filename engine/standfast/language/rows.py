@@ -8,13 +8,12 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
-from attrs import evolve, frozen
-
 from standfast.codes import Code, reading
 from standfast.diagnostic import Diagnostic
 from standfast.language.places import OPENINGS, Place, near_opener, opener
 from standfast.language.words import shortened
 from standfast.source import Source
+from standfast.values import evolve, frozen
 
 DEEPEST = 40
 _HEAD_AT_EDGE = re.compile(r'(standard|event)\s+[a-z]\w*(\s+"[^"]*")?|case\s+"[^"]*"|marks|always')

@@ -9,8 +9,6 @@ the `#` and the blank after it). A block's `below` holds comments after its last
 
 from enum import Enum
 
-from attrs import field, frozen
-
 from standfast.language.syntax_figures import UNSAID
 from standfast.language.syntax_figures import Band as Band
 from standfast.language.syntax_figures import Figure as Figure
@@ -41,6 +39,7 @@ from standfast.language.syntax_watches import Pick as Pick
 from standfast.language.syntax_watches import PickWord as PickWord
 from standfast.language.syntax_watches import Rounding as Rounding
 from standfast.source import Source, Span
+from standfast.values import field, frozen
 
 # --- rules ---------------------------------------------------------------------------------------------
 

@@ -2,11 +2,10 @@
 
 from enum import Enum
 
-from attrs import frozen
-
 from standfast.language.syntax_parts import Line, Name, Test, Text, Whole
 from standfast.language.syntax_watches import Rounding
 from standfast.source import Span
+from standfast.values import frozen
 
 
 @frozen

@@ -1,9 +1,8 @@
 """The parts of lines of the syntax tree: names, texts, amounts, tests, patterns; and what every line has."""
 
-from attrs import frozen
-
 from standfast.quantity import Comparison, Quantity
 from standfast.source import Span
+from standfast.values import frozen
 
 
 @frozen

@@ -1,8 +1,7 @@
 """Lines of the syntax tree that stand in rounds only."""
 
-from attrs import frozen
-
 from standfast.language.syntax_parts import Amount, Line, Name, Pattern, Text, Whole
+from standfast.values import frozen
 
 
 @frozen(kw_only=True)

@@ -2,11 +2,10 @@
 
 from enum import Enum
 
-from attrs import frozen
-
 from standfast.language.syntax_parts import Amount, Whole
 from standfast.quantity import Way
 from standfast.source import Span
+from standfast.values import frozen
 
 
 @frozen

@@ -2,10 +2,9 @@
 
 from enum import Enum
 
-from attrs import frozen
-
 from standfast.log.entry import Entry, Presence, SessionLog
 from standfast.model.rules import Effect
+from standfast.values import frozen
 from standfast.verdict import Measure, Outcome, Owed, ReasonKind, Verdict
 
 

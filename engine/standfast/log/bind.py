@@ -7,8 +7,6 @@ with the nearest name. A condition that is declared and not stated is no error: 
 import re
 from collections.abc import Mapping
 
-from attrs import frozen
-
 from standfast.codes import log as codes
 from standfast.codes import log_facts as fact_codes
 from standfast.codes import rounds as codes_of_rounds
@@ -21,6 +19,7 @@ from standfast.log.findings import Findings, Refused, shown
 from standfast.model.rules import FULL_CIRCLE
 from standfast.model.standard import Clause, Condition, Mark, Standard
 from standfast.quantity import Dimension, Quantity, count
+from standfast.values import frozen
 
 _AT = re.compile(r'"at"\s*:\s*"([^"]*)"')
 _WHOLE_NUMBER = re.compile("[0-9]+")

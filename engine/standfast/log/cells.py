@@ -8,11 +8,10 @@ already, one is added and one taken away, so what was written always comes back.
 
 import re
 
-from attrs import frozen
-
 from standfast.codes import sheets as codes
 from standfast.log.findings import Refused, shown
 from standfast.log.lines import LINE_LIMIT
+from standfast.values import frozen
 
 SEPARATORS = (",", ";", "\t")
 _OPENS = "=+\\-@\t\r\n\uff1d\uff0b\uff0d\uff20"

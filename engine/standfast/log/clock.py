@@ -2,14 +2,13 @@
 
 from datetime import datetime
 
-from attrs import frozen
-
 from standfast.codes import log as codes
 from standfast.diagnostic import Label
 from standfast.log.findings import Findings, shown
 from standfast.log.header import Opening
 from standfast.log.times import Elapsed, Timestamp
 from standfast.source import Span
+from standfast.values import frozen
 
 
 @frozen

@@ -9,8 +9,6 @@ from fractions import Fraction
 from hashlib import sha256
 from itertools import pairwise
 
-from attrs import evolve, frozen
-
 from standfast.codes import continued as codes
 from standfast.diagnostic import Diagnostic, Label
 from standfast.log.entry import Correction, Entry, Header, LogPart, SessionLog
@@ -18,6 +16,7 @@ from standfast.log.findings import shown
 from standfast.log.times import Timestamp, read_time
 from standfast.model.standard import Condition, Standard
 from standfast.quantity import Quantity
+from standfast.values import evolve, frozen
 
 
 @frozen

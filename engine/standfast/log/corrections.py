@@ -8,8 +8,6 @@ the order of the file. What is struck can only be put back by an amendment that 
 import re
 from collections.abc import Iterable, Mapping
 
-from attrs import frozen
-
 from standfast.codes import corrections as codes
 from standfast.diagnostic import Label
 from standfast.log.entry import Correction, Stated
@@ -18,6 +16,7 @@ from standfast.log.findings import Findings
 from standfast.log.lines import TextLine
 from standfast.log.members import Member, Number, described
 from standfast.source import Span
+from standfast.values import frozen
 
 CORRECTIONS = ("strike", "amend")
 STRIKE_KEYS = ("strike", "by", "note")

@@ -7,11 +7,10 @@ same with every mark, value and condition understood by one standard.
 from collections.abc import Collection, Mapping
 from datetime import date, datetime
 
-from attrs import evolve, field, frozen
-
 from standfast.model.standard import Facts
 from standfast.quantity import Quantity
 from standfast.source import Source, Span
+from standfast.values import evolve, field, frozen
 
 ALL = "all"
 """Whose an entry is that counts for each candidate of its log."""

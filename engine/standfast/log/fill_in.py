@@ -7,8 +7,6 @@ is seen. `read_log` takes the sheet as it is for a log of nothing.
 
 from collections.abc import Iterator, Sequence
 
-from attrs import frozen
-
 from standfast.log.blanks import BLANK, BY_CANDIDATE, ORDER
 from standfast.log.cells import neutral, quoted
 from standfast.log.lines import BYTE_ORDER_MARK
@@ -27,6 +25,7 @@ from standfast.model.rules import (
     marks_named,
 )
 from standfast.model.standard import Clause, Event, Mark, Standard
+from standfast.values import frozen
 
 Printed = tuple[str, str]
 """A mark, and the value that is printed with it: empty where it is to be filled in, or there is none."""

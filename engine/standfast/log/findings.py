@@ -2,12 +2,11 @@
 
 from collections.abc import Mapping
 
-from attrs import field, frozen
-
 from standfast.codes import Code
 from standfast.codes.log import MANY_MORE
 from standfast.diagnostic import Diagnostic, Label, in_reading_order
 from standfast.source import Span
+from standfast.values import field, frozen
 
 LISTED = 50
 

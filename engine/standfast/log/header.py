@@ -2,8 +2,6 @@
 
 import re
 
-from attrs import frozen
-
 from standfast.codes import log as codes
 from standfast.log.entry import ALL, Header, RawFact, StatedFact
 from standfast.log.facts import stated_facts
@@ -13,6 +11,7 @@ from standfast.log.lines import TextLine
 from standfast.log.members import Member, Number, described, items_at, members_at
 from standfast.log.times import Elapsed, Timestamp, read_time
 from standfast.source import Span
+from standfast.values import frozen
 
 KEYS = ("session", "standard", "edition", "candidate", "candidates", "started", "conditions", "facts", "grader")
 _DAY = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}")

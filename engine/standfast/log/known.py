@@ -8,8 +8,6 @@ of one in which they would find anything wrong nothing is kept, and its log is n
 import json
 from typing import Any
 
-from attrs import define, evolve, frozen
-
 from standfast.log.bind import Vocabulary, bound, entry_value, vocabulary
 from standfast.log.entry import ALL, Entry, RawEntry, SessionLog
 from standfast.log.fields import is_sound
@@ -20,6 +18,7 @@ from standfast.log.regular import PART, WHOLE, Irregular, RegularLog
 from standfast.model.standard import Standard
 from standfast.quantity import Quantity
 from standfast.source import Source
+from standfast.values import define, evolve, frozen
 
 _KEPT = 2048  # tails, so that the memory of a long run stays bounded
 _LONGEST = 1000  # characters of a tail: far within what a line may have

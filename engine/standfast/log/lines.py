@@ -5,11 +5,10 @@ without a line end. Refused, line by line: bytes that are not UTF-8, lines longe
 source that comes out has every line in its place; of a line too long it has only the beginning.
 """
 
-from attrs import frozen
-
 from standfast.codes import log as codes
 from standfast.log.findings import Refused
 from standfast.source import Source, Span
+from standfast.values import frozen
 
 LINE_LIMIT = 64 * 1024
 LINES_LIMIT = 1_000_000

@@ -7,11 +7,10 @@ takes. What the line's values may be is not looked at here.
 import json
 from itertools import takewhile
 
-from attrs import frozen
-
 from standfast.codes import log as codes
 from standfast.log.findings import Refused, shown
 from standfast.log.lines import TextLine
+from standfast.values import frozen
 
 DEEPEST = 8
 _NO_LIST = "take it out: a log is one object a line, with no brackets around them and no commas between"

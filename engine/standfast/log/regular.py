@@ -8,8 +8,6 @@ regular, right or wrong, is left to `read_log`, which then reads the whole log a
 import re
 from hashlib import sha256
 
-from attrs import frozen
-
 from standfast.log.corrections import CORRECTIONS
 from standfast.log.entry import RawLog
 from standfast.log.findings import Findings, Refused
@@ -19,6 +17,7 @@ from standfast.log.members import members_of
 from standfast.log.reader import is_sheet
 from standfast.log.times import Elapsed, read_time
 from standfast.source import Source
+from standfast.values import frozen
 
 _ENTRY = re.compile(r'^\{"at": ?"([0-9:]++)(?:\.([0-9]++))?"(,.*+)\n', re.MULTILINE)
 _END = re.compile(r'\{"end": ?"([0-9:]++)(?:\.([0-9]++))?"\}\n')

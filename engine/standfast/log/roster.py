@@ -3,8 +3,6 @@
 from bisect import bisect_right
 from collections.abc import Iterator
 
-from attrs import frozen
-
 from standfast.codes import fill_in as codes
 from standfast.codes import log as log_codes
 from standfast.codes import sheets as sheet_codes
@@ -18,6 +16,7 @@ from standfast.log.findings import Findings, Refused, shown
 from standfast.log.lines import TextLine, split_lines
 from standfast.log.members import Member
 from standfast.model.standard import Standard
+from standfast.values import frozen
 
 CANDIDATE = "candidate"
 _MOST_COLUMNS = 100

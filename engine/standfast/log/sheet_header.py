@@ -5,8 +5,6 @@
 `# fact body_mass: 80 kg for C-1`.
 """
 
-from attrs import frozen
-
 from standfast.codes import fill_in as fill_in_codes
 from standfast.codes import log as log_codes
 from standfast.codes import sheets as codes
@@ -19,6 +17,7 @@ from standfast.log.header import Opening, opening
 from standfast.log.lines import TextLine
 from standfast.log.members import Member
 from standfast.log.sheet import Sheet
+from standfast.values import frozen
 
 SINGLE = ("session", "standard", "edition", "started", "grader")
 NAMED = ("condition", "fact")

@@ -14,10 +14,9 @@ import re
 from calendar import monthrange
 from datetime import date, datetime, time, timedelta
 
-from attrs import field, frozen
-
 from standfast.codes import log as codes
 from standfast.log.findings import Refused, shown
+from standfast.values import field, frozen
 
 SECOND = 1_000_000
 DIGITS = 12

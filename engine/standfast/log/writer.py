@@ -6,10 +6,9 @@ What was corrected is written as it was, and the corrections after it.
 import json
 from collections.abc import Iterator, Mapping
 
-from attrs import asdict
-
 from standfast.log.entry import ALL, Correction, Entry, Presence, SessionLog, Stated
 from standfast.quantity import Dimension, Quantity, clock
+from standfast.values import asdict
 
 Row = Mapping[str, object]
 

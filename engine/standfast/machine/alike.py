@@ -3,8 +3,6 @@
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from attrs import evolve
-
 from standfast.machine.outlook import Outlook
 from standfast.machine.panels import Names, Panel, renamed
 from standfast.machine.parts import FAULTS, LIMITS, LIVE, Gauge, Keep, Location, Machine, Place, RoundsRow
@@ -12,6 +10,7 @@ from standfast.machine.readings import folded
 from standfast.machine.registers import Registers
 from standfast.machine.state import State
 from standfast.model.rules import UntilTotals
+from standfast.values import evolve
 
 Sums = list[tuple[Fraction, Fraction]]
 

@@ -3,8 +3,6 @@
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from attrs import define, field, frozen
-
 from standfast.machine.panels import NOBODY, Names
 from standfast.machine.parts import (
     Bar,
@@ -24,6 +22,7 @@ from standfast.machine.step import Work
 from standfast.machine.values import ANYTHING, Span
 from standfast.model.rules import Figure, FigureKind, Test, UntilTotals
 from standfast.quantity import Comparison
+from standfast.values import define, field, frozen
 
 BEFORE, NOW = -1, 0
 """All that is known of a running clock: that it was set before this step, or by it."""

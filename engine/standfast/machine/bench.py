@@ -3,8 +3,6 @@
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from attrs import define, evolve, field
-
 from standfast.machine.bounds import before_rounding, least_of, most_of
 from standfast.machine.parts import (
     LIMITS,
@@ -63,6 +61,7 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Grade, Standard
 from standfast.quantity import Comparison, Dimension, Quantity
+from standfast.values import define, evolve, field
 
 
 def micros(length: Quantity) -> int:

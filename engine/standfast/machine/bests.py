@@ -1,6 +1,6 @@
 """What an event needs that takes the best of its attempts (rule 40)."""
 
-from attrs import frozen
+from standfast.values import frozen
 
 
 @frozen

@@ -6,8 +6,6 @@ needs and which transitions read them.
 
 from collections.abc import Iterator
 
-from attrs import define, evolve, field
-
 from standfast.machine.bench import Bench, Own, micros
 from standfast.machine.parts import (
     FAULTS,
@@ -43,6 +41,7 @@ from standfast.model.rules import (
     UntilTotals,
 )
 from standfast.model.standard import Best, Clause, Event, Kind, Standard
+from standfast.values import define, evolve, field
 
 
 def compile_standard(standard: Standard) -> Machine:

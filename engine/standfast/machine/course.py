@@ -7,8 +7,6 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterable
 from fractions import Fraction
 
-from attrs import define
-
 from standfast.log.entry import Entry
 from standfast.machine.parts import FAULTS, LIMITS, BestRow, Breach, EventRow, GradeRow, Keeping, Location, Place
 from standfast.machine.registers import Struck
@@ -16,6 +14,7 @@ from standfast.machine.rounds import Tries
 from standfast.machine.state import Began, Completed, Decided, Ended, Figures, Opened, Reading, Restarted, Settled
 from standfast.model.rules import Effect, UntilTotals
 from standfast.model.standard import Kind
+from standfast.values import define
 
 
 @define

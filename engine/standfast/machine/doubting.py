@@ -7,8 +7,6 @@ answered from the region, and where both answers are possible the one that a scr
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
-from attrs import define, field, frozen
-
 from standfast.machine.linear import AtMost, Linear, constant, stretch
 from standfast.machine.parts import BestRow, Due, Gauge, Judged, Keeping, Machine, Phase, RateRow, Row, Rung
 from standfast.machine.region import Region
@@ -16,6 +14,7 @@ from standfast.machine.state import Figures
 from standfast.machine.step import Work
 from standfast.model.rules import Test
 from standfast.quantity import Comparison
+from standfast.values import define, field, frozen
 
 
 @frozen

@@ -1,6 +1,6 @@
 """How much may still be looked at: a count of work, not of time, so that the same file always ends alike."""
 
-from attrs import define
+from standfast.values import define
 
 
 @define

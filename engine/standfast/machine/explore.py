@@ -13,8 +13,6 @@ from fractions import Fraction
 from heapq import heappop, heappush
 from itertools import chain
 
-from attrs import define, evolve, field, frozen
-
 from standfast.log.entry import Entry
 from standfast.machine.alike import alike
 from standfast.machine.asking import NOW, Asking
@@ -42,6 +40,7 @@ from standfast.machine.step import Work, initial, is_heard
 from standfast.machine.values import ANYTHING, Span, Values, value_classes
 from standfast.machine.zone import UNBOUNDED, Zone
 from standfast.quantity import Quantity
+from standfast.values import define, evolve, field, frozen
 
 
 @frozen

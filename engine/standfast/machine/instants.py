@@ -2,9 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from attrs import frozen
-
 from standfast.machine.effort import Effort
+from standfast.values import frozen
 
 SECOND = 1_000_000
 _MOST_WISHES = 40

@@ -7,7 +7,7 @@ entries are unknowns, numbered from 1; nought is the session's zero, which is kn
 from fractions import Fraction
 from math import floor
 
-from attrs import frozen
+from standfast.values import frozen
 
 _ENTRY = 1 << 64
 

@@ -7,11 +7,10 @@ of sums of them, found by `whole`. What is least is found by halving: with more 
 from collections.abc import Callable, Sequence
 from itertools import cycle
 
-from attrs import define, evolve, field, frozen
-
 from standfast.machine.linear import AtMost
 from standfast.machine.shifting import Timeline, Walk, Way
 from standfast.machine.whole import Bounds, whole_point
+from standfast.values import define, evolve, field, frozen
 
 _Edge = tuple[int, int, int]
 """An unknown (0: nought), one that may be greater, and by how much at most."""

@@ -7,10 +7,9 @@ from which the limits on it can still be just met or just broken.
 from collections.abc import Iterator, Sequence
 from math import ceil, floor
 
-from attrs import frozen
-
 from standfast.machine.parts import Dial, Gauge, Machine, Place, RoundsRow
 from standfast.model.rules import Test
+from standfast.values import frozen
 
 _NEVER = -10_000
 """Stands for a number of rounds that has no way left to come near a limit."""

@@ -7,12 +7,11 @@ not on yet could still take, and one more.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from attrs import frozen
-
 from standfast.machine.parts import Machine
 from standfast.machine.values import value_classes
 from standfast.model.rules import Pattern
 from standfast.quantity import Quantity
+from standfast.values import frozen
 
 Rolls = Sequence[tuple[str, ...]]
 Names = Mapping[str, str]

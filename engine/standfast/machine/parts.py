@@ -14,8 +14,6 @@ follows from its kind and its row here.
 from collections.abc import Mapping
 from fractions import Fraction
 
-from attrs import field, frozen
-
 from standfast.machine.bests import BestRow as BestRow
 from standfast.machine.kinds import Deed as Deed
 from standfast.machine.kinds import Gauge as Gauge
@@ -39,6 +37,7 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Grade, Kind, Standard
 from standfast.quantity import Quantity
+from standfast.values import field, frozen
 
 LIMITS = 0
 FAULTS = 1

@@ -2,13 +2,12 @@
 
 from collections.abc import Callable, Hashable, Iterator
 
-from attrs import define, field
-
 from standfast.machine.parts import Machine, Place
 from standfast.machine.rounds import rounds_of
 from standfast.machine.state import State
 from standfast.machine.step import Work
 from standfast.machine.zone import Zone
+from standfast.values import define, field
 
 
 def strays(machine: Machine, mark: str, place: Place, state: State) -> Iterator[str]:

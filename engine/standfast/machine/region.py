@@ -2,11 +2,10 @@
 
 from collections.abc import Iterable
 
-from attrs import frozen
-
 from standfast.machine.linear import AtMost
 from standfast.machine.whole import Bounds, whole_point
 from standfast.machine.zone import Zone
+from standfast.values import frozen
 
 
 @frozen

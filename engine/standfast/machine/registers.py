@@ -4,8 +4,6 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from typing import Self
 
-from attrs import define, field
-
 from standfast.log.entry import Entry
 from standfast.machine.bounds import least_of, most_of
 from standfast.machine.parts import (
@@ -27,6 +25,7 @@ from standfast.machine.readings import joined
 from standfast.machine.state import Awarded, Breached, Figures, Reading, Rested, Signal, State, Unused
 from standfast.model.rules import Effect, FigureKind, Limit, RestBound, Test
 from standfast.quantity import Comparison
+from standfast.values import define, field
 
 Struck = tuple[Breach, Reading]
 """A breach that would act, with its figure."""

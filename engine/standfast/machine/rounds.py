@@ -2,12 +2,11 @@
 
 from abc import abstractmethod
 
-from attrs import define
-
 from standfast.machine.parts import Breach, MissedOut, Place, RoundsRow
 from standfast.machine.registers import Registers
 from standfast.machine.state import Closed, Reading, Retried, RoundsOver
 from standfast.model.rules import Closing
+from standfast.values import define
 
 
 @define

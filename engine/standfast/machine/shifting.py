@@ -8,8 +8,6 @@ not found cannot be.
 from collections.abc import Iterator
 from itertools import chain
 
-from attrs import define, field, frozen
-
 from standfast.log.entry import Entry
 from standfast.machine.doubting import Doubting, Kept
 from standfast.machine.linear import AtMost, instant_of, unknown_of
@@ -18,6 +16,7 @@ from standfast.machine.region import Region
 from standfast.machine.state import Decided, State
 from standfast.machine.step import initial
 from standfast.machine.whole import Undecided
+from standfast.values import define, field, frozen
 
 MOST_STEPS = 20_000
 """Steps taken before it is given up."""

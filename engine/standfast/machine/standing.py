@@ -1,10 +1,9 @@
 """How far rounds have gone, from the signals of an attempt."""
 
-from attrs import define, evolve, field, frozen
-
 from standfast.machine.parts import Machine
 from standfast.machine.state import Began, Closed, Restarted, Retried, RoundsOver, Signal
 from standfast.model.rules import Closing
+from standfast.values import define, evolve, field, frozen
 
 
 @frozen

@@ -2,11 +2,10 @@
 
 from fractions import Fraction
 
-from attrs import frozen
-
 from standfast.log.entry import Entry
 from standfast.machine.parts import Breach, Location, Row
 from standfast.model.rules import Closing, Effect, RestBound, Score
+from standfast.values import frozen
 
 
 @frozen

@@ -7,8 +7,6 @@ between entries, which `Due` comes next; everything else is locations, counters 
 from collections.abc import Iterable
 from fractions import Fraction
 
-from attrs import define
-
 from standfast.log.entry import Entry
 from standfast.machine.course import Course
 from standfast.machine.parts import (
@@ -32,6 +30,7 @@ from standfast.machine.rounds import rounds_of
 from standfast.machine.state import Signal, State
 from standfast.model.rules import Effect, Pattern, Until, UntilTotals
 from standfast.quantity import Quantity
+from standfast.values import define
 
 Step = tuple[State, tuple[Signal, ...]]
 

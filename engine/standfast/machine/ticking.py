@@ -2,13 +2,12 @@
 
 from collections.abc import Iterator
 
-from attrs import frozen
-
 from standfast.machine.kinds import Deed, Location, Phase
 from standfast.machine.parts import LIVE, Breach, Due, Machine
 from standfast.machine.state import State
 from standfast.machine.step import Work
 from standfast.model.rules import Rule
+from standfast.values import frozen
 
 
 @frozen

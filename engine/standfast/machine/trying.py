@@ -2,14 +2,13 @@
 
 from collections.abc import Iterator
 
-from attrs import frozen
-
 from standfast.log.entry import Entry
 from standfast.machine.parts import FAULTS, Machine
 from standfast.machine.state import Began, Signal, State, Unused
 from standfast.machine.step import enter
 from standfast.machine.values import Span, Values, value_classes
 from standfast.model.standard import Mark
+from standfast.values import frozen
 
 _SOMEBODY = ""
 """A grader on no roll: no log has such a name."""

@@ -8,9 +8,8 @@ the unknowns of the sums that are no differences. Its answers are held against e
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from attrs import define, field
-
 from standfast.machine.linear import AtMost
+from standfast.values import define, field
 
 Bounds = dict[int, tuple[int, int]]
 """Of each unknown the least and the greatest it may be."""

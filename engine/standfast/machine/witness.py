@@ -4,8 +4,6 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import count
 
-from attrs import evolve
-
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.effort import Effort
 from standfast.machine.explore import Node
@@ -20,6 +18,7 @@ from standfast.machine.wishes import Demand, summed, wishes
 from standfast.model.rules import UntilTotals
 from standfast.model.standard import Condition, Standard
 from standfast.quantity import Quantity, Unit
+from standfast.values import evolve
 
 _WITHOUT_END = Effort()
 CANDIDATE, OTHER = "C-1", "C-2"

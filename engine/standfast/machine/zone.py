@@ -7,7 +7,7 @@ the difference bound matrix of Dill (1989), from memory; its answers are held ag
 
 from collections.abc import Mapping
 
-from attrs import frozen
+from standfast.values import frozen
 
 UNBOUNDED = 1 << 62
 

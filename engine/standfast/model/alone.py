@@ -1,9 +1,8 @@
 """A standard without what belongs to the whole test only, or to other events."""
 
-from attrs import evolve
-
 from standfast.model.rules import FigureKind, Limit
 from standfast.model.standard import Event, Standard
+from standfast.values import evolve
 
 
 def without_total(standard: Standard) -> Standard:

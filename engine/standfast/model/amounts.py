@@ -3,8 +3,6 @@
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from attrs import evolve
-
 from standfast.codes import facts as fact_codes
 from standfast.codes import figures as figure_codes
 from standfast.codes import meaning as codes
@@ -14,6 +12,7 @@ from standfast.language.printer import amount_words
 from standfast.model.rules import FULL_CIRCLE, Test
 from standfast.model.scope import Scope
 from standfast.quantity import RATES, UNITS, Comparison, Dimension, Quantity, Rounding, count
+from standfast.values import evolve
 
 LONGEST = 10_000 * UNITS["h"].factor
 MOST = 10_000

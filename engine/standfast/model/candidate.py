@@ -10,8 +10,6 @@ from itertools import pairwise, product
 from math import ceil
 from typing import TypeVar
 
-from attrs import evolve
-
 from standfast.model.rules import (
     FULL_CIRCLE,
     Band,
@@ -30,6 +28,7 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Always, Clause, Condition, Event, Fact, Facts, Standard
 from standfast.quantity import Comparison, Quantity, count
+from standfast.values import evolve
 
 R = TypeVar("R", bound=Rule)
 

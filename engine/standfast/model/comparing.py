@@ -2,9 +2,8 @@
 
 from fractions import Fraction
 
-from attrs import frozen
-
 from standfast.quantity import Comparison, Quantity, spoken_in
+from standfast.values import frozen
 
 FULL_CIRCLE = 360
 """Degrees; a heading is less."""

@@ -3,8 +3,6 @@
 Each takes its path, then its place in the written order, so lines are to be resolved in canonical order.
 """
 
-from attrs import evolve
-
 from standfast.codes import counting
 from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
@@ -34,6 +32,7 @@ from standfast.model.rules import (
 )
 from standfast.model.scope import Place, Scope
 from standfast.quantity import Comparison, Quantity, count
+from standfast.values import evolve
 
 LimitLine = syntax.TimeLimit | syntax.CountLimit | syntax.SilenceLimit | syntax.FigureLimit
 GoalLine = syntax.Until | syntax.UntilTotals | syntax.For

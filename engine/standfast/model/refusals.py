@@ -3,8 +3,6 @@
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import pairwise
 
-from attrs import evolve
-
 from standfast.codes import best as best_codes
 from standfast.codes import counting
 from standfast.codes import facts as fact_codes
@@ -18,6 +16,7 @@ from standfast.model.rules import Fault, Figure, Limit, Occurrence, RestBound, R
 from standfast.model.scope import Scope
 from standfast.model.standard import Always, Clause, Event, Facts, Kind, Standard
 from standfast.source import Span
+from standfast.values import evolve
 
 
 def refuse_openings(

@@ -8,8 +8,6 @@ from collections.abc import Iterator
 from datetime import date
 from hashlib import sha256
 
-from attrs import evolve
-
 from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
 from standfast.diagnostic import Diagnostic, Label, has_errors, in_reading_order
@@ -22,6 +20,7 @@ from standfast.model.refusals import refuse_for_candidates, refuse_openings
 from standfast.model.scope import Scope
 from standfast.model.standard import Acceptance, Fact, Mark, Standard
 from standfast.quantity import COUNT, UNITS, Quantity, Unit
+from standfast.values import evolve
 
 
 def resolve(tree: syntax.Standard) -> tuple[Standard | None, tuple[Diagnostic, ...]]:

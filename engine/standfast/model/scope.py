@@ -3,8 +3,6 @@
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import count
 
-from attrs import define, evolve, field, frozen
-
 from standfast.codes import Code
 from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
@@ -13,6 +11,7 @@ from standfast.language import syntax
 from standfast.model.rules import Rounds
 from standfast.model.standard import Clause, Fact, Mark
 from standfast.source import Span
+from standfast.values import define, evolve, field, frozen
 
 _NUMBERS = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 

@@ -8,8 +8,6 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 from enum import Enum
 
-from attrs import field, frozen
-
 from standfast.model.rules import (
     Effect,
     Fault,
@@ -30,6 +28,7 @@ from standfast.model.rules import (
 )
 from standfast.quantity import COUNT, Quantity, Unit
 from standfast.source import Span
+from standfast.values import field, frozen
 
 
 @frozen

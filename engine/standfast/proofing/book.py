@@ -5,11 +5,10 @@ A page is one log with what two programs say of it; a pair is what the book show
 
 from enum import Enum
 
-from attrs import frozen
-
 from standfast.diagnostic import Diagnostic
 from standfast.log.entry import SessionLog
 from standfast.model.standard import Standard
+from standfast.values import frozen
 from standfast.verdict import Measure, Verdict
 
 

@@ -8,8 +8,6 @@ shows it under the whole standard is the page. A clause with a side that no log 
 from collections.abc import Iterable, Iterator
 from itertools import chain, tee
 
-from attrs import evolve
-
 from standfast.codes import boundary as codes
 from standfast.diagnostic import in_reading_order
 from standfast.log.entry import SessionLog
@@ -66,6 +64,7 @@ from standfast.proofing.survey import Surveys, surveyed
 from standfast.proofing.ways import Ways
 from standfast.quantity import Quantity
 from standfast.source import Span
+from standfast.values import evolve
 from standfast.verdict import Outcome
 
 TEST = "test"

@@ -7,8 +7,6 @@ rules. Conditions are taken as met unless a `with` line states a fact: the other
 from collections.abc import Iterable, Iterator
 from itertools import islice
 
-from attrs import evolve
-
 from standfast.codes import Code, cases
 from standfast.definition import judge
 from standfast.diagnostic import Diagnostic
@@ -19,6 +17,7 @@ from standfast.model.candidate import in_play
 from standfast.model.standard import Case, Condition, Expectation, Given, Standard
 from standfast.quantity import clock
 from standfast.replay import replay
+from standfast.values import evolve
 from standfast.verdict import AttemptResult, Outcome, Reason, ReasonKind, Verdict
 
 _OUTCOMES = {Given.GO, Given.NO_GO, Given.UNFINISHED, Given.VOID}

@@ -9,14 +9,13 @@ ever.
 from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 
-from attrs import evolve
-
 from standfast.machine.effort import Effort
 from standfast.machine.explore import Explorer, Node, Position
 from standfast.machine.parts import Deed, Machine
 from standfast.machine.state import Breached, Opened, Restarted
 from standfast.machine.step import Work
 from standfast.model.rules import Effect
+from standfast.values import evolve
 
 
 def restart_circles(machine: Machine, turns: Iterable[Node], effort: Effort) -> Iterator[tuple[str, Node]]:

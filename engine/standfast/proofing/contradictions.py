@@ -2,8 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 
-from attrs import evolve
-
 from standfast.codes import doubts
 from standfast.diagnostic import Label
 from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurrence, Until, UntilTotals
@@ -11,6 +9,7 @@ from standfast.model.standard import Clause, Event, Kind, Standard
 from standfast.proofing.finding import Finding, about
 from standfast.proofing.slices import is_time_limit
 from standfast.quantity import Comparison
+from standfast.values import evolve
 
 
 def contradictions(standard: Standard, event: Event) -> Iterator[Finding]:

@@ -8,13 +8,12 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from itertools import pairwise
 
-from attrs import evolve
-
 from standfast.log.entry import Entry, SessionLog
 from standfast.model.rules import FigureKind, Limit, Part
 from standfast.model.standard import Mark, Standard
 from standfast.proofing.edges import step
 from standfast.quantity import Quantity, Unit
+from standfast.values import evolve
 from standfast.verdict import Measure
 
 _VALUES = frozenset(

@@ -2,8 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 
-from attrs import evolve, frozen
-
 from standfast.codes import boundary, doubts
 from standfast.codes.code import Code
 from standfast.diagnostic import Diagnostic, Label, Severity
@@ -14,6 +12,7 @@ from standfast.model.standard import Clause, Facts, Standard
 from standfast.proofing.sights import Sight
 from standfast.quantity import clock
 from standfast.source import Span
+from standfast.values import evolve, frozen
 
 
 @frozen

@@ -1,7 +1,5 @@
 """All that proof finds in one standard, beside its cases: the findings and what else it can tell."""
 
-from attrs import frozen
-
 from standfast.codes import doubts
 from standfast.diagnostic import Diagnostic, has_errors, in_reading_order
 from standfast.machine.effort import Effort
@@ -13,6 +11,7 @@ from standfast.proofing.finding import accepted
 from standfast.proofing.kinds import Looked, for_all_kinds
 from standfast.proofing.stated import stated_findings, unused_facts
 from standfast.proofing.survey import Surveys
+from standfast.values import frozen
 
 
 @frozen

@@ -5,8 +5,6 @@ For each limit of theirs a GO that just has the grade, and one that just does no
 
 from collections.abc import Callable, Iterator
 
-from attrs import evolve, frozen
-
 from standfast.log.entry import SessionLog
 from standfast.machine.compile import compile_standard
 from standfast.model.rules import FigureKind, Limit, Score
@@ -18,6 +16,7 @@ from standfast.proofing.edits import edited
 from standfast.proofing.scored import Grader, with_points
 from standfast.quantity import Quantity, count
 from standfast.replay import replay
+from standfast.values import evolve, frozen
 from standfast.verdict import Measure, Outcome, Verdict
 
 Tried = tuple[Side, list[SessionLog], tuple[Check, ...]]

@@ -6,13 +6,12 @@ passed is one already if it holds for some. The latter then say for whom.
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from attrs import evolve, frozen
-
 from standfast.codes import doubts
 from standfast.diagnostic import Label
 from standfast.model.standard import Standard
 from standfast.proofing.finding import Finding
 from standfast.source import Span
+from standfast.values import evolve, frozen
 
 _OF_EVERYBODY = frozenset(
     {

@@ -2,8 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 
-from attrs import evolve
-
 from standfast.codes import boundary as codes
 from standfast.definition import judge
 from standfast.diagnostic import Diagnostic, has_errors
@@ -19,6 +17,7 @@ from standfast.proofing.cases import difference
 from standfast.proofing.checks import Check, kept
 from standfast.proofing.finding import Finding, log_lines
 from standfast.replay import replay
+from standfast.values import evolve
 from standfast.verdict import Outcome, Verdict
 
 _ENDINGS = {

@@ -3,7 +3,7 @@
 import re
 from importlib.resources import files
 
-from attrs import frozen
+from standfast.values import frozen
 
 POINTER = "# <-"
 """Stands, with the codes, beside each line of a bad sample at which something is found."""

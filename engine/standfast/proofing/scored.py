@@ -4,8 +4,6 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
 from itertools import chain, islice, pairwise, product
 
-from attrs import evolve, frozen
-
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.bounds import before_rounding
 from standfast.machine.compile import compile_standard
@@ -18,6 +16,7 @@ from standfast.proofing.edges import edges_of
 from standfast.proofing.edits import edited
 from standfast.quantity import COUNT, Quantity, count
 from standfast.replay import replay
+from standfast.values import evolve, frozen
 from standfast.verdict import Measure, Scored, Verdict, measured
 
 _MOST_TRIED = 400

@@ -2,10 +2,9 @@
 
 from collections.abc import Iterable
 
-from attrs import define, field, frozen
-
 from standfast.proofing.book import Pair
 from standfast.proofing.finding import Finding
+from standfast.values import define, field, frozen
 
 
 @frozen

@@ -4,8 +4,6 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import permutations
 
-from attrs import define, field, frozen
-
 from standfast.machine.effort import Effort
 from standfast.machine.explore import Node
 from standfast.machine.guards import Guard
@@ -25,6 +23,7 @@ from standfast.machine.wishes import Demand, by_clocks
 from standfast.machine.witness import is_guess, log_of
 from standfast.model.rules import Effect, Fault, Limit, RestBound, Until, UntilTotals
 from standfast.proofing.edges import edges
+from standfast.values import define, field, frozen
 
 
 @frozen

@@ -10,8 +10,6 @@ from collections import Counter
 from collections.abc import Iterable
 from typing import TypeVar
 
-from attrs import evolve
-
 from standfast.model.alone import with_one_event
 from standfast.model.rules import (
     Effect,
@@ -23,6 +21,7 @@ from standfast.model.rules import (
 )
 from standfast.model.rules import marks_named as marks_named
 from standfast.model.standard import Always, Clause, Event, Standard
+from standfast.values import evolve
 
 _GO_ON = (Effect.PASS, Effect.RESTART, Effect.MISS, Effect.OUT)
 """Effects after which the attempt goes on otherwise than before."""

@@ -5,8 +5,6 @@ Every sight is a shortest way to something. What has no sight cannot happen, in 
 
 from collections.abc import Callable, Iterator
 
-from attrs import define, evolve
-
 from standfast.machine.compile import compile_standard
 from standfast.machine.effort import Effort
 from standfast.machine.explore import Explorer, Node
@@ -17,6 +15,7 @@ from standfast.model.standard import Event, Standard
 from standfast.proofing.circles import can_be_put_off, endless_restarts, restart_circles, silence_circles
 from standfast.proofing.sights import Sight, Survey
 from standfast.proofing.slices import alone, ends_an_attempt, secluded, without
+from standfast.values import define, evolve
 
 MOST_POSITIONS = 3_000
 """Where a search gives up: of an event, of one with one more rule, of a whole test for one rule of `always`."""

@@ -3,8 +3,6 @@
 from collections.abc import Callable, Iterator
 from itertools import islice, product
 
-from attrs import evolve
-
 from standfast.log.entry import SessionLog
 from standfast.machine.compile import compile_standard
 from standfast.machine.explore import Explorer, Node
@@ -18,6 +16,7 @@ from standfast.proofing.survey import Surveys
 from standfast.proofing.whole import GAP, MOST_TRIED, Composer, Piece, completes, go, left, test_go
 from standfast.quantity import Comparison, count
 from standfast.replay import replay
+from standfast.values import evolve
 
 MOST_SEARCHED = 2_000
 """Positions of a whole test looked at for what no composed log shows."""

@@ -7,8 +7,6 @@ apart. Nothing here is believed: whoever asks for a log grades it under the whol
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
-from attrs import evolve, frozen
-
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.compile import compile_standard
 from standfast.machine.explore import Explorer, Node
@@ -20,6 +18,7 @@ from standfast.model.standard import Clause, Event, Kind, Standard
 from standfast.proofing.sights import Sight
 from standfast.proofing.slices import alone, without
 from standfast.proofing.survey import Surveys
+from standfast.values import evolve, frozen
 
 GAP = SECOND
 """Microseconds between entries that are free to come at any time."""

@@ -5,9 +5,8 @@ from collections.abc import Iterator, Mapping
 from enum import Enum
 from itertools import zip_longest
 
-from attrs import frozen
-
 from standfast.record.entry import Plain
+from standfast.values import frozen
 
 _LISTED = 3
 _ROOM = 60  # characters of a value in a message

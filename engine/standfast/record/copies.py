@@ -3,8 +3,6 @@
 import os
 from pathlib import Path
 
-from attrs import define, field, frozen
-
 from standfast.codes import Code
 from standfast.codes import record as codes
 from standfast.diagnostic import Diagnostic, Label
@@ -12,6 +10,7 @@ from standfast.record.entry import VerdictRecord, digest_of
 from standfast.record.files import log_copy, standard_copy, why_not
 from standfast.record.reading import Held, short
 from standfast.source import Source, Span
+from standfast.values import define, field, frozen
 
 
 @frozen

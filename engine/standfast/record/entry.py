@@ -9,7 +9,7 @@ import json
 from collections.abc import Mapping
 from hashlib import sha256
 
-from attrs import field, frozen
+from standfast.values import field, frozen
 
 Plain = Mapping[str, object]
 

@@ -11,13 +11,13 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
-from attrs import evolve, frozen
 from filelock import FileLock, Timeout
 
 from standfast.codes import record as codes
 from standfast.diagnostic import Diagnostic
 from standfast.record.entry import SCHEMA, Record, begun, digest_of, line_of, own_digest, whole_record
 from standfast.record.files import ASIDE, LOCK, REGISTER, place, settle, unwritable
+from standfast.values import evolve, frozen
 
 PATIENCE = 20  # seconds that another program is waited for
 _STRETCH = 65536  # bytes looked back at a time for the last line

@@ -3,8 +3,6 @@
 from collections.abc import Iterator
 from pathlib import Path
 
-from attrs import frozen
-
 from standfast.codes import Code
 from standfast.codes import record as codes
 from standfast.diagnostic import Diagnostic
@@ -22,6 +20,7 @@ from standfast.record.entry import (
 )
 from standfast.record.files import ASIDE, REGISTER, unreadable
 from standfast.source import Source, Span
+from standfast.values import frozen
 
 _SHOWN = 12  # digits of a digest in a message
 

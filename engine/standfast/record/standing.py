@@ -2,10 +2,9 @@
 
 from pathlib import Path
 
-from attrs import frozen
-
 from standfast.record.entry import RulingRecord
 from standfast.record.reading import Held, held_in
+from standfast.values import frozen
 
 Whom = tuple[str, str, str]
 """Standard, session and candidate."""

@@ -8,13 +8,12 @@ import json
 from collections.abc import Iterable
 from fractions import Fraction
 
-from attrs import asdict
-
 from standfast.diagnostic import Diagnostic
 from standfast.log.entry import Correction, LogPart, Presence
 from standfast.quantity import SECOND, decimal
 from standfast.report.amounts import exact_clock
 from standfast.source import Span
+from standfast.values import asdict
 from standfast.verdict import (
     AttemptResult,
     CloseCall,

@@ -8,12 +8,11 @@ test has a time: the same standards always give the same bytes.
 from collections.abc import Iterable, Iterator
 from xml.etree import ElementTree
 
-from attrs import frozen
-
 from standfast.codes import boundary
 from standfast.diagnostic import Diagnostic
 from standfast.proofing.book import Book
 from standfast.report.lines import safe
+from standfast.values import frozen
 
 _UNTITLED = "the files"
 

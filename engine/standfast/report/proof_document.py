@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable
 
-from attrs import frozen
-
 from standfast.diagnostic import Diagnostic
 from standfast.model.standard import Standard
 from standfast.report.amounts import exact_clock
 from standfast.report.documents import Plain, diagnostics_document
+from standfast.values import frozen
 
 
 @frozen

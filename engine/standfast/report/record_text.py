@@ -2,12 +2,11 @@
 
 from collections.abc import Sequence
 
-from attrs import evolve, frozen
-
 from standfast.record.changes import Change, State
 from standfast.record.entry import Record, RulingRecord, VerdictRecord, own_digest
 from standfast.record.reading import Held
 from standfast.report.lines import folded, safe, table
+from standfast.values import evolve, frozen
 
 _SHOWN = 12
 

@@ -2,13 +2,12 @@
 
 from collections.abc import Iterable
 
-from attrs import frozen
-
 from standfast.diagnostic import Diagnostic
 from standfast.proofing.book import Book, Page, Pair, Told, Touched, Tried
 from standfast.quantity import Dimension, Quantity
 from standfast.report.documents import Plain, diagnostics_document, instant, measure, verdict_document
 from standfast.report.proof_document import findings_document
+from standfast.values import frozen
 
 
 @frozen

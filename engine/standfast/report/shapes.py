@@ -2,7 +2,7 @@
 
 import unicodedata
 
-from attrs import evolve, frozen
+from standfast.values import evolve, frozen
 
 TEXT = 14
 LINE = 19

@@ -7,12 +7,11 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from attrs import define, field, frozen
-
 from standfast.model.standard import Standard
 from standfast.quantity import decimal
 from standfast.report.documents import Plain
 from standfast.report.lines import folded
+from standfast.values import define, field, frozen
 from standfast.verdict import Outcome, Verdict, deciding
 
 _Issue = tuple[str, str]

@@ -5,8 +5,6 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 from textwrap import shorten
 
-from attrs import frozen
-
 from standfast.report.amounts import figure_text, margin_text
 from standfast.report.corrections_text import correction_lines, corrections_line
 from standfast.report.doubt_text import doubt_lines, outcome_words
@@ -28,6 +26,7 @@ from standfast.report.verdict_words import (
     scored_words,
     standard_words,
 )
+from standfast.values import frozen
 from standfast.verdict import EventResult, Figured, Outcome, Reason, Verdict, deciding
 
 _LIMIT = "limit, narrowest first"

@@ -2,11 +2,10 @@
 
 from itertools import pairwise
 
-from attrs import evolve
-
 from standfast.model.rules import Effect
 from standfast.report.brief.sketch import Piece, Short
 from standfast.report.shapes import LINE, Box, Drawing, Shape, Stroke, Words, moved, text_width, wrapped
+from standfast.values import evolve
 
 _PAD = 12
 _GAP = 28

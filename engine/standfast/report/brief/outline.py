@@ -3,8 +3,6 @@
 from collections.abc import Iterable, Iterator
 from enum import Enum
 
-from attrs import frozen
-
 from standfast.model.rules import (
     Effect,
     Fault,
@@ -27,6 +25,7 @@ from standfast.report.brief.setting import Setting, Voice
 from standfast.report.brief.spoken import day, name
 from standfast.report.cautions import usual_cautions
 from standfast.report.lines import safe
+from standfast.values import frozen
 
 
 class Sort(Enum):

@@ -3,12 +3,11 @@
 from collections.abc import Iterable
 from enum import Enum
 
-from attrs import frozen
-
 from standfast.diagnostic import Diagnostic
 from standfast.model.standard import Standard
 from standfast.report.brief.outline import Part
 from standfast.report.documents import Plain, diagnostics_document
+from standfast.values import frozen
 
 _MOST_TRIES = 3  # columns of one sheet
 

@@ -2,12 +2,11 @@
 
 from enum import Enum
 
-from attrs import frozen
-
 from standfast.model.rules import Counting, For, Pattern, Start, Until, UntilTotals
 from standfast.model.standard import Clause, Event, Kind, Standard
 from standfast.report.brief.spoken import amount, listed, name, ordinal, tested, whose
 from standfast.report.lines import safe
+from standfast.values import frozen
 
 
 class Voice(Enum):

@@ -2,8 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 
-from attrs import evolve, frozen
-
 from standfast.model.rules import (
     Counting,
     Effect,
@@ -29,6 +27,7 @@ from standfast.report.brief.rounds import out
 from standfast.report.brief.rules import condition
 from standfast.report.brief.spoken import amount, counted, listed, name, ordinal, tested, times, whose
 from standfast.report.lines import safe
+from standfast.values import evolve, frozen
 
 _KINDS = {
     Kind.STEP: None,

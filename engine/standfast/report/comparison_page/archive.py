@@ -2,12 +2,11 @@
 
 from collections.abc import Iterator, Sequence
 
-from attrs import frozen
-
 from standfast.difference.clauses import ChangeKind, ClauseChange
 from standfast.difference.impact import Change, Impact
 from standfast.report.brief.spoken import counted
 from standfast.report.changes_text import apart_words, by_rule, edition_of, went_words
+from standfast.values import frozen
 from standfast.verdict import Outcome
 
 

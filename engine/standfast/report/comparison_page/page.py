@@ -4,8 +4,6 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from re import findall
 
-from attrs import frozen
-
 from standfast.difference.clauses import ChangeKind, ClauseChange, Said
 from standfast.difference.comparison import Comparison, EventComparison
 from standfast.difference.conditions import Word
@@ -24,6 +22,7 @@ from standfast.report.changes_text import (
 from standfast.report.comparison_page.archive import Archive, weighed_archive
 from standfast.report.comparison_page.witness import Witness, witnesses
 from standfast.report.comparison_text import condition_words, mark_words
+from standfast.values import frozen
 
 _HEADLINES = {
     Word.SAME: "Whoever passes under one edition passes under the other.",

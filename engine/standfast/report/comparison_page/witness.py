@@ -2,8 +2,6 @@
 
 from collections.abc import Iterator
 
-from attrs import frozen
-
 from standfast.difference.claims import Claim, Course
 from standfast.difference.conditions import Word
 from standfast.log.entry import SessionLog
@@ -15,6 +13,7 @@ from standfast.report.verdict_page.judged import Judged
 from standfast.report.verdict_page.session import session_timeline
 from standfast.report.verdict_page.sheet import Picture, Why, picture_of, whys_of
 from standfast.report.verdict_words import because
+from standfast.values import frozen
 from standfast.verdict import Outcome, Reason, Verdict, resting_on
 
 

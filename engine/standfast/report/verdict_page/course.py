@@ -2,8 +2,6 @@
 
 from collections.abc import Iterator
 
-from attrs import define, field
-
 from standfast.model.standard import Clause, Event, Kind, bounds
 from standfast.report.brief.spoken import name
 from standfast.report.verdict_page.judged import Judged
@@ -11,6 +9,7 @@ from standfast.report.verdict_page.limits import comes_before, limit_rows, rest_
 from standfast.report.verdict_page.ticks import ticks
 from standfast.report.verdict_page.timeline import Bar, Instant, Look, Row, Timeline
 from standfast.report.verdict_page.told import told_of
+from standfast.values import define, field
 from standfast.verdict import AttemptResult, Ending, EventResult, Moment, Reason, ReasonKind
 
 ENDINGS = {

@@ -2,10 +2,9 @@
 
 from collections.abc import Iterator
 
-from attrs import frozen
-
 from standfast.log.entry import Correction, Entry, SessionLog
 from standfast.model.standard import Standard
+from standfast.values import frozen
 from standfast.verdict import AttemptResult, EventResult, Outcome, Shift, Verdict
 
 Span = tuple[EventResult, AttemptResult]

@@ -8,13 +8,12 @@ only happened keep their number alone, then neighbours among them share one labe
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from attrs import evolve, frozen
-
 from standfast.quantity import clock
 from standfast.report.lines import safe
 from standfast.report.shapes import text_width
 from standfast.report.verdict_page.scale import Scale
 from standfast.report.verdict_page.timeline import Tick, Timeline
+from standfast.values import evolve, frozen
 
 SIZE = 12
 BESIDE = 3  # from a tick to its label

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from attrs import frozen
+from standfast.values import frozen
 
 _APART = 78  # of two instants that are written
 _SECOND = 1_000_000

@@ -3,8 +3,6 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
-from attrs import frozen
-
 from standfast.report.amounts import figure_text, margin_text, when
 from standfast.report.brief.spoken import counted, listed, name
 from standfast.report.cautions import ALWAYS, usual_cautions
@@ -32,6 +30,7 @@ from standfast.report.verdict_words import (
     scored_words,
     standard_words,
 )
+from standfast.values import frozen
 from standfast.verdict import AttemptResult, EventResult, Figured, Outcome, Reason, Verdict, deciding
 
 

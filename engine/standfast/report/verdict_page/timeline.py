@@ -6,9 +6,8 @@ from datetime import datetime
 from enum import Enum
 from itertools import groupby
 
-from attrs import frozen
-
 from standfast.report.amounts import when
+from standfast.values import frozen
 
 
 class Look(Enum):

@@ -1,0 +1,143 @@
+"""Making a value class: its fields get their slots at once, each method is written when it is first called.
+
+For attrs to make a class takes half a millisecond, and to load attrs as long as three starts of Python; there are
+hundreds of classes, and a command uses a few. So what commands do all the time, making, comparing and hashing a
+value, is written in `recipe`; what is rare, such as showing a value, is made by attrs from the same definition,
+and `attrs.fields`, `attrs.has` and the like find what they look for.
+"""
+
+from collections.abc import Callable
+
+from standfast.values.recipe import NOTHING, Field, Recipe
+
+TYPE_CHECKING = False  # as in `typing`, which takes long to load
+if TYPE_CHECKING:
+    from typing import Any
+
+field = Field
+_ORDER = ("__lt__", "__le__", "__gt__", "__ge__")
+
+
+def define(
+    stated: type | None = None,
+    *,
+    frozen: bool = False,
+    eq: bool = True,
+    order: bool = False,
+    kw_only: bool = False,
+    slots: bool = True,
+) -> object:
+    options = {"frozen": frozen, "eq": eq, "order": order, "kw_only": kw_only, "slots": slots}
+    return (lambda later: _made(later, options)) if stated is None else _made(stated, options)
+
+
+def frozen(stated: type | None = None, **options: bool) -> object:
+    return define(stated, frozen=True, **options)
+
+
+def evolve(value: object, /, **changes: object) -> object:
+    recipe: Recipe = type(value).__recipe__  # type: ignore[attr-defined] # of a value class
+    for name, given in recipe.given:
+        if given not in changes:
+            changes[given] = getattr(value, name)
+    return type(value)(**changes)
+
+
+def asdict(value: "Any") -> dict[str, object]:
+    import attrs  # asked for rarely
+
+    return attrs.asdict(value)
+
+
+def _made(stated: type, options: dict[str, bool]) -> type:
+    own = {name: _field(stated, name, options) for name in vars(stated).get("__annotations__", ())}
+    recipe = Recipe(stated, options, own)
+    body = {name: each for name, each in vars(stated).items() if name not in own}
+    body.pop("__dict__", None)
+    body.pop("__weakref__", None)
+    body["__qualname__"] = stated.__qualname__
+    body["__recipe__"] = recipe
+    body["__attrs_attrs__"] = _ByAttrs(recipe)
+    body.setdefault(
+        "__match_args__",
+        tuple(name for name, each in recipe.fields.items() if each.init and not each.kw_only),
+    )
+    if options["slots"]:
+        known = {name for base in stated.__mro__[1:] for name in base.__dict__.get("__slots__", ())}
+        weak = () if any("__weakref__" in vars(base) for base in stated.__mro__[1:]) else ("__weakref__",)
+        body["__slots__"] = tuple(name for name in own if name not in known) + weak
+        body["__getstate__"], body["__setstate__"] = _state, _restore
+    if options["frozen"]:
+        body["__setattr__"], body["__delattr__"] = _refuse, _refuse
+    has_own_eq = "__eq__" in body
+    parts = ["__init__", "__repr__"]
+    if options["eq"] and not has_own_eq:
+        parts.append("__eq__")
+        if options["frozen"]:
+            parts.append("__hash__")
+        else:
+            body["__hash__"] = None
+    parts += _ORDER if options["order"] else ()
+    for name in parts:
+        body.setdefault(name, _later(recipe, name))
+    recipe.made = type(stated)(stated.__name__, stated.__bases__, body)
+    _hand_over(stated, recipe.made)
+    return recipe.made
+
+
+def _field(stated: type, name: str, options: dict[str, bool]) -> Field:
+    written = stated.__dict__.get(name, NOTHING)
+    each = written if isinstance(written, Field) else Field(default=written)
+    each.kw_only = each.kw_only or options["kw_only"]
+    return each
+
+
+def _later(recipe: Recipe, name: str) -> Callable[..., object]:
+    """A method that puts what it stands for in its own place when it is first called."""
+
+    def method(*given: object, **named: object) -> object:
+        part = recipe.part(name)
+        type.__setattr__(recipe.made, name, part)
+        return part(*given, **named)
+
+    return method
+
+
+class _ByAttrs:
+    """What attrs knows a class of its own by, made when it asks."""
+
+    def __init__(self, recipe: Recipe) -> None:
+        self._recipe = recipe
+
+    def __get__(self, value: object, owner: type) -> object:
+        found: object = self._recipe.by_attrs().__dict__["__attrs_attrs__"]
+        type.__setattr__(self._recipe.made, "__attrs_attrs__", found)
+        return found
+
+
+def _refuse(value: object, name: str, *_: object) -> None:
+    from attrs.exceptions import FrozenInstanceError
+
+    raise FrozenInstanceError
+
+
+def _state(value: object) -> dict[str, object]:
+    recipe: Recipe = type(value).__recipe__  # type: ignore[attr-defined] # of a value class
+    return {name: getattr(value, name) for name in recipe.fields}
+
+
+def _restore(value: object, state: dict[str, object]) -> None:
+    for name, each in state.items():
+        object.__setattr__(value, name, each)
+
+
+def _hand_over(stated: type, made: type) -> None:
+    """Lets `super()` in the methods of a class mean the class that was made of it."""
+    for each in vars(made).values():
+        method = getattr(each, "__func__", None) or getattr(each, "fget", None) or each
+        for cell in getattr(method, "__closure__", None) or ():
+            try:
+                if cell.cell_contents is stated:
+                    cell.cell_contents = made
+            except ValueError:  # empty so far
+                continue
