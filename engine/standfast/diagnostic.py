@@ -6,7 +6,6 @@ sentences.
 """
 
 from collections.abc import Iterable, Mapping
-from difflib import get_close_matches
 from enum import Enum
 
 from standfast.codes import Code
@@ -75,6 +74,8 @@ def in_reading_order(diagnostics: Iterable[Diagnostic]) -> tuple[Diagnostic, ...
 
 def nearest(name: str, known: Iterable[str]) -> str | None:
     """The known name that looks most like `name`, for a help line; None when none does."""
+    from difflib import get_close_matches  # only where something is misspelt
+
     by_lower = {each.lower(): each for each in known}
     close = get_close_matches(name[:80].lower(), list(by_lower), n=1)
     return by_lower[close[0]] if close else None

@@ -7,8 +7,6 @@ among that.
 from functools import cached_property
 
 from standfast.diagnostic import Diagnostic, has_errors
-from standfast.doubt import weighed
-from standfast.language.reader import read
 from standfast.log.bind import bound
 from standfast.log.entry import SessionLog
 from standfast.log.known import Known
@@ -16,7 +14,6 @@ from standfast.log.reader import read_log
 from standfast.log.regular import regular_log
 from standfast.machine.compile import compile_standard
 from standfast.machine.parts import Machine
-from standfast.model.resolve import resolve
 from standfast.model.standard import Standard
 from standfast.quantity import Quantity
 from standfast.replay import replay
@@ -27,6 +24,9 @@ from standfast.verdict import Verdict
 
 def load_standard(source: Source) -> tuple[Standard | None, tuple[Diagnostic, ...]]:
     """A standard as meant, from its text."""
+    from standfast.language.reader import read  # here, since most commands that grade need no parser
+    from standfast.model.resolve import resolve
+
     tree, found = read(source)
     if tree is None or has_errors(found):
         return None, found
@@ -67,7 +67,11 @@ class Ready:
         """
         verdicts = replay(self.machine, log)
         within = self.standard.times_within if doubt is None else doubt
-        return verdicts if within is None else weighed(self.machine, log, verdicts, int(within.base))
+        if within is None:
+            return verdicts
+        from standfast.doubt import weighed  # here, since most standards state no doubt
+
+        return weighed(self.machine, log, verdicts, int(within.base))
 
 
 def load_log(name: str, data: bytes, standard: Standard) -> tuple[SessionLog | None, tuple[Diagnostic, ...]]:

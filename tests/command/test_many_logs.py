@@ -18,9 +18,9 @@ from environment import ROOT
 
 from standfast.codes import files
 from standfast.command import many
-from standfast.command.archives import unpacked
 from standfast.command.files import LOG_ENDINGS, opened
 from standfast.command.grader import Log, Result, Setting, begin, broken, graded
+from standfast.command.packed import unpacked
 from standfast.command.progress import Progress
 from standfast.command.workers import Workers
 from standfast.pipeline import Ready

@@ -5,60 +5,19 @@ P an error of proof, D a doubt, A an advice, K keeping records, G graders held a
 never used again for something else.
 """
 
-from standfast.codes import (
-    agreement,
-    best,
-    boundary,
-    cases,
-    continued,
-    corrections,
-    counting,
-    doubts,
-    facts,
-    figures,
-    files,
-    fill_in,
-    log,
-    log_facts,
-    meaning,
-    reading,
-    record,
-    rounding,
-    rounds,
-    scores,
-    sheets,
-    watches,
-)
 from standfast.codes.code import Code
+
+TYPE_CHECKING = False  # as in `typing`, which takes long to load
+if TYPE_CHECKING:
+    from standfast.codes.every import CODES
 
 __all__ = ["CODES", "Code"]
 
-CODES: dict[str, Code] = {
-    code.number: code
-    for module in (
-        reading,
-        rounding,
-        meaning,
-        figures,
-        watches,
-        best,
-        counting,
-        scores,
-        facts,
-        rounds,
-        cases,
-        log,
-        corrections,
-        log_facts,
-        sheets,
-        fill_in,
-        files,
-        continued,
-        doubts,
-        boundary,
-        record,
-        agreement,
-    )
-    for code in vars(module).values()
-    if isinstance(code, Code)
-}
+
+def __getattr__(name: str) -> object:
+    """`CODES` are read when asked for: a stage uses those of its own module."""
+    if name != "CODES":
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from standfast.codes.every import CODES
+
+    return CODES

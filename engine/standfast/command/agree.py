@@ -8,11 +8,11 @@ from standfast.agreement.coefficients import is_installed
 from standfast.agreement.graders import Class, Graded, by_one_alone, classes, graded
 from standfast.codes import agreement as codes
 from standfast.codes import files
-from standfast.command.archives import unpacked
 from standfast.command.before import some
 from standfast.command.exits import Exit, Mistake
 from standfast.command.files import LOG_ENDINGS, STANDARD_INPUT, opened
 from standfast.command.objections import exit_for
+from standfast.command.packed import unpacked
 from standfast.command.sessions import understand
 from standfast.command.shelf import shelf
 from standfast.diagnostic import Diagnostic

@@ -5,7 +5,7 @@ error; what cannot be unpacked gives one too, and the other logs are still read.
 """
 
 import zlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from gzip import GzipFile
 from io import BytesIO
 from struct import error as StructError
@@ -26,20 +26,7 @@ _NO_FILES_OF_ITS_OWN = "__MACOSX/"  # where one system puts notes on the files o
 _DAMAGED = (BadZipFile, EOFError, OSError, RuntimeError, ValueError, LookupError, StructError, zlib.error)
 
 
-def unpacked(opened: Iterable[Opened | Diagnostic]) -> Iterator[Opened | Diagnostic]:
-    """The logs as they are, those of gzip files unpacked, of zip archives all logs by name, one at a time."""
-    for one in opened:
-        if isinstance(one, Diagnostic):
-            yield one
-        elif one.data.startswith(ZIP):
-            yield from _zipped(one)
-        else:
-            yield _one(one)
-
-
-def _one(log: Opened) -> Opened | Diagnostic:
-    if not log.data.startswith(GZIP):
-        return log
+def gunzipped(log: Opened) -> Opened | Diagnostic:
     try:
         with GzipFile(fileobj=BytesIO(log.data)) as stream:
             data = stream.read(LARGEST_LOG + 1)
@@ -57,19 +44,19 @@ def _bounded(name: str, data: bytes, given: bool) -> Opened | Diagnostic:
     return text_only(Opened(name, data, given, packed=True))
 
 
-def _zipped(archive: Opened) -> Iterator[Opened | Diagnostic]:
+def zipped(archive: Opened) -> Iterator[Opened | Diagnostic]:
     try:
-        zipped = ZipFile(archive.archive or BytesIO(archive.data))
+        opened = ZipFile(archive.archive or BytesIO(archive.data))
     except _DAMAGED as error:
         yield _damaged(archive.name, error)
         return
-    with zipped:
-        logs = sorted((info for info in zipped.infolist() if _is_log(info)), key=lambda info: info.filename)
+    with opened:
+        logs = sorted((info for info in opened.infolist() if _is_log(info)), key=lambda info: info.filename)
         if not logs:
             yield Diagnostic(files.NO_LOGS_IN_ARCHIVE, None, {"name": archive.name})
         size = 0
         for info in logs:
-            log = _member(zipped, info, f"{archive.name}: {info.filename}")
+            log = _member(opened, info, f"{archive.name}: {info.filename}")
             if isinstance(log, Opened):
                 size += len(log.data)
             if size > LARGEST_ARCHIVE:
@@ -94,7 +81,7 @@ def _member(zipped: ZipFile, info: ZipInfo, name: str) -> Opened | Diagnostic:
     except _DAMAGED as error:
         return _damaged(name, error)
     found = Opened(name, data, given=True)
-    return _one(found) if data.startswith(GZIP) else _bounded(name, data, given=True)
+    return gunzipped(found) if data.startswith(GZIP) else _bounded(name, data, given=True)
 
 
 def _damaged(name: str, error: BaseException) -> Diagnostic:

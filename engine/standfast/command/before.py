@@ -4,7 +4,6 @@ What is known of them lies in a file that the system keeps only for as long, so 
 no more memory than a thousand.
 """
 
-import sqlite3
 from collections.abc import Sequence
 
 from standfast.codes import files
@@ -12,34 +11,52 @@ from standfast.diagnostic import Diagnostic
 from standfast.source import Span
 from standfast.values import define, field
 
+TYPE_CHECKING = False  # as in `typing`, which takes long to load
+if TYPE_CHECKING:
+    from sqlite3 import Connection
+
 _NAMED = 5  # candidates named in one message
 
 
 @define
 class Before:
-    """Of each standard, session and candidate that had a verdict, the log that gave the first."""
+    """Of each standard, session and candidate that had a verdict, the log that gave the first.
 
-    _store: sqlite3.Connection = field(init=False)
+    INVARIANT: where there is a `_store` it has all; without one no more than `_first` is known, all of one log.
+    """
 
-    def __attrs_post_init__(self) -> None:
-        self._store = sqlite3.connect("", isolation_level=None)
-        self._store.execute("PRAGMA journal_mode = OFF")
-        self._store.execute("CREATE TABLE verdict (key TEXT PRIMARY KEY, log BLOB) WITHOUT ROWID")
-        self._store.execute("BEGIN")
+    _first: list[tuple[str, bytes]] = field(init=False, factory=list)
+    _store: "Connection | None" = field(init=False, default=None)
 
     def again(
         self, standard: str, session: str, candidates: Sequence[str], log: str, place: Span | None
     ) -> tuple[Diagnostic, ...]:
         """A finding, at the `place`, for each log that gave some of these a verdict; now all have one."""
+        keys = [repr((standard, session, candidate)) for candidate in candidates]
+        if not self._first:
+            self._first = [(key, _bytes(log)) for key in keys]
+            return ()
+        if self._store is None:
+            self._store = _store(self._first)
         twice: dict[str, list[str]] = {}
-        for candidate in candidates:
-            key = repr((standard, session, candidate))
+        for candidate, key in zip(candidates, keys, strict=True):
             found = self._store.execute("SELECT log FROM verdict WHERE key = ?", (key,)).fetchone()
             if found is None:
                 self._store.execute("INSERT INTO verdict VALUES (?, ?)", (key, _bytes(log)))
             else:
                 twice.setdefault(found[0].decode("utf-8", "surrogatepass"), []).append(f"`{candidate}`")
         return tuple(_finding(session, first, names, place) for first, names in twice.items())
+
+
+def _store(rows: Sequence[tuple[str, bytes]]) -> "Connection":
+    import sqlite3  # only for a second log
+
+    store = sqlite3.connect("", isolation_level=None)
+    store.execute("PRAGMA journal_mode = OFF")
+    store.execute("CREATE TABLE verdict (key TEXT PRIMARY KEY, log BLOB) WITHOUT ROWID")
+    store.execute("BEGIN")
+    store.executemany("INSERT INTO verdict VALUES (?, ?)", rows)
+    return store
 
 
 def _finding(session: str, first: str, names: Sequence[str], place: Span | None) -> Diagnostic:

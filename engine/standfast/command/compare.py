@@ -5,10 +5,10 @@ import sys
 from collections.abc import Iterator
 
 from standfast.codes import files
-from standfast.command.archives import unpacked
 from standfast.command.exits import Exit
 from standfast.command.files import LOG_ENDINGS, STANDARD_ENDING, Opened, decoded, opened
 from standfast.command.objections import exit_for
+from standfast.command.packed import unpacked
 from standfast.command.pages import check_page_name, write_page
 from standfast.diagnostic import Diagnostic, has_errors, in_reading_order
 from standfast.difference.archive import impact

@@ -16,7 +16,6 @@ from standfast.command.packed import unpacked
 from standfast.command.sessions import doubt_of_times, understand
 from standfast.command.shelf import Shelf, shelf
 from standfast.diagnostic import Diagnostic
-from standfast.pipeline import grade
 from standfast.quantity import Quantity
 from standfast.report.diagnostic_text import picture
 from standfast.report.lines import safe
@@ -27,9 +26,9 @@ TYPE_CHECKING = False  # as in `typing`, which takes long to load
 if TYPE_CHECKING:
     from standfast.command.keep import Keep
     from standfast.command.verdict_page import VerdictPage
-    from standfast.record.entry import VerdictRecord
+    from standfast.record.entry import Record
 
-    Found = Diagnostic | Verdict | NotGraded | VerdictRecord
+    Found = Diagnostic | Verdict | NotGraded | Record
 
 
 def run_few(chosen: argparse.Namespace) -> Exit:
@@ -183,7 +182,7 @@ def _graded_log(
         return
     header = understood.header
     yield from before.again(header.standard, header.session, understood.log.candidates, log.name, header.span)
-    verdicts = grade(understood.standard, understood.log, doubt)
+    verdicts = understood.ready.grade(understood.log, doubt)
     if page is not None:
         page.add(understood.standard, understood.log, verdicts)
     if keep is None:

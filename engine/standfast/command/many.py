@@ -13,12 +13,12 @@ from functools import partial
 from itertools import chain, islice
 
 from standfast.codes import files
-from standfast.command.archives import unpacked
 from standfast.command.before import Before
 from standfast.command.exits import Exit, Mistake
 from standfast.command.files import LOG_ENDINGS, Opened, how_many, opened
 from standfast.command.grader import Log, Result, Setting, begin, broken, graded
 from standfast.command.objections import exit_for
+from standfast.command.packed import unpacked
 from standfast.command.progress import Progress
 from standfast.command.shelf import shelf
 from standfast.command.workers import Workers

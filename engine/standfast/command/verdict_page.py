@@ -15,9 +15,9 @@ from standfast.verdict import Verdict
 
 @define
 class VerdictPage:
-    """What is to stand on a page, kept until all is graded; without a `file` nothing is kept or written."""
+    """What is to stand on a page, kept until all is graded."""
 
-    file: str | None
+    file: str
     judged: list[Judged] = field(factory=list)
     not_graded: list[str] = field(factory=list)
     is_written: bool = False
@@ -26,8 +26,6 @@ class VerdictPage:
         check_page_name(self.file)
 
     def add(self, standard: Standard, log: SessionLog, verdicts: Iterable[Verdict]) -> None:
-        if self.file is None:
-            return
         for verdict in verdicts:
             facts = log.facts.get(verdict.candidate, {})
             own = standard if unstated(standard, facts) else specialised(standard, facts)
@@ -35,8 +33,6 @@ class VerdictPage:
 
     def write(self) -> Iterator[Diagnostic]:
         """Writes the page; what kept it from being written."""
-        if self.file is None:
-            return
         found = write_page(self.file, verdicts_html(self.judged, self.not_graded))
         self.is_written = not found
         yield from found

@@ -9,6 +9,8 @@ the `#` and the blank after it). A block's `below` holds comments after its last
 
 from enum import Enum
 
+from standfast.language.syntax_choices import Effect as Effect
+from standfast.language.syntax_choices import PickWord as PickWord
 from standfast.language.syntax_figures import UNSAID
 from standfast.language.syntax_figures import Band as Band
 from standfast.language.syntax_figures import Figure as Figure
@@ -36,30 +38,11 @@ from standfast.language.syntax_rounds import Paced as Paced
 from standfast.language.syntax_rounds import Tries as Tries
 from standfast.language.syntax_rounds import Unmarked as Unmarked
 from standfast.language.syntax_watches import Pick as Pick
-from standfast.language.syntax_watches import PickWord as PickWord
 from standfast.language.syntax_watches import Rounding as Rounding
 from standfast.source import Source, Span
 from standfast.values import field, frozen
 
 # --- rules ---------------------------------------------------------------------------------------------
-
-
-class Effect(Enum):
-    """What a breach does, from the mildest to the gravest."""
-
-    NOTE = "note"
-    PASS = "pass"
-    RESTART = "restart"
-    MISS = "miss"
-    OUT = "out"  # the rounds end; by a line of its own
-    FAIL = "fail"
-    HALT = "halt"
-    DISQUALIFY = "disqualify"
-
-    @property
-    def gravity(self) -> int:
-        """0 for a note, and more the graver it is."""
-        return list(Effect).index(self)
 
 
 @frozen

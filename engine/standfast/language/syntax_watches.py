@@ -1,7 +1,6 @@
 """Parts of the syntax tree for rounding, and for watches of which several readings make one."""
 
-from enum import Enum
-
+from standfast.language.syntax_choices import PickWord
 from standfast.language.syntax_parts import Amount, Whole
 from standfast.quantity import Way
 from standfast.source import Span
@@ -15,18 +14,6 @@ class Rounding:
     way: Way
     step: Amount
     span: Span
-
-
-class PickWord(Enum):
-    """Which of several readings counts."""
-
-    FIRST = "first"
-    MIDDLE = "middle"
-    MEAN = "mean"
-    LONGER = "longer"
-    SHORTER = "shorter"
-    LARGER = "larger"
-    SMALLER = "smaller"
 
 
 @frozen

@@ -9,7 +9,7 @@ from standfast.codes import facts as fact_codes
 from standfast.codes import meaning as codes
 from standfast.codes.code import Code
 from standfast.diagnostic import Diagnostic, Label
-from standfast.language.syntax import Effect
+from standfast.language.syntax_choices import Effect
 from standfast.model.candidate import choices, in_play, representatives, specialised
 from standfast.model.patterns import overlap
 from standfast.model.rules import Fault, Figure, Limit, Occurrence, RestBound, Rule

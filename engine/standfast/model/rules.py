@@ -8,8 +8,8 @@ decides among equals (a tidied file therefore means what it meant before).
 from enum import Enum
 from fractions import Fraction
 
-from standfast.language.syntax import Effect as Effect
-from standfast.language.syntax import PickWord as PickWord
+from standfast.language.syntax_choices import Effect as Effect
+from standfast.language.syntax_choices import PickWord as PickWord
 from standfast.model.comparing import FULL_CIRCLE as FULL_CIRCLE
 from standfast.model.comparing import Test as Test
 from standfast.quantity import Quantity, Rounding

@@ -2,7 +2,7 @@
 
 from standfast.codes import watches as codes
 from standfast.language import syntax
-from standfast.language.syntax import PickWord
+from standfast.language.syntax_choices import PickWord
 from standfast.model import amounts
 from standfast.model.rules import Readings
 from standfast.model.scope import Scope

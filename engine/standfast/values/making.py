@@ -26,8 +26,17 @@ def define(
     order: bool = False,
     kw_only: bool = False,
     slots: bool = True,
+    weakref_slot: bool = True,
 ) -> object:
-    options = {"frozen": frozen, "eq": eq, "order": order, "kw_only": kw_only, "slots": slots}
+    """As `attrs.define`; of `frozen` and `evolve` the same is true."""
+    options = {
+        "frozen": frozen,
+        "eq": eq,
+        "order": order,
+        "kw_only": kw_only,
+        "slots": slots,
+        "weakref_slot": weakref_slot,
+    }
     return (lambda later: _made(later, options)) if stated is None else _made(stated, options)
 
 
@@ -64,8 +73,9 @@ def _made(stated: type, options: dict[str, bool]) -> type:
     )
     if options["slots"]:
         known = {name for base in stated.__mro__[1:] for name in base.__dict__.get("__slots__", ())}
-        weak = () if any("__weakref__" in vars(base) for base in stated.__mro__[1:]) else ("__weakref__",)
-        body["__slots__"] = tuple(name for name in own if name not in known) + weak
+        body["__slots__"] = tuple(name for name in own if name not in known)
+        if options["weakref_slot"] and not any("__weakref__" in vars(base) for base in stated.__mro__[1:]):
+            body["__slots__"] += ("__weakref__",)
         body["__getstate__"], body["__setstate__"] = _state, _restore
     if options["frozen"]:
         body["__setattr__"], body["__delattr__"] = _refuse, _refuse
