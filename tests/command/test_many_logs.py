@@ -8,7 +8,7 @@ import io
 import json
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 from zipfile import ZipFile
@@ -18,8 +18,8 @@ from environment import ROOT
 
 from standfast.codes import files
 from standfast.command import many
-from standfast.command.files import LOG_ENDINGS, opened
-from standfast.command.grader import Log, Result, Setting, begin, broken, graded
+from standfast.command.files import LOG_ENDINGS, named
+from standfast.command.grader import Log, Setting, Share, begin, broken, graded
 from standfast.command.packed import unpacked
 from standfast.command.progress import Progress
 from standfast.command.workers import Workers
@@ -181,8 +181,13 @@ def many_logs(bench: Any) -> None:
     bench.write("logs/33.jsonl", "not json\n")
 
 
-@pytest.mark.parametrize("form", ["lines", "csv"])
-def test_two_processes_give_what_one_gives(bench: Any, form: str) -> None:
+@pytest.mark.parametrize(("form", "threads"), [("lines", None), ("csv", None), ("csv", 2)])
+def test_two_processes_give_what_one_gives(
+    bench: Any, monkeypatch: pytest.MonkeyPatch, form: str, threads: int | None
+) -> None:
+    """Whether they begin as copies of this one, or anew since another thread is running here."""
+    if threads is not None:
+        monkeypatch.setattr("threading.active_count", lambda: threads)
     many_logs(bench)
     one = bench.run(*GRADE, "--format", form, "logs")
     two = bench.run("grade", "--standard", "a.standard", "--jobs", "2", "--format", form, "logs")
@@ -201,11 +206,11 @@ def test_a_broken_standard_is_told_with_every_log(bench: Any, valid: Valid) -> N
     assert set(told) == {2}
 
 
-def _dies(log: Log) -> Result:
-    """Grades, but a log of one name ends its process as the system does, and one runs into a fault."""
-    if getattr(log, "name", "").endswith("40.jsonl"):
+def _dies(logs: Sequence[Log]) -> Share:
+    """Grades, but a log of one name ends its process as the system does."""
+    if any(getattr(log, "place", "").endswith("40.jsonl") for log in logs):
         os._exit(9)
-    return graded(log)
+    return graded(logs)
 
 
 def test_a_log_that_breaks_its_process_takes_no_other_with_it(bench: Any, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -306,11 +311,11 @@ def test_workers_keep_the_order_and_take_little_ahead() -> None:
             taken.append(number)
             yield (number, number + 1)
 
-    workers: Workers[int, str] = Workers(2, _nothing, (), str, _broke)
-    results = workers.results(batches())
+    shared: Workers[int, str] = Workers(2, _nothing, (), str, _broke)
+    results = shared.results(batches())
     first = next(results)
-    assert first == "0" and len(taken) <= 8
-    assert [first, *results] == [text for number in range(40) for text in (str(number), str(number + 1))]
+    assert first == "(0, 1)" and len(taken) <= 8
+    assert [first, *results] == [str((number, number + 1)) for number in range(40)]
 
 
 def _nothing() -> None:
@@ -325,5 +330,5 @@ def test_a_log_graded_by_itself_is_told_as_if_it_were_the_first(bench: Any) -> N
     bench.standard("a.standard")
     setting = Setting(("a.standard",), None, as_table=False)
     begin(setting)
-    logs = list(opened([str(bench.log("x.jsonl"))], LOG_ENDINGS, files.NO_LOGS))
-    assert graded(logs[0]) == graded(logs[0]) != broken(setting, logs[0])
+    logs = list(named([str(bench.log("x.jsonl"))], LOG_ENDINGS, files.NO_LOGS))
+    assert graded(logs) == graded(logs) != broken(setting, logs[0])

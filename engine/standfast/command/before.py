@@ -40,10 +40,9 @@ class Before:
             self._store = _store(self._first)
         twice: dict[str, list[str]] = {}
         for candidate, key in zip(candidates, keys, strict=True):
-            found = self._store.execute("SELECT log FROM verdict WHERE key = ?", (key,)).fetchone()
-            if found is None:
-                self._store.execute("INSERT INTO verdict VALUES (?, ?)", (key, _bytes(log)))
-            else:
+            added = self._store.execute("INSERT OR IGNORE INTO verdict VALUES (?, ?)", (key, _bytes(log)))
+            if added.rowcount == 0:
+                found = self._store.execute("SELECT log FROM verdict WHERE key = ?", (key,)).fetchone()
                 twice.setdefault(found[0].decode("utf-8", "surrogatepass"), []).append(f"`{candidate}`")
         return tuple(_finding(session, first, names, place) for first, names in twice.items())
 
@@ -53,6 +52,7 @@ def _store(rows: Sequence[tuple[str, bytes]]) -> "Connection":
 
     store = sqlite3.connect("", isolation_level=None)
     store.execute("PRAGMA journal_mode = OFF")
+    store.execute("PRAGMA cache_size = -256")  # kibibytes
     store.execute("CREATE TABLE verdict (key TEXT PRIMARY KEY, log BLOB) WITHOUT ROWID")
     store.execute("BEGIN")
     store.executemany("INSERT INTO verdict VALUES (?, ?)", rows)

@@ -13,12 +13,13 @@ from standfast.codes import Code, files
 from standfast.command.exits import Mistake
 from standfast.diagnostic import Diagnostic
 from standfast.source import Source
-from standfast.values import frozen
+from standfast.values import define, field, frozen
 
 STANDARD_INPUT = "-"
 INPUT_NAME = "standard input"
 """What it is called where a file has its name."""
 LOG_ENDINGS = (".jsonl", ".csv", ".jsonl.gz", ".csv.gz", ".zip")
+ARCHIVE_ENDING = ".zip"
 STANDARD_ENDING = ".standard"
 PACKED = (".gz", ".zip")
 GZIP, ZIP = b"\x1f\x8b", (b"PK\x03\x04", b"PK\x05\x06")
@@ -41,25 +42,59 @@ class Opened:
     archive: Path | None = None
 
 
-def opened(places: Sequence[str], ending: Endings, empty: Code) -> Iterator[Opened | Diagnostic]:
-    """The files named, and of the folders named all files of this ending, each file once, one at a time.
+@frozen
+class Named:
+    """A file that is to be opened; `given` whether it was named itself, not found."""
 
-    Those of `LOG_ENDINGS` may be packed, and are given so.
+    place: str
+    given: bool
+
+
+def opened(places: Sequence[str], ending: Endings, empty: Code) -> Iterator[Opened | Diagnostic]:
+    """The files that `named` finds, read one at a time. Those of `LOG_ENDINGS` may be packed, and are given so."""
+    for one in named(places, ending, empty):
+        yield one if isinstance(one, Diagnostic) else read_file(one, packed=ending == LOG_ENDINGS)
+
+
+def named(places: Sequence[str], ending: Endings, empty: Code) -> Iterator[Named | Diagnostic]:
+    """The files named, and of the folders named all files of this ending, each file once.
 
     A folder's files come sorted by path. `empty` is the finding about a folder that has none.
     """
     if "" in places:
         raise Mistake("a name is empty; name a file or a folder")
-    seen: set[str] = set()
+    met = _Met(ending)
     for place in places:
-        for found in _within(place, ending, empty) if os.path.isdir(place) else (place,):
-            if isinstance(found, Diagnostic):
-                yield found
-                continue
-            identity = found if found == STANDARD_INPUT else os.path.realpath(found)
-            if identity not in seen:
-                seen.add(identity)
-                yield of_other_kind(found, ending) or _read(found, found == place, packed=ending == LOG_ENDINGS)
+        if os.path.isdir(place):
+            yield from _within(place, ending, empty, met)
+        elif met.first_time(place):
+            yield of_other_kind(place, ending) or Named(place, given=True)
+
+
+@define
+class _Met:
+    """Which files were met before. Of a folder it is kept how far it was walked, and not each of its files."""
+
+    _ending: Endings
+    _folders: dict[str, str] = field(factory=dict)
+    _files: set[str] = field(factory=set)
+
+    def first_time(self, place: str) -> bool:
+        """Of a file by itself, or a link to one."""
+        identity = place if place == STANDARD_INPUT else os.path.realpath(place)
+        folder, name = os.path.split(identity)
+        walked = name.endswith(self._ending) and name <= self._folders.get(folder, "")
+        if walked or identity in self._files:
+            return False
+        self._files.add(identity)
+        return True
+
+    def walked(self, folder: str, name: str) -> bool:
+        """Of a file, no link, that is next in a folder of which the true place is given; whether it is new."""
+        if name <= self._folders.get(folder, ""):
+            return False
+        self._folders[folder] = name
+        return not self._files or os.path.join(folder, name) not in self._files
 
 
 def decoded(file: Opened) -> Source | Diagnostic:
@@ -89,45 +124,51 @@ def shipped_standards() -> str:
     return str(installed if installed.is_dir() else package.parent.parent / "standards")
 
 
-def _within(folder: str, ending: Endings, empty: Code) -> Iterator[str | Diagnostic]:
-    """The files in a folder and those inside it, sorted by path; of names only those of the folders on the way are
-    held.
-    """
+def _within(folder: str, ending: Endings, empty: Code, met: _Met) -> Iterator[Named | Diagnostic]:
+    """The files in a folder and those inside it, sorted by path, that were not met before."""
     nothing = True
-    for found in _walked(folder, ending):
+    for found in _walked(folder, ending, met):
         nothing = False
-        yield found
+        if found is not None:
+            yield found
     if nothing:
         yield Diagnostic(empty, None, {"name": folder})
 
 
-def _walked(folder: str, ending: Endings) -> Iterator[str | Diagnostic]:
-    """Folders that are links are not entered."""
+def _walked(folder: str, ending: Endings, met: _Met | None) -> Iterator[Named | Diagnostic | None]:
+    """None for a file that was met before; the names of files of one folder at a time are held. Folders that are
+    links are not entered.
+    """
+    names: list[str] = []
+    folders, links = set(), set()
     try:
         with os.scandir(folder) as entries:
-            names = sorted((entry.name, _kind(entry, ending)) for entry in entries)
+            for entry in entries:
+                if entry.is_dir():
+                    if entry.is_symlink():
+                        continue
+                    folders.add(entry.name)
+                elif not entry.name.endswith(ending):
+                    continue
+                elif entry.is_symlink():
+                    links.add(entry.name)
+                names.append(entry.name)
     except OSError as error:
         yield unreadable(str(error.filename), error)
         return
-    for name, kind in names:
-        if kind == _FOLDER:
-            yield from _walked(os.path.join(folder, name), ending)
-        elif kind == _FILE:
-            yield str(Path(folder, name))
-
-
-_OTHER, _FILE, _FOLDER = range(3)
-
-
-def _kind(entry: "os.DirEntry[str]", ending: Endings) -> int:
-    if entry.is_dir():
-        return _OTHER if entry.is_symlink() else _FOLDER
-    return _FILE if entry.name.endswith(ending) else _OTHER
+    names.sort()
+    before, true_place = str(Path(folder, "x"))[:-1], os.path.realpath(folder)
+    for name in names:
+        if name in folders:
+            yield from _walked(os.path.join(folder, name), ending, met)
+            continue
+        new = met is None or (met.first_time(before + name) if name in links else met.walked(true_place, name))
+        yield Named(before + name, given=False) if new else None
 
 
 def how_many(places: Sequence[str], ending: Endings) -> int:
     """About how many files are named and in the folders named; those in archives are not looked for."""
-    folders = (_walked(place, ending) if os.path.isdir(place) else (place,) for place in places)
+    folders = (_walked(place, ending, None) if os.path.isdir(place) else (place,) for place in places)
     return sum(1 for found in folders for _ in found)
 
 
@@ -147,14 +188,16 @@ def text_only(file: Opened) -> Opened | Diagnostic:
     return Diagnostic(files.BINARY, None, {"name": file.name}) if b"\0" in file.data[:_BEGINNING] else file
 
 
-def _read(place: str, given: bool, *, packed: bool) -> Opened | Diagnostic:
+def read_file(file: Named, *, packed: bool) -> Opened | Diagnostic:
+    """Its bytes; where it may be `packed`, of an archive only the beginning."""
+    place = file.place
     name = INPUT_NAME if place == STANDARD_INPUT else place
     try:
         if place != STANDARD_INPUT:
             with Path(place).open("rb") as stream:
                 data = stream.read(_BEGINNING)
                 if packed and data.startswith(ZIP):
-                    return Opened(name, data, given, archive=Path(place))
+                    return Opened(name, data, file.given, archive=Path(place))
                 data += stream.read()
         elif sys.stdin is None:
             return Diagnostic(files.UNREADABLE, None, {"name": name, "why": "it is closed"})
@@ -162,8 +205,8 @@ def _read(place: str, given: bool, *, packed: bool) -> Opened | Diagnostic:
             data = sys.stdin.buffer.read()
     except OSError as error:
         return unreadable(name, error)
-    file = Opened(name, data, given)
-    return file if packed and data.startswith((GZIP, *ZIP)) else text_only(file)
+    found = Opened(name, data, file.given)
+    return found if packed and data.startswith((GZIP, *ZIP)) else text_only(found)
 
 
 def unwritable(name: str, error: OSError) -> Diagnostic:

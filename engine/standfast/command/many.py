@@ -8,30 +8,38 @@ the files of an archive, and where the files read so far lie, so that none is re
 import argparse
 import os
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 from itertools import chain, islice
 
 from standfast.codes import files
 from standfast.command.before import Before
 from standfast.command.exits import Exit, Mistake
-from standfast.command.files import LOG_ENDINGS, Opened, how_many, opened
-from standfast.command.grader import Log, Result, Setting, begin, broken, graded
+from standfast.command.files import (
+    ARCHIVE_ENDING,
+    LOG_ENDINGS,
+    STANDARD_INPUT,
+    Named,
+    Opened,
+    how_many,
+    named,
+    read_file,
+)
+from standfast.command.grader import Log, Setting, Share, begin, begin_elsewhere, broken, graded
 from standfast.command.objections import exit_for
 from standfast.command.packed import unpacked
 from standfast.command.progress import Progress
-from standfast.command.shelf import shelf
 from standfast.command.workers import Workers
 from standfast.diagnostic import Diagnostic
 from standfast.log.lines import BYTE_ORDER_MARK
 from standfast.report.diagnostic_text import picture
-from standfast.report.documents import diagnostics_document, line_of
-from standfast.report.results import COLUMNS, csv_line, graded_document, problem_words
+from standfast.report.documents import line_of
+from standfast.report.results import HEADING
 from standfast.report.tally import Tally, tally_document, tally_text
 
 _MOST_JOBS = 256
-_LOGS, _BYTES = 16, 1_000_000
-"""The most logs, and about the most bytes, that are handed to a process at once."""
+_LOGS, _BYTES = 32, 1_000_000
+"""The most logs, and about the most bytes of logs from archives, that are handed to a process at once."""
 
 
 def run_many(chosen: argparse.Namespace) -> Exit:
@@ -40,14 +48,13 @@ def run_many(chosen: argparse.Namespace) -> Exit:
             raise Mistake(f"--{option} does not go with --format {chosen.format}; give it with text or json")
     setting = Setting(tuple(chosen.standard), chosen.times_within, chosen.format == "csv")
     jobs = jobs_wanted(chosen.jobs)
-    written = _Written(setting.as_table)
-    written.found(shelf(chosen.standard).first)
+    written = _Written(setting)
+    written.found(begin(setting))
     progress = Progress(lambda: how_many(chosen.logs, LOG_ENDINGS))
-    logs = unpacked(opened(chosen.logs, LOG_ENDINGS, files.NO_LOGS))
     try:
-        for result in _results(_batches(logs), setting, jobs):
-            written.result(result)
-            progress.step()
+        for share in _shares(_logs(chosen.logs), setting, jobs):
+            written.share(share)
+            progress.step(len(share.results))
     finally:
         progress.clear()
     written.summary()
@@ -63,6 +70,17 @@ def jobs_wanted(asked: str | None) -> int:
     return int(asked)
 
 
+def _logs(places: Sequence[str]) -> Iterator[Log]:
+    """Of a file only where it lies, so that it is read where it is graded; but an archive is read here, to be
+    shared out, and standard input, which no other process has.
+    """
+    for one in named(places, LOG_ENDINGS, files.NO_LOGS):
+        if isinstance(one, Named) and (one.place == STANDARD_INPUT or one.place.endswith(ARCHIVE_ENDING)):
+            yield from unpacked([read_file(one, packed=True)])
+        else:
+            yield one
+
+
 def _batches(logs: Iterable[Log]) -> Iterator[tuple[Log, ...]]:
     batch: list[Log] = []
     size = 0
@@ -76,28 +94,29 @@ def _batches(logs: Iterable[Log]) -> Iterator[tuple[Log, ...]]:
         yield tuple(batch)
 
 
-def _results(batches: Iterator[tuple[Log, ...]], setting: Setting, jobs: int) -> Iterator[Result]:
+def _shares(logs: Iterator[Log], setting: Setting, jobs: int) -> Iterator[Share]:
     """By processes only where there is more than a batch for each to begin with."""
-    first = list(islice(batches, jobs))
-    if jobs > 1 and len(first) == jobs:
-        workers = Workers(jobs, begin, (setting,), graded, partial(broken, setting))
-        yield from workers.results(chain(first, batches))
+    first = list(islice(logs, jobs * _LOGS)) if jobs > 1 else []
+    logs = chain(first, logs)
+    if first and len(first) == jobs * _LOGS:
+        workers = Workers(jobs, begin_elsewhere, (setting,), graded, partial(broken, setting))
+        yield from workers.results(_batches(logs))
         return
-    begin(setting)
-    for batch in chain(first, batches):
-        yield from map(graded, batch)
+    for log in logs:
+        yield graded((log,))
 
 
 class _Written:
     """What is written as results come, and what is kept of them: counts, the worst, and who had a verdict."""
 
-    def __init__(self, as_table: bool) -> None:
+    def __init__(self, setting: Setting) -> None:
         self.worst = Exit.NOTHING_TO_OBJECT
-        self._as_table = as_table
+        self._as_table = setting.as_table
+        self._form = setting.form
         self._before = Before()
         self._tally = Tally()
-        if as_table:
-            sys.stdout.write(BYTE_ORDER_MARK.decode() + csv_line(COLUMNS))
+        if self._as_table:
+            sys.stdout.write(BYTE_ORDER_MARK.decode() + HEADING)
 
     def found(self, diagnostics: tuple[Diagnostic, ...]) -> None:
         """What belongs to no log."""
@@ -105,22 +124,19 @@ class _Written:
         if self._as_table:
             sys.stderr.write("".join(map(picture, diagnostics)))
         elif diagnostics:
-            sys.stdout.write(line_of(graded_document(None, (), diagnostics)))
+            (begun,) = self._form.begun(None, ())
+            sys.stdout.write(self._form.closed(begun, map(self._form.problem, diagnostics)))
 
-    def result(self, result: Result) -> None:
-        again: tuple[Diagnostic, ...] = ()
-        if result.key is not None and result.log is not None:
-            again = self._before.again(*result.key, result.log, None)
-        if result.log is not None:
-            self._tally.add(result.counts)
-        self.worst = max(self.worst, result.exit, exit_for(again))
-        if result.document is not None:
-            found = result.document["diagnostics"]
-            assert isinstance(found, list)
-            found += diagnostics_document(again)
-            sys.stdout.write(line_of(result.document))
-        problems = "; ".join((*result.problems, *map(problem_words, again)))
-        sys.stdout.write("".join(csv_line((*row, problems)) for row in result.rows))
+    def share(self, share: Share) -> None:
+        self._tally.add_all(share.tally)
+        self.worst = max(self.worst, share.worst)
+        for result in share.results:
+            problems = result.problems
+            if result.key is not None and result.log is not None:
+                again = self._before.again(*result.key, result.log, None)
+                self.worst = max(self.worst, exit_for(again))
+                problems += tuple(map(self._form.problem, again))
+            sys.stdout.write("".join([self._form.closed(line, problems) for line in result.lines]))
 
     def summary(self) -> None:
         if not self._as_table:

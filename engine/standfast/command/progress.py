@@ -25,8 +25,8 @@ class Progress:
         self._shown = sys.stderr.isatty()
         self._of = self.total() if self._shown else 0
 
-    def step(self) -> None:
-        self.done += 1
+    def step(self, logs: int = 1) -> None:
+        self.done += logs
         if self._shown and time.monotonic() >= self._drawn + _PAUSE:
             self._drawn = time.monotonic()
             of = max(self._of, self.done)

@@ -3,11 +3,12 @@
 A row has a verdict, or a log without one. It can be opened by a spreadsheet, which runs no cell of it.
 """
 
-from collections.abc import Iterable
+from abc import ABC, abstractmethod
+from collections.abc import Iterable, Sequence
 
 from standfast.diagnostic import Diagnostic
 from standfast.log.cells import neutral, quoted
-from standfast.report.documents import Plain, diagnostics_document, instant, verdict_document
+from standfast.report.documents import Plain, diagnostics_document, instant, line_of, verdict_document
 from standfast.verdict import Verdict, deciding
 
 COLUMNS = (
@@ -27,17 +28,60 @@ COLUMNS = (
     "problems",
 )
 NOT_GRADED = "not graded"
+_LAST = "]}\n"  # what stands behind the diagnostics of a line
 Cells = tuple[str, ...]
 
 
-def graded_document(log: str | None, verdicts: Iterable[Verdict], diagnostics: Iterable[Diagnostic]) -> Plain:
-    """A line of the results; without a `log` only what was found on the way to logs. See `graded.schema.json`."""
-    return {
-        "schema": "graded/1",
-        "log": log,
-        "verdicts": [verdict_document(verdict) for verdict in verdicts],
-        "diagnostics": diagnostics_document(diagnostics),
-    }
+class Form(ABC):
+    """How results are written. What a log gave is made first, and closed with the problems of the log last: where
+    one is graded it is not known yet what other logs have to do with it.
+    """
+
+    @abstractmethod
+    def begun(self, log: str | None, verdicts: Sequence[Verdict]) -> tuple[str, ...]:
+        """The lines of a log but for its problems; without a `log` those of what was found on the way to logs."""
+
+    @abstractmethod
+    def problem(self, diagnostic: Diagnostic) -> str: ...
+
+    @abstractmethod
+    def closed(self, begun: str, problems: Iterable[str]) -> str:
+        """The line as it is written."""
+
+
+class Lines(Form):
+    """A line of JSON for each log. See `graded.schema.json`."""
+
+    def begun(self, log: str | None, verdicts: Sequence[Verdict]) -> tuple[str, ...]:
+        document: Plain = {
+            "schema": "graded/1",
+            "log": log,
+            "verdicts": [verdict_document(verdict) for verdict in verdicts],
+            "diagnostics": [],
+        }
+        return (line_of(document).removesuffix(_LAST),)
+
+    def problem(self, diagnostic: Diagnostic) -> str:
+        (document,) = diagnostics_document((diagnostic,))
+        return line_of(document).rstrip("\n")
+
+    def closed(self, begun: str, problems: Iterable[str]) -> str:
+        return begun + ",".join(problems) + _LAST
+
+
+class Rows(Form):
+    """A row of a table (RFC 4180) for each verdict, or each log without one."""
+
+    def begun(self, log: str | None, verdicts: Sequence[Verdict]) -> tuple[str, ...]:
+        return tuple(map(_cells, map(row_of, verdicts))) or (_cells(row_without(log)),)
+
+    def problem(self, diagnostic: Diagnostic) -> str:
+        """Its code, its line and what is wrong."""
+        place = "" if diagnostic.span is None else f", line {diagnostic.span.line}"
+        return f"{diagnostic.code.number}{place}: {diagnostic.message}"
+
+    def closed(self, begun: str, problems: Iterable[str]) -> str:
+        return f"{begun},{_cells(('; '.join(problems),))}\r\n"
 
 
 def row_of(verdict: Verdict) -> Cells:
@@ -77,12 +121,8 @@ def row_without(log: str | None) -> Cells:
     return (log or "", *[""] * 4, NOT_GRADED if log else "", *[""] * 7)
 
 
-def problem_words(diagnostic: Diagnostic) -> str:
-    """A finding in a cell: its code, its line and what is wrong."""
-    place = "" if diagnostic.span is None else f", line {diagnostic.span.line}"
-    return f"{diagnostic.code.number}{place}: {diagnostic.message}"
+def _cells(cells: Iterable[str]) -> str:
+    return ",".join(quoted(neutral(cell)) for cell in cells)
 
 
-def csv_line(cells: Iterable[str]) -> str:
-    """A row (RFC 4180), with its line end."""
-    return ",".join(quoted(neutral(cell)) for cell in cells) + "\r\n"
+HEADING = _cells(COLUMNS) + "\r\n"

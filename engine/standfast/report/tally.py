@@ -4,8 +4,9 @@ What is counted grows with the standards and their clauses, and not with the log
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
+from typing import TypeVar
 
 from standfast.model.standard import Standard
 from standfast.quantity import decimal
@@ -16,6 +17,7 @@ from standfast.verdict import Outcome, Verdict, deciding
 
 _Issue = tuple[str, str]
 """The name and the edition of a standard."""
+Counted = TypeVar("Counted")
 
 
 @frozen
@@ -63,6 +65,20 @@ class Tally:
             pairs = ((clause, sort) for clause in each.clauses for sort in each.sorts)
             self.failed_of.setdefault(each.issue, Counter()).update(pairs)
         self.not_graded += not graded
+
+    def add_all(self, other: "Tally") -> None:
+        """All that another has counted."""
+        self.logs += other.logs
+        self.not_graded += other.not_graded
+        _add(self.outcomes, other.outcomes)
+        _add(self.failed, other.failed)
+        _add(self.sorts, other.sorts)
+        _add(self.failed_of, other.failed_of)
+
+
+def _add(to: dict[_Issue, Counter[Counted]], others: Mapping[_Issue, Counter[Counted]]) -> None:
+    for issue, counts in others.items():
+        to.setdefault(issue, Counter()).update(counts)
 
 
 def tally_document(tally: Tally) -> Plain:
