@@ -14,7 +14,7 @@ from standfast.difference.likeness import alike, bare, bare_frame
 from standfast.difference.marks import mark_changes
 from standfast.difference.shown import Edition, Editions, logged, shown
 from standfast.difference.side import GO
-from standfast.difference.walks import by_go, by_reasons, course_of, is_go, lone_go, product_of, sides_of
+from standfast.difference.walks import GoWalk, by_reasons, course_of, is_go, lone_go, product_of, sides_of
 from standfast.difference.whole import EventPart, alike_in_events, apart, some_log, whole_of
 from standfast.machine.compile import compile_standard
 from standfast.model.alone import with_one_event
@@ -96,6 +96,7 @@ class _Compared:
     editions: Editions
     most: int
     _events: dict[str, Course | None] = field(init=False, factory=dict, eq=False)
+    _alone_editions: dict[str, Editions | None] = field(init=False, factory=dict, eq=False)
 
     @cached_property
     def course(self) -> Course:
@@ -105,21 +106,24 @@ class _Compared:
         parts = [part for event in old.events if (part := self._part(event.label)) is not None]
         known: list[Claim | None] = [None, None]
         if apart(old, new):
-            known = [whole_of(self.editions, parts, side, self.most) for side in (0, 1)]
-        sides = sides_of(self.editions)
-        for most in (min(self.most, _FEW_PAIRS), self.most):
-            if None in known:
-                walked = by_go(self.editions, sides, most, (known[0], known[1]))
-                known = [claim if claim.decided else None for claim in walked]
-            for side in (0, 1):
-                known[side] = known[side] or some_log(self.editions, parts, side, self.most)
-        lost, gained = (claim or UNKNOWN for claim in known)
-        return Course(lost, gained, by_reasons(self.editions, sides, self.most))
+            known = [whole_of(self.editions, parts, side) for side in (0, 1)]
+        walk = GoWalk(self.editions)
+        known = self._walked(walk, min(self.most, _FEW_PAIRS), known)
+        for side in (0, 1):
+            known[side] = known[side] or some_log(self.editions, parts, side)
+        lost, gained = (claim or UNKNOWN for claim in self._walked(walk, self.most, known))
+        return Course(lost, gained, by_reasons(self.editions, sides_of(self.editions), self.most))
+
+    @staticmethod
+    def _walked(walk: GoWalk, most: int, known: list[Claim | None]) -> list[Claim | None]:
+        """What was known, and what so long a walk decides."""
+        if None not in known:
+            return known
+        return [claim if claim.decided else None for claim in walk.until(most, (known[0], known[1]))]
 
     def _part(self, label: str) -> EventPart | None:
-        course = self.event(label)
-        old, new = (_alone(edition, label) for edition in self.editions)
-        return None if course is None or old is None or new is None else EventPart((old, new), course)
+        course, alone = self.event(label), self._alone(label)
+        return None if course is None or alone is None else EventPart(alone, course, self.most)
 
     def event(self, label: str) -> Course | None:
         """The event by itself; None where not both have it in play."""
@@ -128,12 +132,18 @@ class _Compared:
         return self._events[label]
 
     def _event(self, label: str) -> Course | None:
-        old, new = (_alone(edition, label) for edition in self.editions)
-        if old is None or new is None:
+        alone = self._alone(label)
+        if alone is None:
             return None
-        if all(_meaning(one) == _meaning(other) for one, other in zip((old, new), self.editions, strict=True)):
+        if all(_meaning(one) == _meaning(other) for one, other in zip(alone, self.editions, strict=True)):
             return self.course
-        return course_of((old, new), self.most)
+        return course_of(alone, self.most)
+
+    def _alone(self, label: str) -> Editions | None:
+        if label not in self._alone_editions:
+            old, new = (_alone(edition, label) for edition in self.editions)
+            self._alone_editions[label] = None if old is None or new is None else (old, new)
+        return self._alone_editions[label]
 
     def whole(self, conditions: tuple[ConditionChange, ...]) -> Course:
         """The course, and what conditions alone make of a log that is GO."""
@@ -154,7 +164,7 @@ class _Compared:
         """Whether some log is GO on one side; None: not known."""
         if (self.course.lost, self.course.gained)[side].shown is not None:
             return True
-        product = product_of(sides_of(self.editions), on=True)
+        product = product_of(sides_of(self.editions), on=True, alone=side)
         for node in product.nodes(lambda node: (node.old, node.new)[side] >= 0):
             if product.visited > self.most:
                 return None

@@ -15,7 +15,7 @@ from standfast.difference.futures import Futures
 from standfast.difference.marks import SharedMark
 from standfast.difference.node import NOTHING_TOLD, Node, Told
 from standfast.difference.rounds import RoundNames
-from standfast.difference.side import Kind, Outcome, Side, Waiting
+from standfast.difference.side import NO_GO, Kind, Outcome, Side, Waiting
 from standfast.machine.guards import Guard
 from standfast.machine.panels import Names, Panel, givers, joined, renamed, rolls_of
 from standfast.machine.parts import Phase
@@ -32,7 +32,8 @@ class Product:
     """Walks all pairs of positions. `visited` counts those told apart, with their zones.
 
     With `telling` it is remembered which rules have acted on one side only. Unless it is to look `on`, nothing
-    follows a pair of positions after which both editions go on alike.
+    follows a pair of positions after which both editions go on alike. With `alone` that side is walked by itself,
+    the other taken to be decided from the first.
     """
 
     old: Side
@@ -40,6 +41,7 @@ class Product:
     marks: tuple[SharedMark, ...]
     telling: bool = False
     on: bool = False
+    alone: int | None = None
     visited: int = 0
     figures: Figures = field(init=False)
     futures: Futures = field(init=False)
@@ -71,9 +73,10 @@ class Product:
     # --- the walk --------------------------------------------------------------------------------------
 
     def first(self) -> Node:
-        ours, theirs = self.old.first(), self.new.first()
+        ours = None if self.alone == 1 else self.old.first()
+        theirs = None if self.alone == 0 else self.new.first()
         root = Node(
-            0, 0, (), Zone.start(), False, 0, NOTHING_TOLD, 0, Kind(), None, (None, None), (),
+            NO_GO, NO_GO, (), Zone.start(), False, 0, NOTHING_TOLD, 0, Kind(), None, (None, None), (),
             frozenset(), {}, None,
         )  # fmt: skip
         node = self._node(root, Kind(), None, (ours, theirs), Zone.start(), (), first=True)

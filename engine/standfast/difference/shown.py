@@ -6,15 +6,17 @@ alike under each edition, and as the way says.
 
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
+from functools import cached_property
 from hashlib import sha256
 
 from standfast.definition import judge
 from standfast.difference.conditions import condition_changes
 from standfast.difference.node import Node
 from standfast.difference.product import Product
-from standfast.difference.side import Outcome
+from standfast.difference.side import Outcome, Side
 from standfast.log.entry import Entry, SessionLog
 from standfast.log.writer import log_bytes
+from standfast.machine.compile import compile_standard
 from standfast.machine.effort import Effort
 from standfast.machine.instants import SECOND, Apart, earliest, raised
 from standfast.machine.parts import Bar, Gauge, Judged, Machine, Rung
@@ -77,6 +79,12 @@ class Edition:
     @property
     def standard(self) -> Standard:
         return self.machine.standard
+
+    @cached_property
+    def side(self) -> Side:
+        """Its machine to be walked, with every condition met: what it has found is kept for every walk."""
+        events = tuple(evolve(each, conditions=()) for each in self.read.events)
+        return Side(compile_standard(evolve(self.read, conditions=(), events=events)))
 
     def session(
         self, entries: tuple[Entry, ...], end: int | None, stated: Mapping[str, Quantity | bool] | None = None

@@ -10,9 +10,7 @@ from standfast.difference.node import NOTHING_TOLD, Node
 from standfast.difference.product import Product
 from standfast.difference.shown import Editions, Logged, Shown, logged, shown
 from standfast.difference.side import GO, NO_GO, Side
-from standfast.machine.compile import compile_standard
-from standfast.model.standard import Standard
-from standfast.values import define, evolve
+from standfast.values import define
 from standfast.verdict import Outcome, Verdict
 
 _MOST_TRIED: Final = 20
@@ -23,25 +21,19 @@ Sides = tuple[Side, Side]
 
 def sides_of(editions: Editions) -> Sides:
     """The two machines, with every condition met."""
-    old, new = (Side(compile_standard(_unconditional(edition.read))) for edition in editions)
-    return old, new
+    return editions[0].side, editions[1].side
 
 
-def product_of(sides: Sides, *, telling: bool = False, on: bool = False) -> Product:
-    return Product(*sides, shared_marks(sides[0].machine, sides[1].machine), telling, on)
-
-
-def _unconditional(standard: Standard) -> Standard:
-    return evolve(standard, conditions=(), events=tuple(evolve(each, conditions=()) for each in standard.events))
+def product_of(sides: Sides, *, telling: bool = False, on: bool = False, alone: int | None = None) -> Product:
+    return Product(*sides, shared_marks(sides[0].machine, sides[1].machine), telling, on, alone)
 
 
 def course_of(editions: Editions, most: int) -> Course:
     """What the course of the test does, by walking both machines from the session's zero."""
     if alike(editions[0].read, editions[1].read):
         return SAME
-    sides = sides_of(editions)
-    lost, gained = by_go(editions, sides, most)
-    return Course(lost, gained, by_reasons(editions, sides, most))
+    lost, gained = GoWalk(editions).until(most)
+    return Course(lost, gained, by_reasons(editions, sides_of(editions), most))
 
 
 @define
@@ -73,33 +65,38 @@ class _Sought:
         return NONE if finished and not self.failed else UNKNOWN
 
 
-def by_go(
-    editions: Editions, sides: Sides, most: int, known: tuple[Claim | None, Claim | None] = (None, None)
-) -> tuple[Claim, Claim]:
-    """Whether some log is GO under the old edition alone, and whether under the new alone.
+class GoWalk:
+    """A walk that looks for a log that is GO under the old edition alone, and for one under the new alone."""
 
-    What is known of one of the two is not looked for again.
-    """
-    product = product_of(sides)
-    lost, gained = _Sought(editions, 0, known[0]), _Sought(editions, 1, known[1])
+    def __init__(self, editions: Editions) -> None:
+        self._product = product_of(sides_of(editions))
+        self._lost, self._gained = _Sought(editions, 0), _Sought(editions, 1)
+        self._nodes = self._product.nodes(self._goes_on)
 
-    def goes_on(node: Node) -> bool:
-        """Nothing follows where what could still be found is known, or cannot come about any more."""
-        if NO_GO in (node.old, node.new):
-            return (lost if node.new == NO_GO else gained).open
-        return lost.open or gained.open
+    def until(self, most: int, known: tuple[Claim | None, Claim | None] = (None, None)) -> tuple[Claim, Claim]:
+        """Both claims once so many pairs of positions have been looked at, those of earlier calls included.
 
-    finished = True
-    for node in product.nodes(goes_on):
-        if product.visited > most:
-            finished = False
-            break
-        sought = lost if node.old == GO else gained
-        if sought.open and only_one_goes(product, node):
-            sought.take(product, node)
-            if not (lost.open or gained.open):
+        What is known of one of the two is not looked for any more.
+        """
+        lost, gained = self._lost, self._gained
+        lost.known, gained.known = known[0] or lost.known, known[1] or gained.known
+        finished = not (lost.open or gained.open)
+        while not finished and self._product.visited <= most:
+            node = next(self._nodes, None)
+            if node is None:
+                finished = True
                 break
-    return lost.claim(finished=finished), gained.claim(finished=finished)
+            sought = lost if node.old == GO else gained
+            if sought.open and only_one_goes(self._product, node):
+                sought.take(self._product, node)
+                finished = not (lost.open or gained.open)
+        return lost.claim(finished=finished), gained.claim(finished=finished)
+
+    def _goes_on(self, node: Node) -> bool:
+        """Nothing follows where what could still be found is known, or cannot come about any more."""
+        lost = node.new != GO and node.old != NO_GO
+        gained = node.old != GO and node.new != NO_GO
+        return (lost and self._lost.open) or (gained and self._gained.open)
 
 
 def only_one_goes(product: Product, node: Node) -> bool:

@@ -9,13 +9,16 @@ side that is GO must pass.
 """
 
 from collections.abc import Iterator, Sequence
+from functools import cached_property
 
 from standfast.difference.claims import NONE, Claim, Course
 from standfast.difference.conditions import Word
 from standfast.difference.likeness import bare_frame
+from standfast.difference.node import Node
+from standfast.difference.product import Product
 from standfast.difference.shown import Editions, Logged, Shown, shown
 from standfast.difference.side import GO
-from standfast.difference.walks import Sides, first_way, lone_go, product_of, sides_of
+from standfast.difference.walks import first_way, lone_go, product_of, sides_of
 from standfast.log.entry import Entry
 from standfast.machine.instants import SECOND
 from standfast.machine.witness import CANDIDATE
@@ -26,16 +29,50 @@ from standfast.values import evolve, frozen
 
 @frozen
 class EventPart:
-    """One event by itself under both editions, and what is known of it."""
+    """One event by itself under both editions, and what is known of it; `most`: see `MOST_PAIRS`."""
 
     editions: Editions
     course: Course
+    most: int
 
     @property
     def starts(self) -> tuple[bool, bool]:
         """Whether it waits for a mark, in the old edition and in the new."""
         old, new = (edition.read.events[0].clause.start is not None for edition in self.editions)
         return old, new
+
+    @cached_property
+    def by_both(self) -> Logged | None:
+        """The shortest log that passes it on both sides, at one step."""
+        product = product_of(sides_of(self.editions), on=True)
+        return first_way(
+            product,
+            lambda node: node.old == node.new == GO and _ends(product, node),
+            lambda node: (node.old >= 0 and node.new >= 0) or product.may_end(node) is None,
+            self.most,
+        )
+
+    @cached_property
+    def by_old(self) -> Logged | None:
+        return self._by_one(0)
+
+    @cached_property
+    def by_new(self) -> Logged | None:
+        return self._by_one(1)
+
+    def _by_one(self, side: int) -> Logged | None:
+        """The shortest log that passes it on one side."""
+        product = product_of(sides_of(self.editions), on=True, alone=side)
+        return first_way(
+            product,
+            lambda node: (node.old, node.new)[side] == GO and _ends(product, node),
+            lambda node: (node.old, node.new)[side] >= 0,
+            self.most,
+        )
+
+
+def _ends(product: Product, node: Node) -> bool:
+    return node.kind.end or product.may_end(node) is not None
 
 
 def apart(old: Standard, new: Standard) -> bool:
@@ -77,19 +114,19 @@ def _keeps_nothing(fault: Fault) -> bool:
             return False
 
 
-def whole_of(editions: Editions, parts: Sequence[EventPart], side: int, most: int) -> Claim | None:
+def whole_of(editions: Editions, parts: Sequence[EventPart], side: int) -> Claim | None:
     """What follows for one direction of the whole test; None where that is not settled by its events alone."""
     if all(part.course.word is Word.SAME for part in parts):
         return NONE
-    lengths = _Lengths(editions, parts, side, most)
+    lengths = _Lengths(editions, parts, side)
     found = _first_borne_out(editions, lengths, side)
     least = None if found is None else lengths.least()
     return None if found is None else Claim(found, True, least is not None and found.entries <= least)
 
 
-def some_log(editions: Editions, parts: Sequence[EventPart], side: int, most: int) -> Claim | None:
+def some_log(editions: Editions, parts: Sequence[EventPart], side: int) -> Claim | None:
     """A log that shows one direction, though events are tied together otherwise too; None: none was found."""
-    found = _first_borne_out(editions, _Lengths(editions, parts, side, most), side)
+    found = _first_borne_out(editions, _Lengths(editions, parts, side), side)
     return None if found is None else Claim(found, True, shortest=False)
 
 
@@ -101,13 +138,12 @@ def _first_borne_out(editions: Editions, lengths: "_Lengths", side: int) -> Show
 class _Lengths:
     """The shortest logs that pass each event on both sides, and on the one side."""
 
-    def __init__(self, editions: Editions, parts: Sequence[EventPart], side: int, most: int) -> None:
-        pairs = [sides_of(part.editions) for part in parts]
+    def __init__(self, editions: Editions, parts: Sequence[EventPart], side: int) -> None:
         self.parts = parts
         self.claims = [(part.course.lost, part.course.gained)[side] for part in parts]
         self.others = [(part.course.gained, part.course.lost)[side] for part in parts]
-        self.by_both = [_passed(pair, (0, 1), most) for pair in pairs]
-        self.by_one = [_passed(pair, (side,), most) for pair in pairs]
+        self.by_both = [part.by_both for part in parts]
+        self.by_one = [(part.by_old, part.by_new)[side] for part in parts]
         whole = [edition.standard for edition in editions]
         self.graded = frozenset().union(*(standard.once_a_grader for standard in whole))
         self.any_order = parts[0].editions[0].read.events_in_any_order
@@ -147,23 +183,6 @@ class _Lengths:
             if not self.any_order and both[place] is None and place + 1 < len(both):
                 return None
         return min(found, default=None)
-
-
-def _passed(sides: Sides, which: tuple[int, ...], most: int) -> Logged | None:
-    """The shortest log that passes an event on these sides, on both at one step."""
-    product = product_of(sides, on=True)
-    return first_way(
-        product,
-        lambda node: (
-            all((node.old, node.new)[side] == GO for side in which)
-            and (node.kind.end or product.may_end(node) is not None)
-        ),
-        lambda node: (
-            all((node.old, node.new)[side] >= 0 for side in which)
-            or (len(which) > 1 and product.may_end(node) is None)
-        ),
-        most,
-    )
 
 
 def _joined(pieces: Sequence[Logged], starts: Sequence[bool]) -> Logged:
