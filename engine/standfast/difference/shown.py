@@ -65,7 +65,7 @@ class _Step:
     judged: tuple[tuple[Judged | Bar | Rung, bool], ...] = ()
 
 
-@frozen
+@frozen(slots=False)
 class Edition:
     """One edition, with its machine, for one candidate, of whom these facts are stated.
 

@@ -27,7 +27,7 @@ from standfast.model.standard import Event, Standard
 from standfast.values import evolve, frozen
 
 
-@frozen
+@frozen(slots=False)
 class EventPart:
     """One event by itself under both editions, and what is known of it; `most`: see `MOST_PAIRS`."""
 
