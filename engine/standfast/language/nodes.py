@@ -12,6 +12,11 @@ class Word:
     start: int
     end: int
 
+    @property
+    def type(self) -> str:
+        """The kind, as a parser asks for it."""
+        return self.kind
+
 
 @frozen
 class Node:
@@ -30,14 +35,20 @@ class Node:
 
     def word(self, *kinds: str) -> Word | None:
         """The first of its own words that is of one of these kinds."""
-        return next((part for part in self.parts if isinstance(part, Word) and part.kind in kinds), None)
+        for part in self.parts:
+            if isinstance(part, Word) and part.kind in kinds:
+                return part
+        return None
 
     def words(self, kind: str) -> tuple[Word, ...]:
         return tuple(part for part in self.parts if isinstance(part, Word) and part.kind == kind)
 
     def node(self, *rules: str) -> "Node | None":
         """The first of its own parts that is one of these rules."""
-        return next((part for part in self.parts if isinstance(part, Node) and part.rule in rules), None)
+        for part in self.parts:
+            if isinstance(part, Node) and part.rule in rules:
+                return part
+        return None
 
     def nodes(self, *rules: str) -> "tuple[Node, ...]":
         return tuple(part for part in self.parts if isinstance(part, Node) and part.rule in rules)
