@@ -71,7 +71,8 @@ OPENINGS: dict[Place, Opening] = {
 
 RULES: tuple[str, ...] = ("file", *(rule for o in OPENINGS.values() for rule in (o.head, o.line)))
 
-_OPENERS = {word: place for place, opening in OPENINGS.items() for word in opening.words}
+_OPENERS = {words: place for place, opening in OPENINGS.items() for words in opening.words}
+_FIRST_WORDS = frozenset(words.split()[0] for words in _OPENERS)
 _LEADING_WORDS = re.compile(r"[^\s\"]+(?:[ \t]+[^\s\"]+){0,2}")
 
 
@@ -79,6 +80,8 @@ def opener(text: str) -> Place | None:
     """The block a line would open by its first words."""
     found = _LEADING_WORDS.match(text)
     words = found.group().split() if found else []
+    if not words or words[0] not in _FIRST_WORDS:
+        return None
     return next((_OPENERS[key] for n in (1, 2, 3) if (key := " ".join(words[:n])) in _OPENERS), None)
 
 

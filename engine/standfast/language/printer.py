@@ -46,6 +46,7 @@ _BLOCK_ORDER: tuple[tuple[type[syntax.Line], ...], ...] = (
     (syntax.Conditions,),
     (syntax.Block, syntax.Rest),
 )
+_RANKS = {kind: rank for rank, kinds in enumerate(_BLOCK_ORDER) for kind in kinds}
 _FILE_ORDER: tuple[type[syntax.Line], ...] = (
     syntax.Candidate,
     syntax.Conditions,
@@ -130,10 +131,7 @@ class _Page:
 
 
 def _sorted(lines: Sequence[syntax.Line]) -> list[syntax.Line]:
-    def rank(line: syntax.Line) -> int:
-        return next(place for place, kinds in enumerate(_BLOCK_ORDER) if isinstance(line, kinds))
-
-    return sorted(lines, key=rank)
+    return sorted(lines, key=lambda line: _RANKS[type(line)])
 
 
 def _titled(text: str, title: syntax.Text | None) -> str:

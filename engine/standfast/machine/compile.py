@@ -4,7 +4,9 @@ Nothing is decided here that the rules of meaning do not say; the compiler only 
 needs and which transitions read them.
 """
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator
+from typing import TypeVar
 
 from standfast.machine.bench import Bench, Own, micros
 from standfast.machine.parts import (
@@ -43,6 +45,8 @@ from standfast.model.rules import (
 from standfast.model.standard import Best, Clause, Event, Kind, Standard
 from standfast.values import define, evolve, field
 
+T = TypeVar("T")
+
 
 def compile_standard(standard: Standard) -> Machine:
     """The machine of a standard; its places stand in written order, each clause's subtree together."""
@@ -65,7 +69,7 @@ def compile_standard(standard: Standard) -> Machine:
         tuple(shop.flags),
         tuple(shop.rolls),
         tuple(shop.silences),
-        {mark.name: shop.watch(mark.name) for mark in standard.marks},
+        shop.watches(),
         tuple(shop.dues),
         shop.round_marks(),
         tuple(shop.grades),
@@ -77,6 +81,7 @@ def compile_standard(standard: Standard) -> Machine:
 class _Workshop(Bench):
     grades: list[GradeRow] = field(factory=list)
     of_always: frozenset[int] = frozenset()
+    flags_of_faults: frozenset[int] = frozenset()
 
     # --- places ----------------------------------------------------------------------------------------
 
@@ -97,16 +102,17 @@ class _Workshop(Bench):
                     *own.registers(Waiting()),
                 )
             )  # fmt: skip
+        struck = [strike.breach for strike in self.strikes if strike.place == FAULTS]
+        struck += [due.breach for due in self.dues if due.place == FAULTS and due.breach is not None]
+        self.flags_of_faults = frozenset(breach.kept for breach in struck)
 
     def event(self, number: int, event: Event) -> None:
         first_counter, first_flag = len(self.counters), len(self.flags)
-        always_flags = [strike.breach.kept for strike in self.strikes if strike.place == FAULTS]
-        always_flags += [due.breach.kept for due in self.dues if due.place == FAULTS and due.breach is not None]
         failing = self.flag(f"{event.label} holds a failure")
         root = self.clause(number, event.clause, None, event.rest_between, event.best)
         fresh = tuple(range(first_counter, len(self.counters)))
         charged = self.counter(f"{event.label} attempts charged", event.attempts or 0)
-        flags = (*sorted(set(always_flags)), *range(first_flag, len(self.flags)))
+        flags = (*sorted(self.flags_of_faults), *range(first_flag, len(self.flags)))
         self.events.append(
             EventRow(
                 root,
@@ -259,21 +265,34 @@ class _Workshop(Bench):
             )
         return RestRow(clock, spent, least, length, greatest)
 
-    def noting(self, mark: str) -> tuple[int, ...]:
-        """The places with a register for the mark's values or its rate."""
+    def watches(self) -> dict[str, Watch]:
+        """For each mark what hears it, and the places with a register for its values or its rate."""
+        counts = _by(lambda row: row.pattern.mark, self.counts)
+        strikes = _by(lambda row: row.pattern.mark, self.strikes)
+        uses = _by(lambda row: row.pattern.mark, self.uses)
+        hushes = _by(lambda row: row.mark, self.hushes)
+        bars = _by(lambda row: row.mark, self.bars)
         rows: list[TotalRow | ValueRow | RateRow | ReadingRow]
         rows = [*self.totals, *self.values, *self.rates, *self.readings]
-        return tuple(sorted({row.place for row in rows if row.mark == mark}))
+        noting = _by(lambda row: row.mark, rows)
+        return {
+            mark.name: Watch(
+                tuple(counts[mark.name]),
+                tuple(hushes[mark.name]),
+                tuple(strikes[mark.name]),
+                tuple(bars[mark.name]),
+                tuple(sorted(uses[mark.name], key=lambda row: row.place)),
+                tuple(sorted({row.place for row in noting[mark.name]})),
+            )
+            for mark in self.standard.marks
+        }
 
-    def watch(self, mark: str) -> Watch:
-        return Watch(
-            tuple(row for row in self.counts if row.pattern.mark == mark),
-            tuple(row for row in self.hushes if row.mark == mark),
-            tuple(row for row in self.strikes if row.pattern.mark == mark),
-            tuple(row for row in self.bars if row.mark == mark),
-            tuple(sorted((row for row in self.uses if row.pattern.mark == mark), key=lambda row: row.place)),
-            self.noting(mark),
-        )
+
+def _by(key: Callable[[T], str | None], rows: Iterable[T]) -> defaultdict[str | None, list[T]]:
+    found: defaultdict[str | None, list[T]] = defaultdict(list)
+    for row in rows:
+        found[key(row)].append(row)
+    return found
 
 
 def _point_bounds(shop: _Workshop) -> Iterator[int]:
