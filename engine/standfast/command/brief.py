@@ -10,9 +10,9 @@ from standfast.codes import files
 from standfast.command.exits import Exit
 from standfast.command.files import STANDARD_ENDING, Opened, decoded, folder_to_write, opened, unwritable
 from standfast.command.objections import exit_for
+from standfast.command.standards import load_standard
 from standfast.diagnostic import Diagnostic, in_reading_order
 from standfast.model.standard import Standard
-from standfast.pipeline import load_standard
 from standfast.report.brief.html import page_html
 from standfast.report.brief.page import Made, Page, brief_document
 from standfast.report.brief.text import page_text

@@ -10,6 +10,7 @@ from standfast.command.files import LOG_ENDINGS, STANDARD_ENDING, Opened, decode
 from standfast.command.objections import exit_for
 from standfast.command.packed import unpacked
 from standfast.command.pages import check_page_name, write_page
+from standfast.command.standards import load_standard
 from standfast.diagnostic import Diagnostic, has_errors, in_reading_order
 from standfast.difference.archive import impact
 from standfast.difference.behaviour import compare
@@ -22,7 +23,6 @@ from standfast.difference.texts import side_by_side
 from standfast.log.entry import RawLog
 from standfast.log.reader import read_log
 from standfast.model.standard import Standard
-from standfast.pipeline import load_standard
 from standfast.report.comparison_document import comparison_document
 from standfast.report.comparison_page.html import revision_html
 from standfast.report.comparison_text import revision_text

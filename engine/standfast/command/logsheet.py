@@ -8,12 +8,12 @@ from standfast.codes import files, fill_in
 from standfast.command.exits import Exit, Mistake
 from standfast.command.files import STANDARD_ENDING, STANDARD_INPUT, Opened, decoded, opened, unwritable
 from standfast.command.objections import exit_for
+from standfast.command.standards import load_standard
 from standfast.diagnostic import Diagnostic, in_reading_order
 from standfast.log.fill_in import Sitting, fill_in_bytes
 from standfast.log.reader import read_log
 from standfast.log.roster import read_roster
 from standfast.model.standard import Standard
-from standfast.pipeline import load_standard
 from standfast.report.diagnostic_text import picture
 from standfast.report.lines import safe
 

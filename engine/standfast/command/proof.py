@@ -10,8 +10,8 @@ from standfast.codes import CODES, Code, files
 from standfast.command.exits import Exit, Mistake
 from standfast.command.files import STANDARD_ENDING, Opened, decoded, opened
 from standfast.command.objections import exit_for
+from standfast.command.standards import load_standard
 from standfast.diagnostic import Diagnostic, in_reading_order, nearest
-from standfast.pipeline import load_standard
 from standfast.proofing.cases import case_findings
 from standfast.proofing.findings import proof
 from standfast.proofing.samples import POINTER, Sample, samples

@@ -11,9 +11,10 @@ from standfast.command.exits import Exit, Mistake
 from standfast.command.files import Opened, decoded
 from standfast.command.objections import exit_for
 from standfast.command.sessions import doubt_of_times
+from standfast.command.standards import load_standard
 from standfast.diagnostic import Diagnostic
 from standfast.model.standard import Standard
-from standfast.pipeline import grade, load_log, load_standard
+from standfast.pipeline import grade, load_log
 from standfast.record.changes import State, changes, told
 from standfast.record.copies import Copies
 from standfast.record.entry import VerdictRecord

@@ -11,9 +11,9 @@ from standfast.command.books import written_book
 from standfast.command.exits import Exit
 from standfast.command.files import STANDARD_ENDING, Opened, decoded, folder_to_write, opened
 from standfast.command.objections import exit_for
+from standfast.command.standards import load_standard
 from standfast.diagnostic import Diagnostic, in_reading_order
 from standfast.model.standard import Standard
-from standfast.pipeline import load_standard
 from standfast.proofing.book import Book
 from standfast.proofing.boundary import boundary_book
 from standfast.report.diagnostic_text import picture

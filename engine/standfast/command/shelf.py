@@ -12,10 +12,11 @@ from datetime import date
 
 from standfast.codes import Code, files
 from standfast.command.files import STANDARD_ENDING, Opened, decoded, opened, shipped_standards
+from standfast.command.standards import load_standard
 from standfast.diagnostic import Diagnostic, nearest
 from standfast.log.entry import Header
 from standfast.model.standard import Standard
-from standfast.pipeline import Ready, load_standard
+from standfast.pipeline import Ready
 from standfast.source import Source, Span
 from standfast.values import define, evolve, field, frozen
 

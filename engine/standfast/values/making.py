@@ -45,11 +45,30 @@ def frozen(stated: type | None = None, **options: bool) -> object:
 
 
 def evolve(value: object, /, **changes: object) -> object:
-    recipe: Recipe = type(value).__recipe__  # type: ignore[attr-defined] # of a value class
-    for name, given in recipe.given:
+    for name, given in _recipe(type(value)).given:
         if given not in changes:
             changes[given] = getattr(value, name)
     return type(value)(**changes)
+
+
+def parts_of(value: object) -> list[object]:
+    """What is in the fields of a value, in their order."""
+    return [getattr(value, name) for name in _recipe(type(value)).fields]
+
+
+def remade(kind: type, parts: list[object]) -> object:
+    """A value from what was in its fields; nothing is worked out anew."""
+    value: object = object.__new__(kind)
+    for put, part in zip(_recipe(kind).puts(), parts, strict=True):
+        put(value, part)
+    return value
+
+
+def _recipe(kind: type) -> Recipe:
+    recipe = getattr(kind, "__recipe__", None)
+    if not isinstance(recipe, Recipe):
+        raise TypeError(f"{kind} is no value class")
+    return recipe
 
 
 def asdict(value: "Any") -> dict[str, object]:
@@ -132,8 +151,7 @@ def _refuse(value: object, name: str, *_: object) -> None:
 
 
 def _state(value: object) -> dict[str, object]:
-    recipe: Recipe = type(value).__recipe__  # type: ignore[attr-defined] # of a value class
-    return {name: getattr(value, name) for name in recipe.fields}
+    return {name: getattr(value, name) for name in _recipe(type(value)).fields}
 
 
 def _restore(value: object, state: dict[str, object]) -> None:

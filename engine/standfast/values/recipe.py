@@ -57,6 +57,13 @@ class Recipe:
         self.given = [(name, name.lstrip("_")) for name, each in self.fields.items() if each.init]
         """The fields that are given when a value is made, and how they are called then."""
         self._by_attrs: type | None = None
+        self._puts: list[Callable[[object, object], None]] = []
+
+    def puts(self) -> list[Callable[[object, object], None]]:
+        """What puts a part into its slot, for each field; of a class without slots there is none."""
+        if not self._puts:
+            self._puts = [getattr(self.made, name).__set__ for name in self.fields]
+        return self._puts
 
     def by_attrs(self) -> type:
         """The same class as attrs makes it, for what is asked for too rarely to be written here."""
