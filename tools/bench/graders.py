@@ -19,10 +19,7 @@ from bench.section import Section, ratio_row, seconds_row
 from bench.sessions import STANDARD, sessions
 from bench.taking import Job, Times
 from standfast.log.entry import SessionLog
-from standfast.machine.compile import compile_standard
-from standfast.machine.parts import Machine
-from standfast.model.standard import Standard
-from standfast.pipeline import load_log, load_standard
+from standfast.pipeline import Ready, load_standard
 from standfast.replay import replay
 from standfast.source import Source
 
@@ -41,8 +38,7 @@ class Sample:
     data: tuple[bytes, ...]
     logs: tuple[SessionLog, ...]
     by_hand: tuple[Log, ...]
-    standard: Standard
-    machine: Machine
+    ready: Ready
 
     def entries(self, number: int) -> int:
         return sum(len(log.entries) for log in self.logs[:number])
@@ -55,13 +51,13 @@ class Disagreement(Exception):
 def sample(number: int = _SESSIONS) -> Sample:
     standard, found = load_standard(Source(STANDARD, (STANDARDS / STANDARD).read_text(encoding="utf-8")))
     assert standard is not None, found
-    data = tuple(sessions(_SEED, number))
-    logs = tuple(_log(standard, each) for each in data)
-    return Sample(data, logs, tuple(map(log_by_hand, logs)), standard, compile_standard(standard))
+    data, ready = tuple(sessions(_SEED, number)), Ready(standard)
+    logs = tuple(_log(ready, each) for each in data)
+    return Sample(data, logs, tuple(map(log_by_hand, logs)), ready)
 
 
-def _log(standard: Standard, data: bytes) -> SessionLog:
-    log, found = load_log("session.jsonl", data, standard)
+def _log(ready: Ready, data: bytes) -> SessionLog:
+    log, found = ready.log("session.jsonl", data)
     assert log is not None, found
     return log
 
@@ -71,14 +67,15 @@ def section() -> Section:
     outcomes = checked(given)
     every = given.entries(_SESSIONS)
     rows = [(tight.rows_of(log), log) for log in given.by_hand]
+    machine = given.ready.machine
     jobs = {
         _READABLE: Job(lambda: _each(readable.grade, given.by_hand), every),
         "tight grader by hand": Job(
             lambda: _each(lambda pair: tight.grade(pair[1].conditions, pair[0], pair[1].end), rows), every
         ),
-        _OURS: Job(lambda: _each(lambda log: replay(given.machine, log), given.logs), every),
+        _OURS: Job(lambda: _each(lambda log: replay(machine, log), given.logs), every),
         "replay from JSON Lines": Job(
-            lambda: _each(lambda data: replay(given.machine, _log(given.standard, data)), given.data), every
+            lambda: _each(lambda data: replay(machine, _log(given.ready, data)), given.data), every
         ),
         "reading lines with json": Job(lambda: _each(_decoded_by(json.loads), given.data), every),
     }
@@ -94,7 +91,7 @@ def checked(given: Sample) -> list[str]:
     """The outcomes of the sessions, on which the graders by hand agree with the engine in all that they tell."""
     outcomes = []
     for log, plain in zip(given.logs, given.by_hand, strict=True):
-        (verdict,) = replay(given.machine, log)
+        (verdict,) = replay(given.ready.machine, log)
         told = told_by_engine(verdict)
         by_hand = (
             readable.grade(plain).told(),

@@ -5,14 +5,13 @@ read and looked up once. INVARIANT: what is kept of a tail is what `read_log` an
 of one in which they would find anything wrong nothing is kept, and its log is no longer regular.
 """
 
-import json
 from typing import Any
 
 from standfast.log.bind import Vocabulary, bound, entry_value, vocabulary
-from standfast.log.entry import ALL, Entry, RawEntry, SessionLog
+from standfast.log.entry import ALL, Entry, RawEntry, RawFact, RawLog, SessionLog
 from standfast.log.fields import is_sound
 from standfast.log.findings import Findings
-from standfast.log.members import Number, Word
+from standfast.log.members import Number, pairs_of
 from standfast.log.reader import ENTRY_KEYS
 from standfast.log.regular import PART, WHOLE, Irregular, RegularLog
 from standfast.model.standard import Standard
@@ -21,28 +20,53 @@ from standfast.source import Source
 from standfast.values import define, evolve, frozen
 
 _KEPT = 2048  # tails, so that the memory of a long run stays bounded
+_ALIKE = 64  # logs with other conditions
 _LONGEST = 1000  # characters of a tail: far within what a line may have
-_PAIRS = json.JSONDecoder(object_pairs_hook=tuple, parse_float=Number, parse_int=Number, parse_constant=Word)
 _KEYS = frozenset(ENTRY_KEYS)
 _NOWHERE = Source("", "").span(0, 0)
 
 
 class Known:
-    """The vocabulary of one standard, and the tails of entries that were met so far."""
+    """The vocabulary of one standard; of the logs met so far the tails of entries, and a log for each that states
+    other conditions.
+    """
 
     def __init__(self, standard: Standard) -> None:
         self.vocabulary = vocabulary(standard)
         self.tails = _Tails(self.vocabulary)
+        self._alike: dict[tuple[str, str | None, tuple[RawFact, ...]], SessionLog] = {}
 
     def session_log(self, log: RegularLog) -> SessionLog | None:
         """The log understood; None where there is anything to be said of it, which is then left to `bind`."""
-        opened, found = bound(log.opening, self.vocabulary)
-        if opened is None or found:
-            return None
+        opening, header = log.opening, log.opening.header
+        like = self._like(opening)
         try:
-            return evolve(opened, entries=tuple(self._entries(log, opened.candidates)))
+            entries = () if like is None else tuple(self._entries(log, header.candidates))
         except (Irregular, KeyError):
             return None
+        return like and evolve(
+            like,
+            session=header.session,
+            candidates=header.candidates,
+            entries=entries,
+            end=opening.end,
+            grader=header.grader,
+            started=header.started_text,
+            digest=opening.digest,
+            name=opening.source.name,
+        )
+
+    def _like(self, opening: RawLog) -> SessionLog | None:
+        """A log of this standard that states the same of conditions and facts."""
+        key = opening.header.standard, opening.header.edition, opening.conditions
+        like = None if opening.facts else self._alike.get(key)
+        if like is None:
+            like, found = bound(opening, self.vocabulary)
+            if found:
+                return None
+            if like is not None and not opening.facts and len(self._alike) < _ALIKE:
+                self._alike[key] = like
+        return like
 
     def _entries(self, log: RegularLog, candidates: tuple[str, ...]) -> list[Entry]:
         whose: dict[str | None, str | None] = {**{name: name for name in candidates}, ALL: None}
@@ -130,10 +154,9 @@ def _texts(tail: str) -> dict[str, str]:
     """The keys and texts of an entry with this tail, each sound; a number of a value as it is written."""
     if len(tail) > _LONGEST:
         raise Irregular
-    try:
-        pairs = _PAIRS.decode('{"at":"0:00"' + tail)
-    except (ValueError, RecursionError):
-        raise Irregular from None
+    pairs = pairs_of('{"at":"0:00"' + tail)
+    if pairs is None:
+        raise Irregular
     texts: dict[str, str] = {}
     for key, text in pairs:
         if key == "value" and isinstance(text, Number):

@@ -46,6 +46,7 @@ class Member:
 
 
 _DECODER = json.JSONDecoder(parse_float=Number, parse_int=Number, parse_constant=Word)
+_PAIRS = json.JSONDecoder(parse_float=Number, parse_int=Number, parse_constant=Word, object_pairs_hook=tuple)
 
 # What the JSON reader expected, by the beginning of what it says.
 _WANTED = (
@@ -73,6 +74,17 @@ def members_of(line: TextLine) -> tuple[Member, ...] | Refused:
     if not isinstance(value, dict):
         return Refused(codes.NOT_OBJECT, {"found": described(value)})
     return members_at(text, _skip(text, 0))
+
+
+def pairs_of(text: str) -> tuple[tuple[str, object], ...] | None:
+    """The keys and values of an object in written order, without their places, those of objects within likewise;
+    None for a text that is no object, or not JSON.
+    """
+    try:
+        pairs = _PAIRS.decode(text)
+    except (ValueError, RecursionError):
+        return None
+    return pairs if isinstance(pairs, tuple) else None
 
 
 def members_at(text: str, start: int) -> tuple[Member, ...]:

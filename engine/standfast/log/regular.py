@@ -6,22 +6,28 @@ regular, right or wrong, is left to `read_log`, which then reads the whole log a
 """
 
 import re
+from collections.abc import Iterator, Mapping
+from functools import cached_property
 from hashlib import sha256
 
 from standfast.log.corrections import CORRECTIONS
-from standfast.log.entry import RawLog
+from standfast.log.entry import ALL, Header, RawFact, RawLog
+from standfast.log.fields import is_sound
 from standfast.log.findings import Findings, Refused
 from standfast.log.header import Opening, read_header
 from standfast.log.lines import LINE_LIMIT, LINES_LIMIT, TextLine
-from standfast.log.members import members_of
+from standfast.log.members import Number, members_of, pairs_of
 from standfast.log.reader import is_sheet
-from standfast.log.times import Elapsed, read_time
-from standfast.source import Source
+from standfast.log.times import Elapsed, Timestamp, read_time
+from standfast.source import Source, Span
 from standfast.values import frozen
 
 _ENTRY = re.compile(r'^\{"at": ?"([0-9:]++)(?:\.([0-9]++))?"(,.*+)\n', re.MULTILINE)
 _END = re.compile(r'\{"end": ?"([0-9:]++)(?:\.([0-9]++))?"\}\n')
 _KEPT = 4096
+_NEEDED = {"session", "standard", "candidate"}
+_TEXTS = {*_NEEDED, "edition", "started", "grader"}
+_NOWHERE = Source("", "").span(0, 0)
 
 Row = tuple[str, str, str]
 """Of an entry the time before and after its point, and its tail: what stands behind the time in its line."""
@@ -81,7 +87,7 @@ def regular_log(name: str, data: bytes) -> RegularLog | None:
     if len(rows) != count - (2 if ended else 1):
         return None
     line = TextLine(Source(name, text[:-1]), 1, 0, text[:first], ended=True, refused=None)
-    opening = _opening(line)
+    opening = _usual(line) or _careful(line)
     if opening is None or opening.header is None or not opening.candidates:
         return None
     try:
@@ -103,7 +109,76 @@ def regular_log(name: str, data: bytes) -> RegularLog | None:
     )
 
 
-def _opening(line: TextLine) -> Opening | None:
+def _usual(line: TextLine) -> Opening | None:
+    """What a header says with one candidate and no facts; None where it has another, or anything is wrong with it.
+
+    INVARIANT: it is what `_careful` makes of the line.
+    """
+    pairs = pairs_of(line.text)
+    said = {} if pairs is None else dict(pairs)
+    if pairs is None or len(said) != len(pairs):
+        return None
+    conditions = _conditions(said.pop("conditions", ()))
+    texts = {key: text for key, text in said.items() if isinstance(text, str) and is_sound(key, text)}
+    if conditions is None or len(texts) != len(said) or not _NEEDED <= texts.keys() <= _TEXTS:
+        return None
+    started = texts.get("started")
+    zero = None if started is None else read_time(started)
+    if texts["candidate"] == ALL or not isinstance(zero, Timestamp | None):
+        return None
+    header = Header(
+        session=texts["session"],
+        standard=texts["standard"],
+        edition=texts.get("edition"),
+        candidates=(texts["candidate"],),
+        started=None if zero is None else zero.day,
+        started_text=started,
+        grader=texts.get("grader"),
+        span=line.span(),
+        spans=_Places(line),
+    )
+    return Opening(
+        header=header, candidates=header.candidates, conditions=conditions, facts=(), zero=zero, zero_span=None
+    )
+
+
+def _conditions(pairs: object) -> tuple[RawFact, ...] | None:
+    """Without their places, since nothing is wrong with them here."""
+    if not isinstance(pairs, tuple):
+        return None
+    facts = {}
+    for name, value in pairs:
+        if isinstance(value, Number):
+            value = value.text
+        elif not isinstance(value, bool) and not (isinstance(value, str) and is_sound(name, value)):
+            return None
+        facts[name] = RawFact(name=name, value=value, name_span=_NOWHERE, span=_NOWHERE)
+    return tuple(facts.values()) if len(facts) == len(pairs) else None
+
+
+class _Places(Mapping[str, Span]):
+    """Where values of a header stand; looked for when asked, which is seldom."""
+
+    def __init__(self, line: TextLine) -> None:
+        self._line = line
+
+    @cached_property
+    def _found(self) -> Mapping[str, Span]:
+        opening = _careful(self._line)
+        assert opening is not None and opening.header is not None
+        return opening.header.spans
+
+    def __getitem__(self, key: str) -> Span:
+        return self._found[key]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._found)
+
+    def __len__(self) -> int:
+        return len(self._found)
+
+
+def _careful(line: TextLine) -> Opening | None:
     """What a line says that is a header, and nothing else, with nothing wrong with it."""
     members = members_of(line)
     if isinstance(members, Refused):
