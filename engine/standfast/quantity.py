@@ -11,6 +11,8 @@ from math import ceil, floor
 
 from standfast.values import field, frozen
 
+MILLION = 1_000_000
+
 
 class Dimension(Enum):
     TIME = "time"
@@ -94,13 +96,14 @@ SECOND = UNITS["s"]
 class Quantity:
     """An amount as written: one number and unit, or, for a time, several with falling units.
 
-    `base` is the amount in the base unit of its dimension (microseconds for a time); it is asked for at every
-    entry, so it is worked out once.
+    `base` is the amount in the base unit of its dimension (microseconds for a time), `millionths` the same in
+    millionths of it, a whole number almost always; they are asked for at every entry, so they are worked out once.
     INVARIANT: `parts` is not empty and all parts are of one dimension; only times have more than one.
     """
 
     parts: tuple[tuple[Fraction, Unit], ...]
     base: Fraction = field(init=False, eq=False, repr=False)
+    millionths: int | Fraction = field(init=False, eq=False, repr=False)
 
     @property
     def dimension(self) -> Dimension:
@@ -114,6 +117,11 @@ class Quantity:
     @base.default
     def _of_parts(self) -> Fraction:
         return sum((number * unit.factor for number, unit in self.parts), Fraction(0))
+
+    @millionths.default
+    def _of_base(self) -> int | Fraction:
+        above, below = self.base.as_integer_ratio()
+        return self.base * MILLION if MILLION % below else above * (MILLION // below)
 
     def __str__(self) -> str:
         return " ".join(f"{decimal(number)} {unit.name}".rstrip() for number, unit in self.parts)

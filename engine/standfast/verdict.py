@@ -4,7 +4,7 @@ Whatever decides lives in the replay (and, a second time, in the definition); a 
 complete enough that a page or a protest needs nothing else.
 """
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 from datetime import datetime
 from enum import Enum
 from fractions import Fraction
@@ -51,10 +51,15 @@ class ReasonKind(Enum):
 
 @frozen
 class Measure:
-    """An exact amount (it may be negative) in a stated unit."""
+    """An exact amount (it may be negative), `base` in the base unit of its dimension, spoken in a stated unit."""
 
-    amount: Fraction
+    base: Fraction | int
     unit: Unit
+
+    @property
+    def amount(self) -> Fraction:
+        """In its unit."""
+        return Fraction(self.base) / self.unit.factor
 
     def __str__(self) -> str:
         return f"{decimal(self.amount)} {self.unit.name}".rstrip()
@@ -63,7 +68,12 @@ class Measure:
 def measured(base: Fraction | int, limit: Quantity) -> Measure:
     """An amount in base units, in the unit the limit is written in; times always in seconds."""
     unit = SECOND if limit.dimension is Dimension.TIME else limit.unit
-    return Measure(Fraction(base) / unit.factor, unit)
+    return Measure(base, unit)
+
+
+def spoken(amount: Fraction, unit: Unit) -> Measure:
+    """An amount of a unit."""
+    return Measure(amount * unit.factor, unit)
 
 
 @frozen
@@ -188,10 +198,10 @@ class AttemptResult:
     ending: Ending
     charged: bool
     reasons: tuple[Reason, ...]
-    figures: tuple[Figured, ...]
-    moments: tuple[Moment, ...]
+    figures: Sequence[Figured]
+    moments: Sequence[Moment]
     best: bool = False
-    rounds: tuple[RoundsResult, ...] = ()
+    rounds: Sequence[RoundsResult] = ()
     scores: tuple[Scored, ...] = ()
 
 
@@ -286,8 +296,8 @@ class Verdict:
     decided_at: int | None
     events: tuple[EventResult, ...]
     reasons: tuple[Reason, ...]
-    figures: tuple[Figured, ...]
-    remarks: tuple[Remark, ...]
+    figures: Sequence[Figured]
+    remarks: Sequence[Remark]
     owed: tuple[Owed, ...]
     points: int | None = None
     grade: str | None = None
@@ -329,24 +339,22 @@ def deciding(verdict: Verdict) -> tuple[Reason, ...]:
     return tuple(found or [reason for reason in acted if reason.kind is ReasonKind.OUT])
 
 
-def resting_on(verdict: Verdict) -> tuple[Reason | Owed, ...]:
-    """What decided; of what is not decided what failed attempts at events still open, else what is owed first."""
-    decided = deciding(verdict)
-    if decided or verdict.outcome is not Outcome.UNFINISHED:
-        return decided
-    failed = (
-        reason
-        for event in verdict.events
-        if event.outcome is Outcome.UNFINISHED
-        for attempt in event.attempts
-        for reason in attempt.reasons
-        if reason.kind is not ReasonKind.NOTE
-    )
-    return tuple(failed) or verdict.owed[:1]
-
-
-def unjudged(standard: Standard, log: SessionLog, candidate: str) -> Verdict:
-    """VOID, with nothing judged: the names and digests that every verdict bears."""
+def judged(
+    standard: Standard,
+    log: SessionLog,
+    candidate: str,
+    *,
+    outcome: Outcome,
+    events: tuple[EventResult, ...],
+    reasons: tuple[Reason, ...],
+    decided_at: int | None = None,
+    figures: Sequence[Figured] = (),
+    remarks: Sequence[Remark] = (),
+    owed: tuple[Owed, ...] = (),
+    points: int | None = None,
+    grade: str | None = None,
+) -> Verdict:
+    """A verdict with the names and digests that every one bears; what corrections did is not told."""
     return Verdict(
         log=log.name,
         zero=log.zero,
@@ -357,29 +365,46 @@ def unjudged(standard: Standard, log: SessionLog, candidate: str) -> Verdict:
         edition=standard.edition,
         standard_digest=standard.digest,
         log_digest=log.digest,
+        outcome=outcome,
+        decided_at=decided_at,
+        events=events,
+        reasons=reasons,
+        figures=figures,
+        remarks=remarks,
+        owed=owed,
+        points=points,
+        grade=grade,
+        presence=log.presence_of(candidate),
+        parts=log.parts,
+    )
+
+
+def unjudged(standard: Standard, log: SessionLog, candidate: str, reasons: tuple[Reason, ...]) -> Verdict:
+    """VOID, with nothing judged."""
+    return judged(
+        standard,
+        log,
+        candidate,
         outcome=Outcome.VOID,
-        decided_at=None,
         events=tuple(
             EventResult(label=event.label, title=event.clause.title, outcome=Outcome.NOT_BEGUN, attempts=())
             for event in standard.events
         ),
-        reasons=(),
-        figures=(),
-        remarks=(),
-        owed=(),
+        reasons=reasons,
     )
 
 
 def of_each_candidate(
     log: SessionLog, by_anyone: Collection[str], judge: Callable[[SessionLog, str], Verdict]
 ) -> tuple[Verdict, ...]:
-    """The verdicts that `judge` gives, each with when its candidate joined and left, with the log's corrections
-    that touch it and what it was without them.
+    """The verdicts that `judge` gives, each with the log's corrections that touch it and what it was without them.
 
     Rules 25 and 45. `by_anyone` are the marks of which others' entries count.
     """
-    judged = (evolve(judge(log, each), presence=log.presence_of(each), parts=log.parts) for each in log.candidates)
-    return tuple(_with_corrections(verdict, log, by_anyone, judge) for verdict in judged)
+    verdicts = [judge(log, each) for each in log.candidates]
+    if not log.corrections:
+        return tuple(verdicts)
+    return tuple(_with_corrections(verdict, log, by_anyone, judge) for verdict in verdicts)
 
 
 def _with_corrections(

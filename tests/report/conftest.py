@@ -25,13 +25,14 @@ from standfast.verdict import (
     RemarkKind,
     Shift,
     Verdict,
+    spoken,
 )
 
 SECOND, METRE = UNITS["s"], UNITS["m"]
 
 
 def amount(number: str | int, unit: Unit = COUNT) -> Measure:
-    return Measure(Fraction(number), unit)
+    return spoken(Fraction(number), unit)
 
 
 @pytest.fixture

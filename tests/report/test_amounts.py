@@ -4,7 +4,7 @@ import pytest
 
 from standfast.quantity import COUNT, UNITS, clock
 from standfast.report.amounts import exact_clock, figure_text, is_rounded, margin_text
-from standfast.verdict import Measure
+from standfast.verdict import spoken
 
 METRE, SECOND = UNITS["m"], UNITS["s"]
 
@@ -38,20 +38,20 @@ def test_instants(micros: int, short: str, exact: str) -> None:
     ],
 )
 def test_a_margin_is_rounded_towards_broken(amount: Fraction, text: str) -> None:
-    margin = Measure(amount, METRE)
+    margin = spoken(amount, METRE)
     assert margin_text(margin) == text
     assert is_rounded(margin) is text.startswith("~")
 
 
 def test_a_figure_is_rounded_towards_the_side_its_limit_forbids() -> None:
-    least = Measure(Fraction(31, 3), METRE), Measure(Fraction(1, 3), METRE)  # at least 10 m
-    most = Measure(Fraction(29, 3), METRE), Measure(Fraction(1, 3), METRE)  # at most 10 m
+    least = spoken(Fraction(31, 3), METRE), spoken(Fraction(1, 3), METRE)  # at least 10 m
+    most = spoken(Fraction(29, 3), METRE), spoken(Fraction(1, 3), METRE)  # at most 10 m
     assert figure_text(*least) == "~10.333 m"
     assert figure_text(*most) == "~9.667 m"
 
 
 def test_a_minute_or_more_is_also_shown_as_a_clock() -> None:
-    assert margin_text(Measure(Fraction(599, 10), SECOND)) == "59.9 s"
-    assert margin_text(Measure(Fraction(648, 10), SECOND)) == "64.8 s (1:04.8)"
-    assert margin_text(Measure(Fraction(-90), SECOND)) == "-90 s (-1:30)"
-    assert figure_text(Measure(Fraction(3), COUNT), None) == "3"
+    assert margin_text(spoken(Fraction(599, 10), SECOND)) == "59.9 s"
+    assert margin_text(spoken(Fraction(648, 10), SECOND)) == "64.8 s (1:04.8)"
+    assert margin_text(spoken(Fraction(-90), SECOND)) == "-90 s (-1:30)"
+    assert figure_text(spoken(Fraction(3), COUNT), None) == "3"

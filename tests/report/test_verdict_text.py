@@ -10,12 +10,12 @@ from standfast.verdict import (
     Doubt,
     Ending,
     Firmness,
-    Measure,
     Outcome,
     ReasonKind,
     RemarkKind,
     Verdict,
     deciding,
+    spoken,
 )
 
 
@@ -221,8 +221,8 @@ def test_a_value_that_is_a_fault_stands_as_it_was_logged(no_go: Verdict) -> None
     pulled = evolve(
         attempt.reasons[0],
         words="fail on gust over 10 kt",
-        figure=Measure(Fraction(18522, 1852), UNITS["kt"]),
-        margin=Measure(Fraction(-2, 1852), UNITS["kt"]),
+        figure=spoken(Fraction(18522, 1852), UNITS["kt"]),
+        margin=spoken(Fraction(-2, 1852), UNITS["kt"]),
         logged="18.522 km/h",
     )
     event = evolve(no_go.events[1], attempts=(evolve(attempt, reasons=(pulled,)),))

@@ -129,7 +129,7 @@ def _told_by_engine(reason: Reason) -> Told:
 def _plain(measure: Measure | None) -> int | None:
     if measure is None:
         return None
-    base = measure.amount * measure.unit.factor
+    base = measure.base
     return _integer(base * MILLION if measure.unit.dimension is Dimension.LENGTH else base)
 
 
@@ -137,7 +137,7 @@ def _whole(amount: Quantity) -> int:
     return _integer(amount.base * MILLION if amount.dimension is Dimension.LENGTH else amount.base)
 
 
-def _integer(amount: Fraction) -> int:
+def _integer(amount: Fraction | int) -> int:
     if amount.denominator != 1:
         raise ValueError(f"{amount} is no whole number of millionths")
     return amount.numerator

@@ -31,6 +31,7 @@ MUTATED = (
     "standfast.machine.registers",
     "standfast.machine.course",
     "standfast.machine.step",
+    "standfast.account",
     "standfast.replay",
 )
 _RELOADED = (*MUTATED, "standfast.proofing.cases")

@@ -142,4 +142,4 @@ def void_for_want(standard: Standard, wanting: Iterable[str], log: SessionLog, c
         reader.wanting.clear()
         read = reader.condition(condition)
         reasons += unmet((read,), log) if not reader.wanting else ()
-    return evolve(unjudged(standard, log, candidate), reasons=tuple(reasons))
+    return unjudged(standard, log, candidate, tuple(reasons))

@@ -15,7 +15,6 @@ from standfast.log.entry import SessionLog
 from standfast.model.rules import Rule
 from standfast.model.standard import Condition, Standard
 from standfast.quantity import Quantity
-from standfast.values import evolve
 from standfast.verdict import (
     AttemptResult,
     Ending,
@@ -25,8 +24,8 @@ from standfast.verdict import (
     Reason,
     ReasonKind,
     Verdict,
+    judged,
     measured,
-    unjudged,
 )
 
 
@@ -46,8 +45,10 @@ def find(hearing: Hearing, log: SessionLog, candidate: str) -> Verdict:
             reasons += tuple(_owed_at_end(each, log.end) for each in owed)
             owed = ()
     grade = grade_given(hearing) if outcome is Outcome.GO else None
-    return evolve(
-        unjudged(standard, log, candidate),
+    return judged(
+        standard,
+        log,
+        candidate,
         outcome=outcome,
         decided_at=decided_at,
         events=tuple(_event(hearing, course) for course in hearing.courses),

@@ -7,6 +7,7 @@ grading the log so far gives, by the same machine and the same account.
 
 from collections.abc import Iterator
 
+from standfast.account import Account
 from standfast.live.marks import marks_now
 from standfast.live.position import Attempts, Position, Running, Stand, Ticks, Wanted
 from standfast.log.entry import Entry, SessionLog
@@ -21,7 +22,7 @@ from standfast.model.candidate import unstated
 from standfast.model.rules import RestBound, Until, UntilTotals
 from standfast.model.standard import Standard
 from standfast.quantity import count
-from standfast.replay import Account, still_owed, verdict_from, verdict_on
+from standfast.replay import still_owed, verdict_from, verdict_on
 from standfast.values import define, field
 from standfast.verdict import Measure, Verdict, measured, of_each_candidate
 

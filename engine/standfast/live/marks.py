@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from standfast.account import reason_of
 from standfast.live.position import Does, Doing, MarkNow, Range
 from standfast.machine.parts import FAULTS, Machine
 from standfast.machine.state import Began, Breached, Closed, Completed, Opened, Signal, State
@@ -11,7 +12,6 @@ from standfast.machine.values import Span, value_classes
 from standfast.model.rules import Closing
 from standfast.model.standard import Mark
 from standfast.quantity import Unit
-from standfast.replay import reason_of
 from standfast.verdict import Measure
 
 
@@ -57,9 +57,9 @@ def _range(unit: Unit, classes: Sequence[Span], first: int, last: int) -> Range 
     if not with_most and last + 1 < len(classes):
         high = classes[last + 1][0]
     return Range(
-        least=None if first == 0 and not with_least else Measure(low / unit.factor, unit),
+        least=None if first == 0 and not with_least else Measure(low, unit),
         with_least=with_least,
-        most=None if high is None else Measure(high / unit.factor, unit),
+        most=None if high is None else Measure(high, unit),
         with_most=with_most,
     )
 

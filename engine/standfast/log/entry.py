@@ -238,7 +238,7 @@ class SessionLog:
         return tuple(e for e in self.while_there(candidate).entries if e.is_for(candidate))
 
     def presence_of(self, candidate: str) -> tuple[Presence, ...]:
-        return tuple(each for each in self.presence if each.candidate == candidate)
+        return tuple([each for each in self.presence if each.candidate == candidate])
 
     def left(self, candidate: str) -> Presence | None:
         return next((each for each in self.presence_of(candidate) if not each.joins), None)
@@ -247,6 +247,8 @@ class SessionLog:
         """The log as far as it is the candidate's (rule 45): what stands between joining and leaving, with the
         time of leaving as its end.
         """
+        if not self.presence:
+            return self
         joined = next((each.number for each in self.presence_of(candidate) if each.joins), 0)
         left = self.left(candidate)
         if not joined and left is None:

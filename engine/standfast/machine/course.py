@@ -175,7 +175,7 @@ class Course(Tries, ABC):
 
     def kept_figure(self, keeping: Keeping) -> Fraction | None:
         figure = self.gauge(*keeping.dial)
-        return None if figure is None else Fraction(figure)
+        return None if figure is None else self.exact(figure)
 
     def reach_after_rest(self, place: Place) -> None:
         if place.rest is not None:
@@ -319,7 +319,7 @@ class Course(Tries, ABC):
             for register, figure in zip(row.kept, kept, strict=True):
                 self.kept[register] = figure
             if go:
-                self.add_points(LIMITS, None if points is None else int(points))
+                self.add_points(LIMITS, points)
             self.bests[event] = ()
         place = self.machine.places[self.machine.events[event].place]
         if place.rest is not None:
@@ -333,7 +333,7 @@ class Course(Tries, ABC):
         before = self.bests[event]
         if before and not self.surpasses(row, self.kept[row.register], before[0]):
             return False
-        given = None if points is None else Fraction(points)
+        given = None if points is None else self.exact(points)
         self.bests[event] = self.kept[row.register], given, *(self.kept[register] for register in row.kept)
         return True
 

@@ -18,7 +18,7 @@ from standfast.model.rules import (
 from standfast.quantity import Comparison, Dimension, Quantity, count
 
 
-def limit_and_margin(rule: Rule, amount: Fraction) -> tuple[Quantity, Fraction]:
+def limit_and_margin(rule: Rule, amount: Fraction | int) -> tuple[Quantity, Fraction | int]:
     """The number a rule compares with, and how far the amount lies on the candidate's side of it."""
     match rule:
         case Limit(test=test):

@@ -460,7 +460,7 @@ class Machine:
     """A standard, compiled. `places[0]` and `places[1]` are those of the test itself.
 
     `round_marks` has the place whose rounds a mark names. `of_candidates` keeps the machines made of it for
-    candidates, by what is stated of them.
+    candidates, by what is stated of them; `beside` is for what others make of it once.
     `point_bounds` has for each place the greatest number that points of it are compared with, -1 for none.
     """
 
@@ -483,9 +483,20 @@ class Machine:
     round_marks: Mapping[str, int]
     grades: tuple[GradeRow, ...]
     point_bounds: tuple[int, ...]
+    has_rounds: bool = field(init=False, eq=False, repr=False)
+    has_scores: bool = field(init=False, eq=False, repr=False)
+    beside: dict[str, object] = field(init=False, eq=False, repr=False, factory=dict)
     of_candidates: "dict[tuple[tuple[str, Quantity | str], ...], Machine]" = field(
         init=False, eq=False, repr=False, factory=dict
     )
+
+    @has_rounds.default
+    def _any_rounds(self) -> bool:
+        return any(place.rounds is not None for place in self.places)
+
+    @has_scores.default
+    def _any_scores(self) -> bool:
+        return any(place.scale is not None for place in self.places)
 
 
 def _limit_of(breach: Breach) -> Limit:

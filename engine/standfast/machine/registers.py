@@ -148,7 +148,7 @@ class Registers:
         if figure is None:
             no_more = limit.test.comparison in (Comparison.AT_MOST, Comparison.UNDER)
             return no_more and not limit.figure.must_be_there
-        return limit.test.holds(Fraction(figure))
+        return limit.test.holds(figure)
 
     def barred(self, bar: Bar, value: Fraction) -> bool:
         """Whether the limit can no longer be met once `value` has been logged."""
@@ -193,12 +193,16 @@ class Registers:
             return False
         return most is None or self.younger(clock, most + 1)
 
+    def exact(self, number: int | Fraction) -> Fraction:
+        """The number as one that is kept among others that are no whole ones."""
+        return Fraction(number)
+
     def fits(self, rung: Rung) -> bool:
         """Whether a figure that is there fits a row of a score."""
         if rung.gauge is Gauge.CLOCK:
             return self.clock_passes(rung.register, rung.test)
         figure = self.gauge(rung.gauge, rung.register)
-        return figure is not None and rung.test.holds(Fraction(figure))
+        return figure is not None and rung.test.holds(figure)
 
     def scored(self, scale: Scale) -> Awarded:
         """What the score would give if its place completed now."""
@@ -243,13 +247,13 @@ class Registers:
                 return joined(self.machine.readings[register].readings, self.readings[register])
             case Gauge.SUM:
                 parts = [self.gauge(*dial) for dial in self.machine.sums[register]]
-                return None if None in parts else sum((Fraction(p) for p in parts if p is not None), Fraction(0))
+                return None if None in parts else sum((p for p in parts if p is not None), Fraction(0))
 
     def rate(self, row: RateRow) -> Fraction | None:
         """Entries a microsecond; two at different instants have one."""
         if self.counters[row.counter] < 2 or self.clocks[row.first] == self.clocks[row.last]:
             return None
-        return Fraction(self.counters[row.counter] - 1, self.age(row.first) - self.age(row.last))
+        return Fraction(1) * (self.counters[row.counter] - 1) / (self.age(row.first) - self.age(row.last))
 
     # --- signals ---------------------------------------------------------------------------------------
 

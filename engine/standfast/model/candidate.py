@@ -38,6 +38,8 @@ def unstated(standard: Standard, facts: Facts) -> tuple[Fact, ...]:
 
     Where it cannot be told whether a clause is in play, nothing inside it is asked for.
     """
+    if not standard.facts:
+        return ()
     needed = {name for rule in _shared(standard) for test in tests(rule) if (name := test.of) is not None}
     for event in standard.events:
         needed |= set(_needed(event, event.clause, facts))

@@ -27,7 +27,7 @@ class Test:
     heading: bool = False
     rounds: tuple[str, ...] = ()
 
-    def holds(self, amount: Fraction) -> bool:
+    def holds(self, amount: Fraction | int) -> bool:
         """Whether an amount in the base unit of the dimension passes; of a test that waits for no fact."""
         assert self.of is None
         bound = self.first.base
@@ -57,7 +57,7 @@ class Test:
         turned = [end % FULL_CIRCLE if self.heading else end for end in both]
         return tuple(spoken_in(end, self.around.unit, self.first.unit) for end in turned if end >= 0)
 
-    def apart(self, amount: Fraction) -> Fraction:
+    def apart(self, amount: Fraction | int) -> Fraction:
         """Of `WITHIN`: how far an amount lies from the fact, in the base unit."""
         assert self.around is not None
         difference = abs(amount - self.around.base)
@@ -90,7 +90,7 @@ class Test:
                 assert self.around is not None and not self.heading
                 return low <= self.around.base + bound and self.around.base - bound <= high
 
-    def margin(self, amount: Fraction) -> Fraction:
+    def margin(self, amount: Fraction | int) -> Fraction:
         """How far an amount lies on the candidate's side, in the base unit; negative where it does not pass."""
         bound = self.first.base
         match self.comparison:

@@ -61,8 +61,8 @@ def just_broken(rule: Limit, amount: Quantity) -> Check:
         if told is None or told.figure is None or told.margin is None:
             return told
         if rule.figure.kind is not FigureKind.RATE:
-            return told if told.figure.amount * told.figure.unit.factor == amount.base else None
-        beyond = -told.margin.amount * told.margin.unit.factor
+            return told if told.figure.base == amount.base else None
+        beyond = -told.margin.base
         return told if 0 <= beyond < rule.test.first.base * _NEAR else None
 
     return check
@@ -113,10 +113,10 @@ def _nothing_to_spare(rule: Rule, margin: Measure) -> bool:
     """
     if isinstance(rule, Limit) and rule.figure.kind is FigureKind.RATE:
         bounds = (rule.test.first, rule.test.second or rule.test.first)
-        return 0 <= margin.amount * margin.unit.factor < min(bound.base for bound in bounds) * _NEAR
+        return 0 <= margin.base < min(bound.base for bound in bounds) * _NEAR
     if isinstance(rule, Limit) and rule.figure.step is not None:
         most = Fraction(0) if all(rule.test.holds(end.base) for end in rule.test.ends()) else rule.figure.step.base
-        return 0 <= margin.amount * margin.unit.factor <= most
+        return 0 <= margin.base <= most
     if isinstance(rule, Limit) and rule.test.first.dimension is Dimension.COUNT:
         return margin.amount == 0
     if isinstance(rule, Limit) and rule.test.comparison is Comparison.OVER:
@@ -177,7 +177,7 @@ def passed(label: str) -> Check:
             return None
         attempt = next((attempt for attempt in event.attempts if attempt.best), event.attempts[-1])
         assert attempt.ended_at is not None
-        lasts = Measure((attempt.ended_at - attempt.opened_at) / SECOND.factor, SECOND)
+        lasts = Measure(attempt.ended_at - attempt.opened_at, SECOND)
         return Told(what="ends GO", at=attempt.ended_at, figure=lasts)
 
     return check
@@ -205,7 +205,7 @@ def decided_go(least: int | None) -> Check:
         lasts = verdict.decided_at - min(attempt.opened_at for attempt in all_attempts(verdict))
         if least not in (None, lasts):
             return None
-        return Told(what="ends GO", at=verdict.decided_at, figure=Measure(lasts / SECOND.factor, SECOND))
+        return Told(what="ends GO", at=verdict.decided_at, figure=Measure(lasts, SECOND))
 
     return check
 

@@ -36,7 +36,7 @@ def edited(
 ) -> Iterator[SessionLog]:
     """Logs in which the limit's figure may be `wanted`; `figure` is what it is in the log as it stands."""
     parts = limit.figure.parts or (Part(limit.figure.kind, limit.figure.mark, None),)
-    missing = None if figure is None else wanted.base - figure.amount * figure.unit.factor
+    missing = None if figure is None else wanted.base - figure.base
     if missing == 0:
         yield base
     for part in parts:

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator
 
+from standfast.account import figured
 from standfast.log.entry import SessionLog
 from standfast.machine.candidate import for_candidate
 from standfast.machine.parts import Gauge, Machine
 from standfast.machine.state import Completed, Decided, Rested, Signal
 from standfast.machine.step import end, enter, initial, overhear
 from standfast.model.candidate import unstated
-from standfast.replay import figured, heard
+from standfast.replay import heard
 from standfast.verdict import Figured
 
 

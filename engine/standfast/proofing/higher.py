@@ -112,7 +112,7 @@ class Higher:
                 figure = reason.figure
                 if reason.path != limit.path or figure is None:
                     continue
-                if amount is None or figure.amount * figure.unit.factor == amount.base:
+                if amount is None or figure.base == amount.base:
                     what = f"gives the grade {verdict.grade}"
                     return Told(what=what, at=verdict.decided_at, figure=figure, margin=reason.margin)
             return None

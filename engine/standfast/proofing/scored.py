@@ -14,7 +14,7 @@ from standfast.proofing.cases import all_attempts, all_reasons
 from standfast.proofing.checks import Check
 from standfast.proofing.edges import edges_of
 from standfast.proofing.edits import edited
-from standfast.quantity import COUNT, Quantity, count
+from standfast.quantity import Quantity, count
 from standfast.replay import replay
 from standfast.values import evolve, frozen
 from standfast.verdict import Measure, Scored, Verdict, measured
@@ -43,7 +43,7 @@ def with_figure(
         given = _given(verdict, score)
         figure = None if given is None else given.figure
         if score.figure is None:
-            figure = Measure(COUNT.factor * 0, row.test.first.unit)  # where nothing was logged for it
+            figure = Measure(0, row.test.first.unit)  # where nothing was logged for it
         first, last = _window(verdict, base, score.path.rpartition(".")[0])
         inside = evolve(
             base, entries=base.entries[first:last], end=base.end if last == len(base.entries) else None
@@ -146,7 +146,7 @@ def misses(score: Score, row: ScoreRow, amount: Quantity) -> Check:
 
 
 def _is(given: Scored, base: Fraction) -> bool:
-    return given.figure is not None and given.figure.amount * given.figure.unit.factor == base
+    return given.figure is not None and given.figure.base == base
 
 
 def unrounded(standard: Standard, grade: Grader) -> Grader:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from decimal import Decimal
-from fractions import Fraction
 
 from standfast.agreement.coefficients import Agreement, Coefficient, Undefined
 from standfast.agreement.graders import Class, Difference, Subject
@@ -104,7 +103,7 @@ def _clock(at: int | None) -> str:
 
 
 def _seconds(micros: int) -> str:
-    return margin_text(Measure(Fraction(micros, 1_000_000), SECOND))
+    return margin_text(Measure(micros, SECOND))
 
 
 def _number(count: int) -> str:

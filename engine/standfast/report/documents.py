@@ -6,7 +6,6 @@ decimal strings, or `a/b` where no decimal ends. The schemas lie beside this mod
 
 import json
 from collections.abc import Iterable
-from fractions import Fraction
 
 from standfast.diagnostic import Diagnostic
 from standfast.log.entry import Correction, LogPart, Presence
@@ -274,7 +273,7 @@ def _shift(shift: Shift) -> Plain:
 
 def seconds_document(micros: int) -> Plain | None:
     """A length of time, exactly."""
-    return measure(Measure(Fraction(micros, 1_000_000), SECOND))
+    return measure(Measure(micros, SECOND))
 
 
 def measure(measured: Measure | None) -> Plain | None:

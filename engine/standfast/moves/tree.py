@@ -1,0 +1,99 @@
+"""What has been learned of one move: the questions it asks, and what it does after each row of answers, as Python."""
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Union
+
+from standfast.moves.known import Unlearnable
+from standfast.moves.layout import DUE
+from standfast.values import define, field, frozen
+
+AMOUNT = "amount"
+"""What the entry measured, in millionths."""
+DEEPEST = 60
+"""Indentations of a move that are still Python's to read."""
+
+
+@frozen
+class Leaf:
+    """What the step did: a text for each thing it told, for each register it set, and for where it came to."""
+
+    told: tuple[str, ...]
+    sets: Mapping[int, str]
+    then: str
+
+
+@define(eq=False)
+class Fork:
+    """A question, and what was learned after each answer to it."""
+
+    asks: str
+    after: "dict[bool, Tree]" = field(factory=dict)
+
+
+Tree = Union[Fork, Leaf]
+
+
+def grown(tree: Tree | None, asked: Iterable[tuple[str, bool]], leaf: Leaf) -> Tree:
+    """The tree with one more row of answers."""
+    rest = iter(asked)
+    first = next(rest, None)
+    if first is None:
+        if tree is not None:
+            raise AssertionError(f"learned before: {leaf}")
+        return leaf
+    question, answer = first
+    fork = Fork(question) if tree is None else tree
+    if not isinstance(fork, Fork) or fork.asks != question:
+        raise AssertionError(f"another question after the same answers: {question}")
+    fork.after[answer] = grown(fork.after.get(answer), rest, leaf)
+    return fork
+
+
+def source(tree: Tree) -> str:
+    """The move as a function of the registers `r`, the instant, the entry and what is told; it returns where to."""
+    lines = list(_lines(tree, 1))
+    amount = [f"    {AMOUNT} = entry.value.millionths"] if any(AMOUNT in line for line in lines) else []
+    return "\n".join(["def move(r, now, entry, told, passed):", *amount, *lines])
+
+
+def _lines(tree: Tree | None, depth: int) -> Iterator[str]:
+    """Both answers known: `if` with an early return; one known: the other is learned when it is met."""
+    if depth > DEEPEST:
+        raise Unlearnable
+    indent = "    " * depth
+    while isinstance(tree, Fork):
+        yes, no = tree.after.get(True), tree.after.get(False)
+        if yes is None or no is None:
+            yield f"{indent}if {f'not ({tree.asks})' if no is None else tree.asks}:"
+            yield f"{indent}    return more(r, now, entry, told, passed)"
+            tree = yes if no is None else no
+        else:
+            nested, tree, asks = (
+                (yes, no, tree.asks) if _size(yes) <= _size(no) else (no, yes, f"not ({tree.asks})")
+            )
+            yield f"{indent}if {asks}:"
+            yield from _lines(nested, depth + 1)
+    if tree is not None:
+        yield from (f"{indent}{line}" for line in (*tree.told, *_settings(tree.sets), f"return {tree.then}"))
+
+
+def _size(tree: Tree | None) -> int:
+    return 1 + max(map(_size, tree.after.values()), default=0) if isinstance(tree, Fork) else 0
+
+
+def _settings(sets: Mapping[int, str]) -> Iterator[str]:
+    """A register is set when no other that is still to be set needs what it was; else they are set at once.
+
+    What falls due next is reckoned by what they have been set to.
+    """
+    due = sets.get(DUE)
+    left = {number: (text, {int(n) for n in re.findall(r"\br\[(\d+)\]", text)}) for number, text in sets.items()}
+    left.pop(DUE, None)
+    while left:
+        free = [n for n in left if not any(n in needs for m, (_, needs) in left.items() if m != n)]
+        if not free:
+            free = list(left)
+        yield f"{', '.join(f'r[{n}]' for n in free)} = {', '.join(left.pop(n)[0] for n in free)}"
+    if due is not None:
+        yield f"r[{DUE}] = {due}"
