@@ -86,16 +86,16 @@ def figured(rule: Rule, gauge: Gauge, figure: int | Fraction) -> Figured:
 
 
 def _figure(rule: Rule, gauge: Gauge, figure: int | Fraction) -> _Figure:
-    amount = Fraction(figure)
     path = rule.path
+    margin: Fraction | int
     if gauge is Gauge.RESTARTS:
         assert isinstance(rule, Fault | RestBound) and rule.at_most is not None
         path, limit = f"{path}.at_most", count(rule.at_most)
-        margin = limit.base - amount
+        margin = limit.base - figure
     else:
-        limit, margin = limit_and_margin(rule, amount)
-    row = Figured(path=path, words=rule.words, figure=measured(amount, limit), margin=measured(margin, limit))
-    return _Figure(row, margin / (limit.base or 1), rule.order)
+        limit, margin = limit_and_margin(rule, figure)
+    row = Figured(path=path, words=rule.words, figure=measured(figure, limit), margin=measured(margin, limit))
+    return _Figure(row, Fraction(margin) / (limit.base or 1), rule.order)
 
 
 def _narrowest_first(figures: Iterable[_Figure]) -> tuple[Figured, ...]:
@@ -237,10 +237,8 @@ class _Gone:
 
     def rounds(self) -> Iterable[RoundsResult]:
         return (
-            RoundsResult(
-                path=each.path, made=each.made, missed=each.missed, furthest=each.furthest, over=each.over
-            )
-            for _, each in sorted(self.course().standings.by_place.items())
+            RoundsResult(path=of.path, made=of.made, missed=of.missed, furthest=of.furthest, over=of.over)
+            for _, of in sorted(self.course().standings.by_place.items())
         )
 
     def scores(self) -> tuple[Scored, ...]:

@@ -15,8 +15,8 @@ from standfast.log.regular import regular_log
 from standfast.machine.compile import compile_standard
 from standfast.machine.parts import Machine
 from standfast.model.standard import Standard
+from standfast.moves.replayed import Replays
 from standfast.quantity import Quantity
-from standfast.replay import replay
 from standfast.source import Source
 from standfast.values import frozen
 from standfast.verdict import Verdict
@@ -45,6 +45,10 @@ class Ready:
         return compile_standard(self.standard)
 
     @cached_property
+    def replays(self) -> Replays:
+        return Replays(self.machine)
+
+    @cached_property
     def known(self) -> Known:
         return Known(self.standard)
 
@@ -65,7 +69,7 @@ class Ready:
 
         `doubt`: by how much each time may be wrong, to either side; None: what the standard says of it.
         """
-        verdicts = replay(self.machine, log)
+        verdicts = self.replays.verdicts(log)
         within = self.standard.times_within if doubt is None else doubt
         if within is None:
             return verdicts

@@ -339,6 +339,22 @@ def deciding(verdict: Verdict) -> tuple[Reason, ...]:
     return tuple(found or [reason for reason in acted if reason.kind is ReasonKind.OUT])
 
 
+def resting_on(verdict: Verdict) -> tuple[Reason | Owed, ...]:
+    """What decided; of what is not decided what failed attempts at events still open, else what is owed first."""
+    decided = deciding(verdict)
+    if decided or verdict.outcome is not Outcome.UNFINISHED:
+        return decided
+    failed = (
+        reason
+        for event in verdict.events
+        if event.outcome is Outcome.UNFINISHED
+        for attempt in event.attempts
+        for reason in attempt.reasons
+        if reason.kind is not ReasonKind.NOTE
+    )
+    return tuple(failed) or verdict.owed[:1]
+
+
 def judged(
     standard: Standard,
     log: SessionLog,

@@ -20,7 +20,6 @@ from bench.sessions import STANDARD, sessions
 from bench.taking import Job, Times
 from standfast.log.entry import SessionLog
 from standfast.pipeline import Ready, load_standard
-from standfast.replay import replay
 from standfast.source import Source
 
 STANDARDS = Path(__file__).resolve().parents[2] / "standards"
@@ -51,7 +50,8 @@ class Disagreement(Exception):
 def sample(number: int = _SESSIONS) -> Sample:
     standard, found = load_standard(Source(STANDARD, (STANDARDS / STANDARD).read_text(encoding="utf-8")))
     assert standard is not None, found
-    data, ready = tuple(sessions(_SEED, number)), Ready(standard)
+    data = tuple(sessions(_SEED, number))
+    ready = Ready(standard)
     logs = tuple(_log(ready, each) for each in data)
     return Sample(data, logs, tuple(map(log_by_hand, logs)), ready)
 
@@ -67,15 +67,14 @@ def section() -> Section:
     outcomes = checked(given)
     every = given.entries(_SESSIONS)
     rows = [(tight.rows_of(log), log) for log in given.by_hand]
-    machine = given.ready.machine
     jobs = {
         _READABLE: Job(lambda: _each(readable.grade, given.by_hand), every),
         "tight grader by hand": Job(
             lambda: _each(lambda pair: tight.grade(pair[1].conditions, pair[0], pair[1].end), rows), every
         ),
-        _OURS: Job(lambda: _each(lambda log: replay(machine, log), given.logs), every),
+        _OURS: Job(lambda: _each(given.ready.grade, given.logs), every),
         "replay from JSON Lines": Job(
-            lambda: _each(lambda data: replay(machine, _log(given.ready, data)), given.data), every
+            lambda: _each(lambda data: given.ready.grade(_log(given.ready, data)), given.data), every
         ),
         "reading lines with json": Job(lambda: _each(_decoded_by(json.loads), given.data), every),
     }
@@ -91,7 +90,7 @@ def checked(given: Sample) -> list[str]:
     """The outcomes of the sessions, on which the graders by hand agree with the engine in all that they tell."""
     outcomes = []
     for log, plain in zip(given.logs, given.by_hand, strict=True):
-        (verdict,) = replay(given.ready.machine, log)
+        (verdict,) = given.ready.grade(log)
         told = told_by_engine(verdict)
         by_hand = (
             readable.grade(plain).told(),

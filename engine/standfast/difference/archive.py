@@ -12,10 +12,9 @@ from standfast.difference.impact import Apart, Change, Impact, Unread, Why, Wort
 from standfast.log.bind import bind
 from standfast.log.entry import Header, RawLog, SessionLog
 from standfast.machine.compile import compile_standard
-from standfast.machine.parts import Machine
 from standfast.model.rules import marks_named
 from standfast.model.standard import Event, Standard
-from standfast.replay import replay
+from standfast.moves.replayed import Replays
 from standfast.values import evolve, field, frozen
 from standfast.verdict import Outcome, Verdict, deciding, resting_on
 
@@ -25,7 +24,9 @@ _CAUSES = 50  # told one by one; what comes after is counted by kind alone, so t
 
 def impact(old: Standard, new: Standard, logs: Iterable[RawLog | Unread]) -> Impact:
     """The archive graded under both editions; of it only what changed is kept."""
-    weighing = _Weighing(_Edition(compile_standard(old), new), _Edition(compile_standard(new), old))
+    weighing = _Weighing(
+        _Edition(Replays(compile_standard(old)), new), _Edition(Replays(compile_standard(new)), old)
+    )
     read, otherwise = 0, 0
     table: Counter[tuple[Outcome, Outcome]] = Counter()
     changes: list[Change] = []
@@ -72,20 +73,20 @@ class _Alike:
 
 @frozen
 class _Edition:
-    """An edition with its machine, and what it asks for that the `other` does not.
+    """An edition that logs are graded by, and what it asks for that the `other` does not.
 
     `marks` are those its rules name, each with the choices that only it has, or none where the whole mark is new;
     `facts` what is to be stated at the head of a log.
     """
 
-    machine: Machine
+    replays: Replays
     other: Standard
     marks: Mapping[str, frozenset[str]] = field(init=False)
     facts: frozenset[str] = field(init=False)
 
     @marks.default
     def _marks(self) -> dict[str, frozenset[str]]:
-        standard = self.machine.standard
+        standard = self.standard
         named = {name for rule in standard.rules() for name in marks_named(rule)}
         found: dict[str, frozenset[str]] = {}
         for mark in standard.marks:
@@ -97,11 +98,11 @@ class _Edition:
 
     @facts.default
     def _facts(self) -> frozenset[str]:
-        return _asked(self.machine.standard) - _asked(self.other)
+        return _asked(self.standard) - _asked(self.other)
 
     @property
     def standard(self) -> Standard:
-        return self.machine.standard
+        return self.replays.machine.standard
 
 
 def _asked(standard: Standard) -> frozenset[str]:
@@ -132,7 +133,7 @@ class _Weighing:
                 return
             sessions.append(session)
         was, now = (
-            replay(each.machine, session) for each, session in zip((self.old, self.new), sessions, strict=True)
+            each.replays.verdicts(session) for each, session in zip((self.old, self.new), sessions, strict=True)
         )
         kept = self._kept_under(log.header)
         for before, after in zip(was, now, strict=True):

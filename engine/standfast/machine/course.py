@@ -6,6 +6,7 @@ Rules 2, 6, 9, 11, 13 to 21. What brings it about, time or an entry, is `step`'s
 from abc import ABC, abstractmethod
 from collections.abc import Iterable
 from fractions import Fraction
+from typing import cast
 
 from standfast.log.entry import Entry
 from standfast.machine.parts import FAULTS, LIMITS, BestRow, Breach, EventRow, GradeRow, Keeping, Location, Place
@@ -319,7 +320,7 @@ class Course(Tries, ABC):
             for register, figure in zip(row.kept, kept, strict=True):
                 self.kept[register] = figure
             if go:
-                self.add_points(LIMITS, points)
+                self.add_points(LIMITS, cast("int | None", points))
             self.bests[event] = ()
         place = self.machine.places[self.machine.events[event].place]
         if place.rest is not None:

@@ -41,8 +41,6 @@ from standfast.values import field, frozen
 
 LIMITS = 0
 FAULTS = 1
-
-
 LIVE = frozenset({Location.OPEN, Location.LATE})
 
 
@@ -389,9 +387,8 @@ class RestRow:
 
 @frozen
 class Waiting:
-    """What a place has while it waits for its start: the counter and the roll of a start that is counted.
-
-    `begun` is the flag, of an item that is only owed if it has begun, that it has.
+    """While a place waits for its start: the counter and roll of one that is counted. `begun`: the flag that it
+    has begun, of an item that is only owed then.
     """
 
     counter: int | None = None
@@ -460,7 +457,7 @@ class Machine:
     """A standard, compiled. `places[0]` and `places[1]` are those of the test itself.
 
     `round_marks` has the place whose rounds a mark names. `of_candidates` keeps the machines made of it for
-    candidates, by what is stated of them; `beside` is for what others make of it once.
+    candidates, by what is stated of them.
     `point_bounds` has for each place the greatest number that points of it are compared with, -1 for none.
     """
 
@@ -485,7 +482,6 @@ class Machine:
     point_bounds: tuple[int, ...]
     has_rounds: bool = field(init=False, eq=False, repr=False)
     has_scores: bool = field(init=False, eq=False, repr=False)
-    beside: dict[str, object] = field(init=False, eq=False, repr=False, factory=dict)
     of_candidates: "dict[tuple[tuple[str, Quantity | str], ...], Machine]" = field(
         init=False, eq=False, repr=False, factory=dict
     )

@@ -1,8 +1,8 @@
 """Numbers that know how they were got: the plain step is run with these, and what it does is written down.
 
-A `Known` has the value it has now and the text by which it is got from the registers and the entry, both in Python.
-Whatever the step asks of one (is it over 3, is it the same as) is answered from the value and written down in its
-`Trace`, with the answer: the step does the same for all values that give the same answers.
+A `Known` has the value it has now and the text, in Python, by which it is got from the registers and the entry.
+Whatever the step asks of one (is it over 3, is it the same as that) is answered from the value and written down in
+its `Trace`, with the answer: for all numbers that give the same answers the step does the same.
 """
 
 import operator
@@ -23,7 +23,8 @@ class Unlearnable(Exception):
 
 def over(above: Any, below: Any) -> Fraction:
     """Exact division, also of two whole numbers."""
-    return Fraction(above) / below
+    ratio: Fraction = Fraction(above) / below
+    return ratio
 
 
 @define(eq=False)
@@ -54,12 +55,12 @@ class Trace:
             return repr(value)
         return self.name(value)
 
-    def name(self, value: object) -> str:
+    def name(self, value: object, kind: str = "number") -> str:
         """The same name for the same constant, in all traces of a move."""
         for name, known in self.names.items():
             if known is value or (isinstance(value, Fraction) and isinstance(known, Fraction) and known == value):
                 return name
-        name = f"k{len(self.names)}"
+        name = f"{kind}_{sum(known.startswith(f'{kind}_') for known in self.names)}"
         self.names[name] = value
         return name
 

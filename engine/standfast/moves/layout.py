@@ -1,8 +1,8 @@
 """A position without its numbers, and the registers that have them.
 
-What a state holds is of two kinds. The *position* is what the step branches on by its shape: locations, flags, what
-is open, which clocks run, which values are there, which round is open. The *registers* are the numbers in it: how many,
-how much, since when. Few positions and any numbers make all states; what is learned, is learned by position.
+What a state holds is of two kinds. The *position* is all but its numbers: locations, flags, what is open, which
+clocks run, which values are there, which round is open. The *registers* are the numbers: how many, how much, since
+when. A standard has few positions, and with any numbers they make all its states; moves are learned by position.
 """
 
 from collections.abc import Callable, Iterable
@@ -32,10 +32,10 @@ class Layout:
     scored: bool = field(init=False)
 
     def __attrs_post_init__(self) -> None:
-        """Which round is open is part of the position; so are points where nothing gives any."""
+        """Which round is open is part of the position; so are points where nothing gives or keeps any."""
         rounds = (place.rounds for place in self.machine.places)
         self.settled = frozenset(row.open for row in rounds if row is not None)
-        self.scored = any(place.scale is not None for place in self.machine.places)
+        self.scored = self.machine.has_scores or any(event.best is not None for event in self.machine.events)
 
     def number(self, register: Register) -> int:
         return self.numbers.setdefault(register, len(self.numbers) + DUE + 1)

@@ -1,8 +1,8 @@
 """Learned moves: what the plain step does at one position with one mark, as straight-line Python.
 
 The step function is the only source of the meaning. When a mark is first met at a position, it is run there with
-numbers that know how they were got (`known`); what it asked of them and what it then did becomes a branch of that
-move (`tree`), which is compiled and from then on called instead. A branch that was not met yet is learned when it is.
+numbers that know how they were got (`known`); what it asked of them and what it then did become a branch of that
+move (`tree`), which is compiled and from then on called instead. A branch not met before is learned when it is.
 """
 
 from collections.abc import Callable, Iterable, Mapping
@@ -27,10 +27,10 @@ NEVER = 1 << 62
 TIME, END, HEARD = "time passes", "the log ends", "of another: "
 
 Key = str | tuple[str, str | None]
-"""A mark, with `HEARD` before it another candidate's; `TIME` or `END`. With it the value of a mark that has it in words."""
+"""A mark, with `HEARD` before it another candidate's; `TIME` or `END`. One with values in words has its value."""
 Move = Callable[[list[Any], int, Entry | None, list[Row], list[Row]], "Moves | None"]
-"""From the registers, the instant, the entry and where to tell: to the next position. Only `TIME` gives None: nothing
-more falls due before the instant."""
+"""From the registers, the instant, the entry and where to tell (`telling`): to the next position. Only `TIME`
+gives None: nothing more falls due before the instant."""
 
 
 class Moves(dict[Key, Move]):
@@ -100,19 +100,21 @@ class Learned:
         if self.branches >= MOST:
             raise Unlearnable
         self.branches += 1
-        names = moves.names.setdefault(key, {"over": over, "floor": floor, "ceil": ceil})
+        names = moves.names.setdefault(key, {"over": over, "floor": floor, "ceil": ceil, "never": NEVER})
         trace = Trace(names)
         leaf = self._traced(trace, moves, key, r, now, entry)
         moves.trees[key] = grown(moves.trees.get(key), trace.asked.items(), leaf)
         names["more"] = lambda *given: self.learn(moves, key, *given)
         exec(source(moves.trees[key]), names)
-        moves[key] = move = names["move"]
+        move: Any = names["move"]
+        moves[key] = move
         for registers in (r, self.registers):
             registers.extend([0] * (self.layout.size() - len(registers)))
-        return move(r, now, entry, told, passed)
+        after: Moves | None = move(r, now, entry, told, passed)
+        return after
 
     def _traced(self, trace: Trace, moves: Moves, key: Key, r: list[Any], now: int, entry: Entry | None) -> Leaf:
-        instant = Known(now, "now", trace)
+        instant: Any = Known(now, "now", trace)
 
         def known(register: Register, _: Any) -> Known:
             number = self.layout.number(register)
@@ -153,7 +155,7 @@ class Learned:
         after = self.at(self.layout.replaced(state, note))
         if key == TIME or not self._falls_no_earlier(moves.state, after.state, sets):
             sets[DUE] = self._next_due(after.state, sets)
-        return Leaf(told, sets, trace.name(after))
+        return Leaf(told, sets, trace.name(after, "position"))
 
     # --- what falls due ----------------------------------------------------------------------------------
 
@@ -180,7 +182,7 @@ class Learned:
             for clock, length in self._dues(position).items()
         ]
         if not instants:
-            return str(NEVER)
+            return "never"
         return instants[0] if len(instants) == 1 else f"min({', '.join(instants)})"
 
 
@@ -190,7 +192,7 @@ class _Traced(Work):
         return number
 
 
-def _shown(trace: Trace, entry: Entry | None, instant: Known, graders: bool) -> Entry:
+def _shown(trace: Trace, entry: Entry | None, instant: Any, graders: bool) -> Entry:
     """The entry as the step is shown it: its instant, amount and, where they are counted, grader are known."""
     assert entry is not None
     shown: Any = evolve(entry, at=instant)

@@ -1,47 +1,71 @@
-"""The verdicts of many logs of one standard: the same as `replay` gives, by learned moves where those pay."""
+"""The verdicts of many logs of one standard: those that `replay` gives, by learned moves where they pay."""
 
 from standfast.account import Account
 from standfast.log.entry import SessionLog
 from standfast.machine.parts import Machine
 from standfast.machine.state import State
-from standfast.moves.known import Unlearnable
-from standfast.moves.learned import Learned
-from standfast.moves.run import run
 from standfast.replay import plainly, verdict_on
-from standfast.values import define
+from standfast.values import define, field
 from standfast.verdict import Verdict, of_each_candidate
 
+TYPE_CHECKING = False  # as in `typing`, which takes long to load
+if TYPE_CHECKING:
+    from standfast.moves.learned import Learned
+
 PLAIN = 8
-"""So many logs of a machine are replayed the plain way before moves are learned: learning one takes as long as some
-twenty steps, and a class of a few candidates never wins that back."""
+"""So many runs through a machine are made the plain way before moves are learned. To learn one takes as long as
+some twenty steps, which is won back only where logs are many."""
 
 
-def replayed(machine: Machine, log: SessionLog) -> tuple[Verdict, ...]:
-    """The verdicts of one log, in the order of its candidates."""
-    return of_each_candidate(
-        log,
-        machine.standard.by_anyone if log.corrections else (),
-        lambda part, each: verdict_on(machine, part.while_there(each), each, _practised),
-    )
+@define(eq=False)
+class Replays:
+    """Of one standard; what was learned with a log serves those after it.
+
+    `plain`: how many runs are made the plain way first. `practices` are by the identity of a candidate's machine;
+    `machine` holds those.
+    """
+
+    machine: Machine
+    plain: int = PLAIN
+    practices: "dict[int, _Practice]" = field(factory=dict)
+
+    def verdicts(self, log: SessionLog) -> tuple[Verdict, ...]:
+        """Of one log, in the order of its candidates."""
+        by_anyone = self.machine.standard.by_anyone if log.corrections else ()
+        return of_each_candidate(log, by_anyone, self._verdict)
+
+    def _verdict(self, log: SessionLog, candidate: str) -> Verdict:
+        return verdict_on(self.machine, log.while_there(candidate), candidate, self._way)
+
+    def _way(self, machine: Machine, log: SessionLog, candidate: str) -> tuple[Account, State]:
+        practice = self.practices.get(id(machine))
+        if practice is None:
+            practice = self.practices[id(machine)] = _Practice(machine, self.plain)
+        return practice.way(log, candidate)
 
 
 @define(eq=False)
 class _Practice:
-    """What this process has seen of a machine."""
+    """How often a machine was run through, and what was learned of it."""
 
-    logs: int = 0
-    learned: Learned | None = None
+    machine: Machine
+    plain: int
+    runs: int = 0
+    learned: "Learned | None" = None
+    given_up: int = 0
 
+    def way(self, log: SessionLog, candidate: str) -> tuple[Account, State]:
+        self.runs += 1
+        if self.runs <= self.plain:
+            return plainly(self.machine, log, candidate)
+        from standfast.moves.known import Unlearnable  # here, since most commands grade a few logs
+        from standfast.moves.learned import Learned
+        from standfast.moves.run import run
 
-def _practised(machine: Machine, log: SessionLog, candidate: str) -> tuple[Account, State]:
-    practice = machine.beside.setdefault("practice", _Practice())
-    assert isinstance(practice, _Practice)
-    practice.logs += 1
-    if practice.logs <= PLAIN:
-        return plainly(machine, log, candidate)
-    if practice.learned is None:
-        practice.learned = Learned(machine)
-    try:
-        return run(practice.learned, log, candidate)
-    except Unlearnable:
-        return plainly(machine, log, candidate)
+        if self.learned is None:
+            self.learned = Learned(self.machine)
+        try:
+            return run(self.learned, log, candidate)
+        except Unlearnable:
+            self.given_up += 1
+            return plainly(self.machine, log, candidate)

@@ -1,7 +1,7 @@
-"""What a move tells: a pattern learned once, and the numbers that differ. An account takes it as it takes the signal.
+"""What a move tells: a pattern learned once, and the numbers that differ. An account takes it as it does a signal.
 
-There are two lists. In `told` is what decides a verdict and its reasons; in `passed` are the signals of clauses, of
-which an attempt makes its moments and figures when those are looked at.
+There are two lists. In `told` is what decides a verdict and its reasons; in `passed` are the signals of clauses,
+of which an attempt makes its moments and figures when those are looked at, and those of entries without a use.
 """
 
 from collections.abc import Iterator, Sequence
@@ -108,7 +108,7 @@ _TELLINGS = {Opened: Opening, Ended: Ending, Settled: Settling, Breached: Breaki
 def text_of(trace: Trace, signal: Signal) -> str:
     """The line of a move that tells it."""
     row, numbers = telling(signal)
-    texts = [trace.name(row), trace.text(signal.at), "entry" if signal.entry is not None else "None"]
+    texts = [trace.name(row, "pattern"), trace.text(signal.at), "entry" if signal.entry is not None else "None"]
     texts += (number.text for number in numbers)
     if isinstance(signal, Opened | Ended):
         texts.append("len(passed)")

@@ -1,8 +1,8 @@
-"""What has been learned of one move: the questions it asks, and what it does after each row of answers, as Python."""
+"""What has been learned of one move, as Python: what it asks, and what it does after each row of answers."""
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Union
+from typing import TypeAlias
 
 from standfast.moves.known import Unlearnable
 from standfast.moves.layout import DUE
@@ -31,7 +31,7 @@ class Fork:
     after: "dict[bool, Tree]" = field(factory=dict)
 
 
-Tree = Union[Fork, Leaf]
+Tree: TypeAlias = Fork | Leaf
 
 
 def grown(tree: Tree | None, asked: Iterable[tuple[str, bool]], leaf: Leaf) -> Tree:
@@ -51,7 +51,7 @@ def grown(tree: Tree | None, asked: Iterable[tuple[str, bool]], leaf: Leaf) -> T
 
 
 def source(tree: Tree) -> str:
-    """The move as a function of the registers `r`, the instant, the entry and what is told; it returns where to."""
+    """A function of the registers `r`, the instant, the entry and where to tell; it returns the next position."""
     lines = list(_lines(tree, 1))
     amount = [f"    {AMOUNT} = entry.value.millionths"] if any(AMOUNT in line for line in lines) else []
     return "\n".join(["def move(r, now, entry, told, passed):", *amount, *lines])
@@ -93,7 +93,9 @@ def _settings(sets: Mapping[int, str]) -> Iterator[str]:
     while left:
         free = [n for n in left if not any(n in needs for m, (_, needs) in left.items() if m != n)]
         if not free:
-            free = list(left)
-        yield f"{', '.join(f'r[{n}]' for n in free)} = {', '.join(left.pop(n)[0] for n in free)}"
+            yield f"{', '.join(f'r[{n}]' for n in left)} = {', '.join(text for text, _ in left.values())}"
+            break
+        for number in free:
+            yield f"r[{number}] = {left.pop(number)[0]}"
     if due is not None:
         yield f"r[{DUE}] = {due}"

@@ -1,0 +1,78 @@
+"""Learned moves against the plain step, on several logs of each random standard.
+
+The logs of a standard are replayed twice: the first time their moves are learned, the second time all are known.
+"""
+
+import time
+from collections import Counter
+from collections.abc import Iterable
+from multiprocessing import Pool
+from random import Random
+
+from plausible_corrections import corrected
+from plausible_logs import AT_THE_LIMIT, random_log
+
+from standfast.moves.replayed import Replays
+from standfast.replay import replay
+from standfast.report.documents import grade_document, written
+from standfast.verdict import Verdict
+from trials.pairs import Disagreement, first_difference, legal_standard
+
+LOGS_A_STANDARD = 12
+_SHARE = 50
+_AT_A_LIMIT = 0.3
+_CORRECTED = 0.1
+
+
+def compare(seed: str, count: int) -> tuple[Counter[str], list[Disagreement]]:
+    """Of so many standards; what was seen, and where the two differ."""
+    seen: Counter[str] = Counter()
+    wrong = []
+    for number in range(count):
+        rng = Random(f"{seed}/{number}")
+        text, machine, _ = legal_standard(rng)
+        logs = [
+            random_log(rng, machine, off=AT_THE_LIMIT) if rng.random() < _AT_A_LIMIT else random_log(rng, machine)
+            for _ in range(LOGS_A_STANDARD)
+        ]
+        logs = [corrected(rng, log, machine.standard) if rng.random() < _CORRECTED else log for log in logs]
+        replays = Replays(machine, plain=0)
+        for time_of, log in [("learned", log) for log in logs] + [("known", log) for log in logs]:
+            plainly, by_moves = replay(machine, log), replays.verdicts(log)
+            seen.update(f"{verdict.outcome.value}, {time_of}" for verdict in plainly)
+            if plainly != by_moves or _bytes(plainly) != _bytes(by_moves):
+                difference = first_difference(plainly, by_moves)
+                wrong.append(Disagreement(f"seed {seed}, standard {number}, {time_of}", text, log, difference))
+        for practice in replays.practices.values():
+            if practice.learned is not None:
+                seen["positions"] += len(practice.learned.positions)
+                seen["branches learned"] += practice.learned.branches
+        seen["logs given up"] += sum(practice.given_up for practice in replays.practices.values())
+    return seen, wrong
+
+
+def _bytes(verdicts: Iterable[Verdict]) -> str:
+    return written(grade_document(verdicts, [], [], []))
+
+
+def _share(job: tuple[str, int]) -> tuple[Counter[str], list[Disagreement]]:
+    return compare(*job)
+
+
+def hold(count: int, seed: int, jobs: int) -> int:
+    """Prints what was found; the result is the exit code."""
+    started = time.monotonic()
+    share = max(1, min(_SHARE, count // jobs))
+    work = [(f"{seed}.{part}", min(share, count - part * share)) for part in range(-(-count // share))]
+    seen: Counter[str] = Counter()
+    wrong: list[Disagreement] = []
+    with Pool(jobs) as pool:
+        for counts, found in pool.imap_unordered(_share, work):
+            seen += counts
+            wrong += found
+    for disagreement in wrong[:3]:
+        print(disagreement)
+    print(f"standards: {count}, seed {seed}, disagreements: {len(wrong)}, {time.monotonic() - started:.0f} s")
+    for name, number in sorted(seen.items()):
+        print(f"    {name}: {number}")
+    return 1 if wrong else 0
