@@ -11,6 +11,7 @@ from attrs import evolve
 from plausible_logs import random_log
 from trials.pairs import legal_standard
 
+from standfast.later import Later
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.compile import compile_standard
 from standfast.machine.parts import Machine
@@ -54,7 +55,7 @@ def test_shifting_all_times_changes_only_the_times(seed: str) -> None:
 
 
 def _later(value: Any, by: int) -> Any:
-    if isinstance(value, tuple):
+    if isinstance(value, tuple | Later):
         return tuple(_later(each, by) for each in value)
     if not attrs.has(type(value)):
         return value

@@ -12,6 +12,7 @@ from trials.pairs import legal_standard
 
 from standfast.language import syntax
 from standfast.language.reader import read
+from standfast.later import Later
 from standfast.log.entry import SessionLog
 from standfast.machine.compile import compile_standard
 from standfast.model.resolve import resolve
@@ -84,7 +85,7 @@ def _all_lines(lines: Sequence[Any]) -> Iterator[Any]:
 
 def rewritten(value: Any, change: Callable[[Any], Any]) -> Any:
     """A verdict with every value inside it changed, the inner first."""
-    if isinstance(value, tuple):
+    if isinstance(value, tuple | Later):
         return tuple(rewritten(each, change) for each in value)
     if attrs.has(type(value)):
         return change(

@@ -14,6 +14,7 @@ from plausible_logs import random_log
 from standfast.definition import judge
 from standfast.diagnostic import has_errors
 from standfast.language.reader import read
+from standfast.later import Later
 from standfast.log.entry import SessionLog
 from standfast.machine.compile import compile_standard
 from standfast.machine.parts import Machine
@@ -112,7 +113,7 @@ def first_difference(one: object, other: object, where: str = "") -> str:
             a, b = getattr(one, attribute.name), getattr(other, attribute.name)
             if a != b:
                 return first_difference(a, b, f"{where}.{attribute.name}")
-    if isinstance(one, tuple) and isinstance(other, tuple):
+    if isinstance(one, tuple | Later) and isinstance(other, tuple | Later):
         for position, (a, b) in enumerate(zip(one, other, strict=False)):
             if a != b:
                 return first_difference(a, b, f"{where}[{position}]")
