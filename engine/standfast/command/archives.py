@@ -13,6 +13,7 @@ from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile, ZipInfo
 
 from standfast.codes import files
 from standfast.command.files import GZIP, LOG_ENDINGS, ZIP, Opened, text_only
+from standfast.command.plain_zip import Directory, Member, directory, unpack
 from standfast.diagnostic import Diagnostic
 
 MEGABYTE = 1_000_000
@@ -45,6 +46,32 @@ def _bounded(name: str, data: bytes, given: bool) -> Opened | Diagnostic:
 
 
 def zipped(archive: Opened) -> Iterator[Opened | Diagnostic]:
+    told = None if archive.archive is None else plain(archive.name)
+    if told is None:
+        yield from _by_library(archive)
+    else:
+        yield from map(log_of, told.members())
+
+
+def plain(archive: str) -> Directory | None:
+    """What the archive in a file tells of its logs, if it is plain."""
+    return directory(archive, LOG_ENDINGS, _NO_FILES_OF_ITS_OWN, LARGEST_ARCHIVE)
+
+
+def log_of(member: Member) -> Opened | Diagnostic:
+    name = f"{member.archive}: {member.name}"
+    data = unpack(member, LARGEST_LOG)
+    if data is not None:
+        return _log(name, data)
+    try:
+        with ZipFile(member.archive) as opened:
+            info = next(info for info in opened.infolist() if info.header_offset == member.offset)
+            return _member(opened, info, name)
+    except (*_DAMAGED, StopIteration) as error:
+        return _damaged(name, error)
+
+
+def _by_library(archive: Opened) -> Iterator[Opened | Diagnostic]:
     try:
         opened = ZipFile(archive.archive or BytesIO(archive.data))
     except _DAMAGED as error:
@@ -80,6 +107,10 @@ def _member(zipped: ZipFile, info: ZipInfo, name: str) -> Opened | Diagnostic:
             data = stream.read(LARGEST_LOG + 1)
     except _DAMAGED as error:
         return _damaged(name, error)
+    return _log(name, data)
+
+
+def _log(name: str, data: bytes) -> Opened | Diagnostic:
     found = Opened(name, data, given=True)
     return gunzipped(found) if data.startswith(GZIP) else _bounded(name, data, given=True)
 

@@ -7,6 +7,7 @@ from standfast.command.exits import Exit
 from standfast.command.files import INPUT_NAME, STANDARD_INPUT, Named, Opened, read_file
 from standfast.command.objections import exit_for
 from standfast.command.packed import unpacked
+from standfast.command.plain_zip import Member
 from standfast.command.sessions import Understood, doubt_of_times, understand
 from standfast.command.shelf import Shelf, shelf
 from standfast.diagnostic import Diagnostic
@@ -16,7 +17,7 @@ from standfast.report.tally import Tally, count_of
 from standfast.values import frozen
 from standfast.verdict import Verdict
 
-Log = Named | Opened | Diagnostic
+Log = Named | Member | Opened | Diagnostic
 """A log, opened or still to be, or what kept it from being opened."""
 
 
@@ -92,12 +93,21 @@ def broken(setting: Setting, log: Log) -> Share:
 
 
 def _opened(log: Log) -> Iterator[Opened | Diagnostic]:
-    return unpacked([read_file(log, packed=True)]) if isinstance(log, Named) else iter((log,))
+    if isinstance(log, Named):
+        yield from unpacked([read_file(log, packed=True)])
+    elif isinstance(log, Member):
+        from standfast.command.archives import log_of  # only where there are archives
+
+        yield log_of(log)
+    else:
+        yield log
 
 
 def _name(log: Log) -> str:
     if isinstance(log, Named):
         return INPUT_NAME if log.place == STANDARD_INPUT else log.place
+    if isinstance(log, Member):
+        return f"{log.archive}: {log.name}"
     return log.name if isinstance(log, Opened) else log.facts["name"]
 
 

@@ -1,8 +1,8 @@
 """Logs without number: their verdicts as a line or a row each, in the order of the logs, then a summary.
 
 Memory does not grow with the logs: no more than some for each process are held, results are written as they come,
-and who had a verdict already lies on the disk. Only names are held: those of the folders that are being walked, of
-the files of an archive, and where the files read so far lie, so that none is read twice.
+and who had a verdict already lies on the disk. Only names are held: those of the folders that are being walked and
+of the files of an archive, so that they come in order.
 """
 
 import argparse
@@ -28,6 +28,7 @@ from standfast.command.files import (
 from standfast.command.grader import Log, Setting, Share, begin, begin_elsewhere, broken, graded
 from standfast.command.objections import exit_for
 from standfast.command.packed import unpacked
+from standfast.command.plain_zip import Directory
 from standfast.command.progress import Progress
 from standfast.command.workers import Workers
 from standfast.diagnostic import Diagnostic
@@ -71,14 +72,25 @@ def jobs_wanted(asked: str | None) -> int:
 
 
 def _logs(places: Sequence[str]) -> Iterator[Log]:
-    """Of a file only where it lies, so that it is read where it is graded; but an archive is read here, to be
-    shared out, and standard input, which no other process has.
+    """Only where each lies, so that it is read where it is graded. Read here are standard input, which no other
+    process has, and archives that are not plain.
     """
     for one in named(places, LOG_ENDINGS, files.NO_LOGS):
-        if isinstance(one, Named) and (one.place == STANDARD_INPUT or one.place.endswith(ARCHIVE_ENDING)):
+        told = _told(one) if isinstance(one, Named) else None
+        if told is not None:
+            yield from told.members()
+        elif isinstance(one, Named) and (one.place == STANDARD_INPUT or one.place.endswith(ARCHIVE_ENDING)):
             yield from unpacked([read_file(one, packed=True)])
         else:
             yield one
+
+
+def _told(file: Named) -> Directory | None:
+    if not file.place.endswith(ARCHIVE_ENDING):
+        return None
+    from standfast.command.archives import plain  # only where there are archives
+
+    return plain(file.place)
 
 
 def _batches(logs: Iterable[Log]) -> Iterator[tuple[Log, ...]]:
