@@ -1,8 +1,11 @@
 """`python -m standfast` and the installed command: hands over to the command line."""
 
+import gc
 import sys
 
 _NEEDED = {"attr", "attrs", "filelock", "jinja2", "lark", "markupsafe"}
+_MADE_BETWEEN = 50_000
+"""Objects that are made before the garbage among them is looked for: nearly all that are loaded stay."""
 _MISSING = """\
 standfast: the package `{name}` is not installed for this Python
   help: in a clone run `python3 tools/demo.py` once; then
@@ -12,6 +15,7 @@ standfast: the package `{name}` is not installed for this Python
 
 def main() -> int:
     """The exit code of the command; what it needs is loaded only here, so that what is missing can be told."""
+    gc.set_threshold(_MADE_BETWEEN)
     try:
         from standfast.command.line import main as command
 

@@ -312,7 +312,7 @@ def test_another_version_or_another_file_of_the_program_reads_anew(
     changes: list[tuple[object, str, object]] = [
         (standfast, "__version__", "9.9"),
         (sys, "version", "9.9"),
-        (standards, "_files", lambda: iter([("model/rules.py", 1, 1)])),
+        (standards, "_files", lambda: (("model/rules.py", 1, 1),)),
     ]
     for where, name, other in changes:
         with monkeypatch.context() as patch:

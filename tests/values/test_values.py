@@ -94,7 +94,10 @@ class Loose:
     of: int
 
 
-def test_a_value_is_made_compared_hashed_and_shown() -> None:
+@pytest.mark.parametrize("made_before", [0, 100])
+def test_a_value_is_made_compared_hashed_and_shown(made_before: int) -> None:
+    for _ in range(made_before):
+        Point(1), Named(1)
     assert Point(1) == Point(1, up=2, marks=[3]) != Point(1, 3)
     assert (Point(1).sum, Point(1)._marks, Point(1, marks=[3])._marks) == (3, [], [3])
     assert Point(1)._marks is not Point(1)._marks
@@ -117,12 +120,28 @@ def test_a_value_is_frozen() -> None:
             del value.across  # type: ignore[union-attr]
 
 
-@pytest.mark.parametrize("given", [(), (1, 2, 3), ()])
-def test_what_is_given_wrongly_is_refused(given: tuple[int, ...]) -> None:
-    with pytest.raises(TypeError):
-        Point(*given)
-    with pytest.raises(TypeError):
-        Point(1, sum=3)  # type: ignore[call-arg]
+@pytest.mark.parametrize("made_before", [0, 100])
+def test_what_is_given_wrongly_is_refused(made_before: int) -> None:
+    @frozen
+    class Pair:
+        one: int
+        two: int = 2
+        three: int = field(init=False, default=3)
+
+    make: Any = Pair
+    for _ in range(made_before):
+        make(1)
+    wrong: tuple[tuple[tuple[int, ...], dict[str, int]], ...] = (
+        ((), {}),
+        ((1, 2, 3), {}),
+        ((1,), {"one": 1}),
+        ((1,), {"three": 3}),
+        ((), {"two": 2}),
+    )
+    for given, named in wrong:
+        with pytest.raises(TypeError, match="__init__"):
+            make(*given, **named)
+    assert make(one=1) == make(1, 2) and make(1).three == 3
 
 
 def test_it_is_copied_changed_and_packed() -> None:

@@ -5,7 +5,6 @@ before what was expected; a help line is something the author can do.
 """
 
 from collections.abc import Mapping
-from string import Formatter
 
 from standfast.values import frozen
 
@@ -29,6 +28,8 @@ class Code:
     about_files: bool = False
 
     def help_for(self, facts: Mapping[str, str]) -> str:
+        from string import Formatter  # only where something is told
+
         for template in self.helps:
             needed = {name for _, name, _, _ in Formatter().parse(template) if name}
             if needed <= facts.keys():

@@ -4,16 +4,18 @@ Whatever cannot be opened becomes a diagnostic, and the rest is still read.
 """
 
 import os
-import shlex
 import sys
 from collections.abc import Iterator, Sequence
-from pathlib import Path
 
 from standfast.codes import Code, files
 from standfast.command.exits import Mistake
 from standfast.diagnostic import Diagnostic
 from standfast.source import Source
 from standfast.values import define, field, frozen
+
+TYPE_CHECKING = False  # as in `typing`, which takes long to load
+if TYPE_CHECKING:
+    from pathlib import Path
 
 STANDARD_INPUT = "-"
 INPUT_NAME = "standard input"
@@ -39,7 +41,7 @@ class Opened:
     data: bytes
     given: bool
     packed: bool = False
-    archive: Path | None = None
+    archive: str | None = None
 
 
 @frozen
@@ -108,20 +110,25 @@ def decoded(file: Opened) -> Source | Diagnostic:
         return Diagnostic(files.NOT_UTF8, source.span(offset, offset + 1), {"byte": byte})
 
 
-def folder_to_write(place: str | None, option: str = "--write") -> Path | None:
+def folder_to_write(place: str | None, option: str = "--write") -> "Path | None":
     """The folder that an option names, which need not be there yet; another thing there is a mistake."""
     if place == "":
         raise Mistake(f"the name after {option} is empty; name a folder")
     if place is not None and os.path.exists(place) and not os.path.isdir(place):
         raise Mistake(f"`{place}` after {option} is a file; name a folder")
-    return None if place is None else Path(place)
+    if place is None:
+        return None
+    from pathlib import Path  # only where something is written
+
+    return Path(place)
 
 
 def shipped_standards() -> str:
     """The folder of the standards that come with standfast: in the package, or beside its source root."""
-    package = Path(__file__).resolve().parent.parent
-    installed = package / "standards"
-    return str(installed if installed.is_dir() else package.parent.parent / "standards")
+    package = os.path.dirname(os.path.dirname(os.path.realpath(__file__)))
+    installed = os.path.join(package, "standards")
+    beside = os.path.join(os.path.dirname(os.path.dirname(package)), "standards")
+    return installed if os.path.isdir(installed) else beside
 
 
 def _within(folder: str, ending: Endings, empty: Code, met: _Met) -> Iterator[Named | Diagnostic]:
@@ -133,6 +140,16 @@ def _within(folder: str, ending: Endings, empty: Code, met: _Met) -> Iterator[Na
             yield found
     if nothing:
         yield Diagnostic(empty, None, {"name": folder})
+
+
+def _beginning(folder: str) -> str:
+    """What stands before the names of its files, without what says nothing (`./`, `//`)."""
+    plain = folder.rstrip("/")
+    if os.sep == "/" and not folder.startswith("//") and f"/{plain}/".count("/./") == f"{plain}/".count("//") == 0:
+        return f"{plain}/"
+    from pathlib import Path  # only where there is such a thing
+
+    return str(Path(folder, "x"))[:-1]
 
 
 def _walked(folder: str, ending: Endings, met: _Met | None) -> Iterator[Named | Diagnostic | None]:
@@ -157,7 +174,7 @@ def _walked(folder: str, ending: Endings, met: _Met | None) -> Iterator[Named | 
         yield unreadable(str(error.filename), error)
         return
     names.sort()
-    before, true_place = str(Path(folder, "x"))[:-1], os.path.realpath(folder)
+    before, true_place = _beginning(folder), os.path.realpath(folder)
     for name in names:
         if name in folders:
             yield from _walked(os.path.join(folder, name), ending, met)
@@ -178,7 +195,9 @@ def of_other_kind(place: str, ending: Endings) -> Diagnostic | None:
         facts = {"name": place, "found": "a standard", "wanted": "a session log"}
         return Diagnostic(files.OTHER_KIND, None, facts)
     if ending == STANDARD_ENDING and place.endswith(LOG_ENDINGS) and os.path.exists(place):
-        facts = {"name": place, "found": "a session log", "wanted": "a standard", "log": shlex.quote(place)}
+        from shlex import quote  # only where something is wrong
+
+        facts = {"name": place, "found": "a session log", "wanted": "a standard", "log": quote(place)}
         return Diagnostic(files.OTHER_KIND, None, facts)
     return None
 
@@ -194,10 +213,10 @@ def read_file(file: Named, *, packed: bool) -> Opened | Diagnostic:
     name = INPUT_NAME if place == STANDARD_INPUT else place
     try:
         if place != STANDARD_INPUT:
-            with Path(place).open("rb") as stream:
+            with open(place, "rb") as stream:
                 data = stream.read(_BEGINNING)
                 if packed and data.startswith(ZIP):
-                    return Opened(name, data, file.given, archive=Path(place))
+                    return Opened(name, data, file.given, archive=place)
                 data += stream.read()
         elif sys.stdin is None:
             return Diagnostic(files.UNREADABLE, None, {"name": name, "why": "it is closed"})

@@ -6,7 +6,6 @@ begins with no name at all is named, once, since it could be anything.
 """
 
 import re
-import shlex
 from collections.abc import Iterable, Sequence
 from datetime import date
 
@@ -58,6 +57,8 @@ class Shelf:
         needed = [file for file in named if header.edition in (None, file.edition) or file.edition is None]
         broken = [file.source.name for file in needed if self._load(file)[0] is None]
         if broken:
+            import shlex  # only where something is wrong
+
             facts = {"name": header.standard, "files": _listed(broken), "command": shlex.join(broken)}
             told = self._errors_of(needed[0]) if len(needed) == 1 else ()
             return None, (*told, Diagnostic(files.BROKEN_STANDARD, header.place("standard"), facts))

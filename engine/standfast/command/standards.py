@@ -10,6 +10,7 @@ import os
 import sys
 from collections.abc import Iterator
 from contextlib import suppress
+from functools import cache
 from hashlib import sha256
 
 import standfast
@@ -43,13 +44,18 @@ def load_standard(source: Source) -> tuple[Standard | None, tuple[Diagnostic, ..
 def _key(text: str) -> str | None:
     """None where the files of this program cannot be looked at."""
     try:
-        made_by = [standfast.__version__, sys.version, *map(repr, sorted(_files()))]
+        made_by = [standfast.__version__, sys.version, repr(_files())]
     except OSError:
         return None
     return sha256("\0".join([*made_by, text]).encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def _files() -> Iterator[tuple[str, int, int]]:
+@cache
+def _files() -> tuple[tuple[str, int, int], ...]:
+    return tuple(sorted(_looked_at()))
+
+
+def _looked_at() -> Iterator[tuple[str, int, int]]:
     package = os.path.dirname(standfast.__file__)
     for folder in _DECIDING:
         with os.scandir(os.path.join(package, folder)) as found:

@@ -11,6 +11,13 @@ FORMATS = ("text", "json")
 """What a verb can print, unless it names more."""
 
 
+class _Form(argparse.RawDescriptionHelpFormatter):
+    """Lays the help of a verb out for 80 columns, without asking the terminal: that takes long to load."""
+
+    def __init__(self, prog: str) -> None:
+        super().__init__(prog, width=78)
+
+
 class _Parser(argparse.ArgumentParser):
     """Gives the help that is given without it."""
 
@@ -33,18 +40,18 @@ def run(chosen: argparse.Namespace) -> Exit:
 
 def _parser(given: Sequence[str]) -> argparse.ArgumentParser:
     """Only the verb that was given is loaded."""
-    parser = _Parser(prog="standfast", usage=USAGE, allow_abbrev=False)
+    parser = _Parser(prog="standfast", usage=USAGE, allow_abbrev=False, formatter_class=_Form)
     parser.add_argument("--version", action="version", version=VERSION)
     verbs = parser.add_subparsers(
         dest="verb", required=True, metavar="VERB", prog="standfast", parser_class=argparse.ArgumentParser
     )
     wanted = next((argument for argument in given if not argument.startswith("-")), None)
-    for name, summary in VERBS.items():
-        each = verbs.add_parser(name, formatter_class=argparse.RawDescriptionHelpFormatter, allow_abbrev=False)
+    for name in VERBS if wanted not in VERBS else (wanted,):
+        each = verbs.add_parser(name, formatter_class=_Form, allow_abbrev=False)
         if name != wanted:
             continue
         verb = import_module(f"standfast.command.{name}")
-        each.description, each.epilog = f"{summary}\n\n{verb.DESCRIPTION}", verb.EXAMPLE
+        each.description, each.epilog = f"{VERBS[name]}\n\n{verb.DESCRIPTION}", verb.EXAMPLE
         verb.options(each)
         each.set_defaults(run=verb.run, parser=each)
         formats = getattr(verb, "FORMATS", FORMATS)

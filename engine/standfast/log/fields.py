@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from functools import cache
 
 from standfast.codes import log as codes
 from standfast.diagnostic import nearest
@@ -11,9 +12,8 @@ from standfast.log.members import Member, Number, described
 from standfast.source import Span
 
 # Control characters, line separators and those that turn the direction of writing, halves of a character.
-_NOT_SHOWN = re.compile("[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
-_NOT_SHOWN_IN_A_NOTE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
-
+_NOT_SHOWN = "[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]"
+_NOT_SHOWN_IN_A_NOTE = "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]"
 
 HEADER = "the header"
 
@@ -104,7 +104,7 @@ class Fields:
         line, member = found
         value = member.value.text if isinstance(member.value, Number) else member.value
         if isinstance(value, str):
-            return shown(value) if _not_shown(key).search(value) else value
+            return shown(value) if _not_shown(key, value) else value
         return shown(line.text[member.start : member.end])
 
     def text(self, key: str, example: str = "") -> str | None:
@@ -135,7 +135,7 @@ def checked_text(line: TextLine, member: Member, key: str, findings: Findings) -
     if not value.strip():
         findings.add(codes.EMPTY_TEXT, line.span(member.start, member.end), {"key": key})
         return None
-    if bad := _not_shown(key).search(value):
+    if bad := _not_shown(key, value):
         facts = {"key": key, "character": f"U+{ord(bad[0]):04X}"}
         findings.add(codes.BAD_CHARACTER, value_span(line, member), facts)
         return None
@@ -144,11 +144,19 @@ def checked_text(line: TextLine, member: Member, key: str, findings: Findings) -
 
 def is_sound(key: str, text: str) -> bool:
     """Whether there is nothing wrong with the text of a key."""
-    return bool(text.strip()) and _not_shown(key).search(text) is None
+    return bool(text.strip()) and _not_shown(key, text) is None
 
 
-def _not_shown(key: str) -> re.Pattern[str]:
-    return _NOT_SHOWN_IN_A_NOTE if key == "note" else _NOT_SHOWN
+def _not_shown(key: str, text: str) -> re.Match[str] | None:
+    """The first character that the text of a key may not have."""
+    if text.isascii() and text.isprintable():
+        return None
+    return _pattern(_NOT_SHOWN_IN_A_NOTE if key == "note" else _NOT_SHOWN).search(text)
+
+
+@cache
+def _pattern(characters: str) -> re.Pattern[str]:
+    return re.compile(characters)  # only where it is needed: it takes long
 
 
 def value_span(line: TextLine, member: Member) -> Span:

@@ -5,8 +5,6 @@ read and looked up once. INVARIANT: what is kept of a tail is what `read_log` an
 of one in which they would find anything wrong nothing is kept, and its log is no longer regular.
 """
 
-from typing import Any
-
 from standfast.log.bind import Vocabulary, bound, entry_value, vocabulary
 from standfast.log.entry import ALL, Entry, RawEntry, RawFact, RawLog, SessionLog
 from standfast.log.fields import is_sound
@@ -18,6 +16,10 @@ from standfast.model.standard import Standard
 from standfast.quantity import Quantity
 from standfast.source import Source
 from standfast.values import define, evolve, frozen
+
+TYPE_CHECKING = False  # as in `typing`, which takes long to load
+if TYPE_CHECKING:
+    from typing import Any
 
 _KEPT = 2048  # tails, so that the memory of a long run stays bounded
 _ALIKE = 64  # logs with other conditions

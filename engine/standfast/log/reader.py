@@ -11,7 +11,6 @@ from hashlib import sha256
 from standfast.codes import log as codes
 from standfast.diagnostic import Diagnostic, Label
 from standfast.log.attendance import Attendance
-from standfast.log.blanks import in_order_of_time
 from standfast.log.clock import Clock, Moment
 from standfast.log.corrections import (
     CORRECTIONS,
@@ -30,8 +29,6 @@ from standfast.log.findings import Findings, Refused, shown
 from standfast.log.header import Opening, read_header
 from standfast.log.lines import BYTE_ORDER_MARK, TextLine, split_lines
 from standfast.log.members import Member, Number, members_of
-from standfast.log.sheet import Sheet
-from standfast.log.sheet_header import read_header_lines
 from standfast.log.times import read_time
 from standfast.source import Source, Span
 
@@ -72,6 +69,10 @@ def _read_lines(lines: tuple[TextLine, ...], asked: Asked, findings: Findings) -
 
 
 def _read_sheet(lines: tuple[TextLine, ...], asked: Asked, findings: Findings) -> "_Reading":
+    from standfast.log.blanks import in_order_of_time  # most logs are no tables
+    from standfast.log.sheet import Sheet
+    from standfast.log.sheet_header import read_header_lines
+
     reading = _Reading(findings, asked)
     sheet = Sheet(lines, findings)
     reading.begin(lines[0], read_header_lines(sheet, findings))

@@ -11,7 +11,6 @@ Second 60 is read only where a leap second can stand: in the last minute, in UTC
 """
 
 import re
-from calendar import monthrange
 from datetime import date, datetime, time, timedelta
 
 from standfast.codes import log as codes
@@ -133,4 +132,6 @@ def _last_of_month(minute: int) -> bool:
     if rest != _DAY - 1 or not 1 <= ordinal <= date.max.toordinal():
         return False
     day = date.fromordinal(ordinal)
+    from calendar import monthrange  # only for a second 60
+
     return day.day == monthrange(day.year, day.month)[1]

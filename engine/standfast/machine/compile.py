@@ -6,7 +6,6 @@ needs and which transitions read them.
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
-from typing import TypeVar
 
 from standfast.machine.bench import Bench, Own, micros
 from standfast.machine.parts import (
@@ -45,7 +44,11 @@ from standfast.model.rules import (
 from standfast.model.standard import Best, Clause, Event, Kind, Standard
 from standfast.values import define, evolve, field
 
-T = TypeVar("T")
+TYPE_CHECKING = False  # as in `typing`, which takes long to load
+if TYPE_CHECKING:
+    from typing import TypeVar
+
+    T = TypeVar("T")
 
 
 def compile_standard(standard: Standard) -> Machine:
@@ -288,7 +291,7 @@ class _Workshop(Bench):
         }
 
 
-def _by(key: Callable[[T], str | None], rows: Iterable[T]) -> defaultdict[str | None, list[T]]:
+def _by(key: "Callable[[T], str | None]", rows: "Iterable[T]") -> "defaultdict[str | None, list[T]]":
     found: defaultdict[str | None, list[T]] = defaultdict(list)
     for row in rows:
         found[key(row)].append(row)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from typing import Self
 
 from standfast.log.entry import Entry
 from standfast.machine.bounds import least_of, most_of
@@ -26,6 +25,10 @@ from standfast.machine.state import Awarded, Breached, Figures, Reading, Rested,
 from standfast.model.rules import Effect, FigureKind, Limit, RestBound, Test
 from standfast.quantity import Comparison
 from standfast.values import define, field
+
+TYPE_CHECKING = False  # as in `typing`, which takes long to load
+if TYPE_CHECKING:
+    from typing import Self
 
 Struck = tuple[Breach, Reading]
 """A breach that would act, with its figure."""
@@ -54,7 +57,7 @@ class Registers:
     signals: list[Signal] = field(factory=list)
 
     @classmethod
-    def of(cls, machine: Machine, state: State) -> Self:
+    def of(cls, machine: Machine, state: State) -> "Self":
         return cls(
             machine,
             state.now,

@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise, product
 from math import ceil
-from typing import TypeVar
 
 from standfast.model.rules import (
     FULL_CIRCLE,
@@ -30,7 +29,11 @@ from standfast.model.standard import Always, Clause, Condition, Event, Fact, Fac
 from standfast.quantity import Comparison, Quantity, count
 from standfast.values import evolve
 
-R = TypeVar("R", bound=Rule)
+TYPE_CHECKING = False  # as in `typing`, which takes long to load
+if TYPE_CHECKING:
+    from typing import TypeVar
+
+    R = TypeVar("R", bound=Rule)
 
 
 def unstated(standard: Standard, facts: Facts) -> tuple[Fact, ...]:
@@ -129,10 +132,10 @@ class _Settled:
     def has(self, score: Score) -> bool:
         return score.band is None or score.band.holds(self.stated.get(score.band.fact))
 
-    def rules(self, rules: tuple[R, ...]) -> tuple[R, ...]:
+    def rules(self, rules: "tuple[R, ...]") -> "tuple[R, ...]":
         return tuple(map(self.rule, rules))
 
-    def rule(self, rule: R) -> R:
+    def rule(self, rule: "R") -> "R":
         match rule:
             case Condition(demand=Test() as demand):
                 return evolve(rule, demand=self.test(demand))

@@ -1,7 +1,5 @@
 """Lines for a terminal: what is safe to print, how wide it is, and where it is folded."""
 
-import textwrap
-import unicodedata
 from collections.abc import Sequence
 
 WIDTH = 80
@@ -13,6 +11,8 @@ def safe(text: str) -> str:
     """The text with every character that could move or hide output written out as an escape."""
     if text.isascii() and text.isprintable():
         return text
+    import unicodedata  # only where it is asked
+
     return "".join(_escaped(c) if unicodedata.category(c) in _HIDDEN else c for c in text)
 
 
@@ -25,6 +25,8 @@ def width(text: str) -> int:
     """Columns of a terminal that a safe text takes: two for a wide character, none for a combining one."""
     if text.isascii():
         return len(text)
+    import unicodedata
+
     return sum(
         0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in text
     )
@@ -40,6 +42,8 @@ def folded(text: str, indent: int = 0, hanging: int = 4) -> list[str]:
     text = safe(text)
     if text and text == text.strip() and indent + len(text) <= WIDTH:
         return [" " * indent + text.replace(_KEPT, " ")]  # as it would come out, many times faster
+    import textwrap  # only for what does not come out as it is
+
     lines = textwrap.wrap(
         text,
         width=WIDTH,

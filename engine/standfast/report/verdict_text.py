@@ -3,7 +3,6 @@
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import datetime
-from textwrap import shorten
 
 from standfast.report.amounts import figure_text, margin_text
 from standfast.report.corrections_text import correction_lines, corrections_line
@@ -148,6 +147,8 @@ def _figures(figures: Sequence[Figured], indent: int) -> list[str]:
 def _clause(verdict: Verdict) -> str:
     reasons = [(reason.path, reason.sentence) for reason in deciding(verdict)]
     (path, sentence), *others = reasons or [(owed.path, None) for owed in verdict.owed] or [("-", None)]
+    from textwrap import shorten  # only for several verdicts
+
     said = "" if sentence is None else f' "{shorten(sentence, _SENTENCE, placeholder="…")}"'
     return f"{path}{said} and {len(others)} more" if others else f"{path}{said}"
 

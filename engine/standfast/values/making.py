@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from typing import Any
 
 field = Field
+_FEW = 24
+"""About as many values as can be made in the time it takes to write the method that makes them."""
 _ORDER = ("__lt__", "__le__", "__gt__", "__ge__")
 
 
@@ -99,7 +101,7 @@ def _made(stated: type, options: dict[str, bool]) -> type:
     if options["frozen"]:
         body["__setattr__"], body["__delattr__"] = _refuse, _refuse
     has_own_eq = "__eq__" in body
-    parts = ["__init__", "__repr__"]
+    parts = ["__repr__"]
     if options["eq"] and not has_own_eq:
         parts.append("__eq__")
         if options["frozen"]:
@@ -107,6 +109,7 @@ def _made(stated: type, options: dict[str, bool]) -> type:
         else:
             body["__hash__"] = None
     parts += _ORDER if options["order"] else ()
+    body.setdefault("__init__", _first(recipe))
     for name in parts:
         body.setdefault(name, _later(recipe, name))
     recipe.made = type(stated)(stated.__name__, stated.__bases__, body)
@@ -114,11 +117,29 @@ def _made(stated: type, options: dict[str, bool]) -> type:
     return recipe.made
 
 
+_BARE, _BARE_NAMED = Field(), Field(kw_only=True)
+
+
 def _field(stated: type, name: str, options: dict[str, bool]) -> Field:
     written = stated.__dict__.get(name, NOTHING)
+    if written is NOTHING:
+        return _BARE_NAMED if options["kw_only"] else _BARE
     each = written if isinstance(written, Field) else Field(default=written)
     each.kw_only = each.kw_only or options["kw_only"]
     return each
+
+
+def _first(recipe: Recipe) -> Callable[..., None]:
+    """Makes the first few values of a class; with more of them it is worth its while to write the method."""
+    left = _FEW
+
+    def method(value: object, /, *given: object, **named: object) -> None:
+        nonlocal left
+        left -= 1
+        if left < 0 or not recipe.filled(value, given, named):
+            _later(recipe, "__init__")(value, *given, **named)
+
+    return method
 
 
 def _later(recipe: Recipe, name: str) -> Callable[..., object]:
@@ -161,7 +182,7 @@ def _restore(value: object, state: dict[str, object]) -> None:
 
 def _hand_over(stated: type, made: type) -> None:
     """Lets `super()` in the methods of a class mean the class that was made of it."""
-    for each in vars(made).values():
+    for each in vars(stated).values():
         method = getattr(each, "__func__", None) or getattr(each, "fget", None) or each
         for cell in getattr(method, "__closure__", None) or ():
             try:

@@ -56,6 +56,7 @@ class Recipe:
         self.fields = {name: each for name, each in inherited.items() if name not in own} | own
         self.given = [(name, name.lstrip("_")) for name, each in self.fields.items() if each.init]
         """The fields that are given when a value is made, and how they are called then."""
+        self._placed = [name.lstrip("_") for name, each in self.fields.items() if each.init and not each.kw_only]
         self._by_attrs: type | None = None
         self._puts: list[Callable[[object, object], None]] = []
 
@@ -88,6 +89,31 @@ class Recipe:
             define: Callable[..., type] = attrs.define
             self._by_attrs = define(self.stated, **self.options)
         return self._by_attrs
+
+    def filled(self, value: object, given: tuple[object, ...], named: dict[str, object]) -> bool:
+        """Fills a new value; False where it is not made as it should be: that is for its method to tell."""
+        parts = dict(zip(self._placed, given, strict=False))
+        if len(parts) < len(given) or not parts.keys().isdisjoint(named):
+            return False
+        parts |= named
+        for name, each in self.fields.items():
+            alias = name.lstrip("_")
+            if each.init and alias in parts:
+                part = parts.pop(alias)
+            elif each.factory is not None:
+                part = each.factory(value) if each.of_itself else each.factory()
+            elif each.preset is not NOTHING:
+                part = each.preset
+            elif each.init:
+                return False
+            else:
+                continue
+            object.__setattr__(value, name, part)
+        if parts:
+            return False
+        if hasattr(value, "__attrs_post_init__"):
+            value.__attrs_post_init__()
+        return True
 
     def part(self, name: str) -> Callable[..., object]:
         """A method, as it stays from its first use on."""
