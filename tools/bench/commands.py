@@ -35,8 +35,9 @@ _BARS = {"--version": (2.5, 1.8), "--help": (2.5, 1.8), "grade": (7.0, 4.0)}
 
 
 def environment(cache: str) -> dict[str, str]:
-    """What a command is started with: this checkout's package, and a folder for what it keeps."""
-    return {**os.environ, "PYTHONPATH": str(ENGINE), "STANDFAST_CACHE": cache}
+    """What a command is started with: this checkout's package, and folders for what it and Python itself keep."""
+    own = {"PYTHONPATH": str(ENGINE), "STANDFAST_CACHE": cache, "PYTHONPYCACHEPREFIX": f"{cache}_of_python"}
+    return {**os.environ, **own, "PYTHONDONTWRITEBYTECODE": ""}
 
 
 def standfast(*words: str) -> tuple[str, ...]:
