@@ -10,6 +10,8 @@ from collections import Counter
 from collections.abc import Iterable
 from typing import TypeVar
 
+from standfast.machine.compile import compile_standard
+from standfast.machine.parts import Machine
 from standfast.model.alone import with_one_event
 from standfast.model.rules import (
     Effect,
@@ -45,6 +47,24 @@ def alone(standard: Standard, event: Event) -> Standard:
         events_in_any_order=False,
         owed_fails=False,
     )
+
+
+def with_heard_marks(standard: Standard) -> Standard:
+    """The same without the marks that nothing hears, but for the first of them: each does what that one does.
+
+    Exploring an event asks of every mark at every position whether it matters there, and most marks of a long
+    standard are those of other events.
+    """
+    machine = compile_standard(standard)
+    unheard = [mark.name for mark in standard.marks if not _is_heard(machine, mark.name)]
+    others = frozenset(unheard[1:])
+    return evolve(standard, marks=tuple(mark for mark in standard.marks if mark.name not in others))
+
+
+def _is_heard(machine: Machine, mark: str) -> bool:
+    watch = machine.watches[mark]
+    heard = watch.counts or watch.hushes or watch.strikes or watch.bars or watch.uses or watch.places
+    return bool(heard) or mark in machine.round_marks
 
 
 def secluded(standard: Standard) -> tuple[Limit | Fault, ...]:

@@ -14,7 +14,7 @@ from standfast.model.rules import Effect, Fault, Limit, Misses, RestBound, Silen
 from standfast.model.standard import Event, Standard
 from standfast.proofing.circles import can_be_put_off, endless_restarts, restart_circles, silence_circles
 from standfast.proofing.sights import Sight, Survey
-from standfast.proofing.slices import alone, ends_an_attempt, secluded, without
+from standfast.proofing.slices import alone, ends_an_attempt, secluded, with_heard_marks, without
 from standfast.values import define, evolve
 
 MOST_POSITIONS = 3_000
@@ -120,7 +120,7 @@ def _gave_up(explorer: Explorer) -> bool:
 
 
 def _survey_event(surveys: Surveys, event: Event) -> None:
-    one = alone(surveys.standard, event)
+    one = with_heard_marks(alone(surveys.standard, event))
     apart = secluded(one)
     base = without(one, apart)
     machine = compile_standard(base)
