@@ -14,7 +14,16 @@ from standfast.difference.likeness import alike, bare, bare_frame
 from standfast.difference.marks import mark_changes
 from standfast.difference.shown import Edition, Editions, logged, shown
 from standfast.difference.side import GO
-from standfast.difference.walks import GoWalk, by_reasons, course_of, is_go, lone_go, product_of, sides_of
+from standfast.difference.walks import (
+    GoWalk,
+    by_reasons,
+    course_of,
+    is_go,
+    lone_go,
+    product_of,
+    ruled_out,
+    sides_of,
+)
 from standfast.difference.whole import EventPart, alike_in_events, apart, some_log, whole_of
 from standfast.machine.compile import compile_standard
 from standfast.model.alone import with_one_event
@@ -104,9 +113,9 @@ class _Compared:
         if alike(old, new) or not alike_in_events(old, new):
             return course_of(self.editions, self.most)
         parts = [part for event in old.events if (part := self._part(event.label)) is not None]
-        known: list[Claim | None] = [None, None]
+        known: list[Claim | None] = list(ruled_out(self.editions))
         if apart(old, new):
-            known = [whole_of(self.editions, parts, side) for side in (0, 1)]
+            known = [claim or whole_of(self.editions, parts, side) for side, claim in enumerate(known)]
         walk = GoWalk(self.editions)
         known = self._walked(walk, min(self.most, _FEW_PAIRS), known)
         for side in (0, 1):

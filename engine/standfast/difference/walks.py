@@ -10,6 +10,7 @@ from standfast.difference.node import NOTHING_TOLD, Node
 from standfast.difference.product import Product
 from standfast.difference.shown import Editions, Logged, Shown, logged, shown
 from standfast.difference.side import GO, NO_GO, Side
+from standfast.difference.unpassable import nobody_passes
 from standfast.values import define
 from standfast.verdict import Outcome, Verdict
 
@@ -32,8 +33,14 @@ def course_of(editions: Editions, most: int) -> Course:
     """What the course of the test does, by walking both machines from the session's zero."""
     if alike(editions[0].read, editions[1].read):
         return SAME
-    lost, gained = GoWalk(editions).until(most)
+    lost, gained = GoWalk(editions).until(most, ruled_out(editions))
     return Course(lost, gained, by_reasons(editions, sides_of(editions), most))
+
+
+def ruled_out(editions: Editions) -> tuple[Claim | None, Claim | None]:
+    """What is known before anything is walked: no log is GO under an edition that nobody can pass."""
+    lost, gained = (NONE if nobody_passes(edition.read) else None for edition in editions)
+    return lost, gained
 
 
 @define

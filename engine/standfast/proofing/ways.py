@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from itertools import islice, product
 
 from standfast.log.entry import SessionLog
+from standfast.machine.ahead import left, test_go
 from standfast.machine.compile import compile_standard
 from standfast.machine.explore import Explorer, Node
 from standfast.model.rules import OF_ROUNDS, Fault, Figure, FigureKind, Limit, RestBound, Rule, Test
@@ -13,7 +14,7 @@ from standfast.proofing.edges import edges_of
 from standfast.proofing.edits import edited
 from standfast.proofing.sights import Sight, Survey
 from standfast.proofing.survey import Surveys
-from standfast.proofing.whole import GAP, MOST_TRIED, Composer, Piece, completes, go, left, test_go
+from standfast.proofing.whole import GAP, MOST_TRIED, Composer, Piece, completes, go
 from standfast.quantity import Comparison, count
 from standfast.replay import replay
 from standfast.values import evolve

@@ -1,0 +1,226 @@
+"""That nobody can pass: proved of one edition by a part of it that no log completes.
+
+Who passes a test passes an attempt at each event, and in that attempt each clause that is needed is completed once
+without a break. So it is enough that one of them cannot be, by itself and under fewer rules. What may be left out,
+and why the attempt that passes goes on as before without it:
+
+- Other attempts, events and what was logged before: the attempt begins anew (rules 14 and 17). What `always`
+  counted before it only breaks sooner, so the rules that can only break by more are kept.
+- Limits, and faults that end an attempt: none acted in the attempt that passes. A limit that makes a `for` wait
+  (rule 2) stays, and so does what only misses a try, or puts a clause back.
+- The clauses around one, and those beside it that use no mark of it: with none of them gone, each of its entries
+  is used by it as before.
+- A fault on a mark `out of order` depends on all that name the mark. One that ends the attempt is left out; any
+  other acts at a mark of its own instead, which can be logged right after the other, whose entry had no use.
+"""
+
+from collections.abc import Iterator
+
+from standfast.machine.ahead import left, test_go
+from standfast.machine.compile import compile_standard
+from standfast.machine.effort import Effort
+from standfast.machine.explore import Explorer
+from standfast.model.rules import (
+    Effect,
+    Fault,
+    FigureKind,
+    For,
+    Limit,
+    Occurrence,
+    OutOfOrder,
+    Pattern,
+    Silence,
+    UntilTotals,
+    marks_named,
+)
+from standfast.model.standard import Always, Clause, Event, Kind, Mark, Standard
+from standfast.quantity import Comparison
+from standfast.values import evolve
+
+_EFFORT = 3_000
+"""What is looked at of one part before it is given up."""
+
+_ENDS = (Effect.FAIL, Effect.HALT, Effect.DISQUALIFY)
+_DROPPED = (Effect.NOTE, *_ENDS)
+"""What a fault does that never acts in an attempt that passes, or changes nothing."""
+
+
+def nobody_passes(standard: Standard) -> bool:
+    """Whether it is proved that no log is GO; the standard is meant for one kind of candidate."""
+    return any(_is_never_passed(standard, event) for event in standard.events)
+
+
+def _is_never_passed(standard: Standard, event: Event) -> bool:
+    return _asks_too_much(event.clause, standard.always.limits) or any(
+        _cannot_complete(standard, event, part) for part in _parts(event.clause)
+    )
+
+
+def _asks_too_much(clause: Clause, around: tuple[Limit, ...]) -> bool:
+    """Whether a goal that must be reached is a total that is more than a limit of a clause around it allows."""
+    limits = (*around, *clause.limits)
+    if isinstance(clause.goal, UntilTotals) and clause.kind is Kind.STEP:
+        goal = clause.goal
+        return any(
+            limit.figure.kind is FigureKind.TOTAL
+            and limit.figure.mark == goal.mark
+            and limit.test.comparison in (Comparison.AT_MOST, Comparison.UNDER, Comparison.EXACTLY)
+            and limit.test.first.base <= goal.amount.base
+            and not limit.test.holds(goal.amount.base)
+            for limit in limits
+        )
+    inner = clause.items if clause.kind in (Kind.IN_ORDER, Kind.ANY_ORDER) else ()
+    return any(_asks_too_much(item, limits) for item in inner if not item.only_if_begun)
+
+
+def _parts(clause: Clause) -> Iterator[Clause]:
+    """Clauses that an attempt must complete, each with rules that it must then keep: the smallest first."""
+    needed = list(_needed(clause, ()))
+    for each in sorted(needed, key=lambda part: sum(1 for _ in part.walk())):
+        if each.items:
+            yield _emptied(each)
+        yield each
+
+
+def _needed(clause: Clause, beside: tuple[Clause, ...]) -> Iterator[Clause]:
+    """The clause and those inside that must be completed and are not disturbed by what goes on `beside`."""
+    if not (_used(clause) & frozenset(mark for other in beside for mark in _used(other) | _taken(other))):
+        yield clause
+    if clause.kind is Kind.IN_ORDER:
+        for item in clause.items:
+            yield from _needed(item, beside)
+    elif clause.kind is Kind.ANY_ORDER:
+        for item in clause.items:
+            if not item.only_if_begun:
+                yield from _needed(item, (*beside, *(each for each in clause.items if each is not item)))
+
+
+def _used(clause: Clause) -> frozenset[str]:
+    """The marks that begin something in it, or advance a goal."""
+    rules = (rule for inner in clause.walk() for rule in (inner.start, inner.goal) if rule is not None)
+    return frozenset(mark for rule in rules for mark in marks_named(rule))
+
+
+def _taken(clause: Clause) -> frozenset[str]:
+    """The marks by which something acts in it after which the attempt goes on: such an entry advances nothing."""
+    rules = list[Limit | Fault]()
+    for inner in clause.walk():
+        rules += filter(_goes_on, inner.faults)
+        rules += filter(_goes_on, inner.limits)
+    return frozenset(mark for rule in rules for mark in marks_named(rule))
+
+
+def _goes_on(rule: Limit | Fault) -> bool:
+    return rule.misses if isinstance(rule, Limit) else rule.effect not in _DROPPED
+
+
+def _emptied(clause: Clause) -> Clause:
+    """The clause with its own rules, and of those inside only what may not be left out."""
+    scored = any(part.kind is FigureKind.POINTS for limit in clause.limits for part in limit.figure.all_parts())
+    return evolve(clause, items=tuple(_bare(item, scored=scored) for item in clause.items))
+
+
+def _bare(clause: Clause, *, scored: bool) -> Clause:
+    return evolve(
+        clause,
+        limits=tuple(limit for limit in clause.limits if limit.misses or _holds_back(clause, limit)),
+        faults=tuple(fault for fault in clause.faults if fault.effect not in _DROPPED),
+        scores=clause.scores if scored or _holds_points(clause) else (),
+        items=tuple(_bare(item, scored=scored) for item in clause.items),
+    )
+
+
+def _holds_back(clause: Clause, limit: Limit) -> bool:
+    """Whether a `for` waits for it to be met (rules 2 and 29)."""
+    return isinstance(clause.goal, For) and limit.judged_late and limit.figure.kind is not FigureKind.TIME
+
+
+def _holds_points(clause: Clause) -> bool:
+    return any(
+        part.kind is FigureKind.POINTS
+        for limit in clause.limits
+        if limit.misses or _holds_back(clause, limit)
+        for part in limit.figure.all_parts()
+    )
+
+
+def _cannot_complete(standard: Standard, event: Event, part: Clause) -> bool:
+    """Whether no log completes the part, by itself and in one attempt."""
+    rounds = {mark.name for mark in standard.marks if mark.names_round}
+    faults = [fault for inner in part.walk() for fault in inner.faults if isinstance(fault.trigger, OutOfOrder)]
+    if any(not rounds.isdisjoint(marks_named(fault)) for fault in faults):
+        return False  # the entry of such a mark may close rounds besides
+    whenever = list[Mark]()
+    alone = evolve(
+        event,
+        clause=evolve(_orderly(part, whenever), rest=None, only_if_begun=False),
+        attempts=1,
+        rest_between=None,
+        carry_on=False,
+        conditions=(),
+        best=None,
+    )
+    one = evolve(
+        standard,
+        conditions=(),
+        marks=(*standard.marks, *whenever),
+        always=_before_all(standard.always),
+        events=(alone,),
+        grades=(),
+        carry_on=False,
+        events_in_any_order=False,
+        owed_fails=False,
+    )
+    machine = compile_standard(one)
+    effort = Effort(_EFFORT)
+    explorer = Explorer(machine, effort=effort)
+    return not any(map(test_go, explorer.onward(None, left(machine)))) and not effort.spent
+
+
+def _orderly(clause: Clause, whenever: list[Mark]) -> Clause:
+    """Without faults that depend on which marks have a use, or say that no other attempt follows.
+
+    The marks at which some of them act instead are put to those that may be logged `whenever`.
+    """
+    faults = list[Fault]()
+    for fault in clause.faults:
+        if fault.effect is Effect.OUT and clause.kind is not Kind.ROUNDS:
+            continue
+        if not isinstance(fault.trigger, OutOfOrder):
+            faults.append(fault)
+        elif _goes_on(fault):
+            number = len(whenever) + 1
+            mark = Mark(name=f"{fault.trigger.pattern.mark} {number}", title="", words="", span=fault.span)
+            whenever.append(mark)
+            faults.append(evolve(fault, trigger=Occurrence(Pattern(mark.name))))
+    items = tuple(_orderly(item, whenever) for item in clause.items)
+    return evolve(clause, faults=tuple(faults), items=items)
+
+
+def _before_all(always: Always) -> Always:
+    """What `always` asks, as far as what was before an attempt can only have brought it nearer to be broken."""
+    return Always(
+        tuple(limit for limit in always.limits if _only_breaks_sooner(limit)),
+        tuple(fault for fault in always.faults if _only_acts_sooner(fault)),
+    )
+
+
+def _only_breaks_sooner(limit: Limit) -> bool:
+    kind, test = limit.figure.kind, limit.test
+    if kind is FigureKind.SILENCE:
+        return True
+    if kind in (FigureKind.TIME, FigureKind.COUNT, FigureKind.TOTAL, FigureKind.LARGEST):
+        return test.comparison in (Comparison.AT_MOST, Comparison.UNDER)
+    return False
+
+
+def _only_acts_sooner(fault: Fault) -> bool:
+    if fault.effect not in _ENDS:
+        return False
+    match fault.trigger:
+        case Occurrence():
+            return True
+        case Silence():
+            return fault.effect is Effect.DISQUALIFY
+        case _:
+            return False
