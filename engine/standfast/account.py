@@ -6,7 +6,6 @@ Rule 23 (how a reason is told). The machine has decided; nothing here decides ag
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import partial
-from typing import TypeVar
 
 from standfast.later import Later
 from standfast.log.entry import Entry
@@ -134,10 +133,14 @@ class _Attempt:
         )
 
 
-T = TypeVar("T")
+TYPE_CHECKING = False  # as in `typing`, which takes long to load
+if TYPE_CHECKING:
+    from typing import TypeVar
+
+    T = TypeVar("T")
 
 
-def _settled(signals: Iterable[T]) -> Iterable[T]:
+def _settled(signals: "Iterable[T]") -> "Iterable[T]":
     """The same, as they are now: those of a list may become more."""
     return tuple(signals) if isinstance(signals, list) else signals
 

@@ -6,7 +6,6 @@ Rules 2, 6, 9, 11, 13 to 21. What brings it about, time or an entry, is `step`'s
 from abc import ABC, abstractmethod
 from collections.abc import Iterable
 from fractions import Fraction
-from typing import cast
 
 from standfast.log.entry import Entry
 from standfast.machine.parts import FAULTS, LIMITS, BestRow, Breach, EventRow, GradeRow, Keeping, Location, Place
@@ -320,6 +319,8 @@ class Course(Tries, ABC):
             for register, figure in zip(row.kept, kept, strict=True):
                 self.kept[register] = figure
             if go:
+                from typing import cast  # only for the best of several: `typing` takes long to load
+
                 self.add_points(LIMITS, cast("int | None", points))
             self.bests[event] = ()
         place = self.machine.places[self.machine.events[event].place]
