@@ -9,18 +9,16 @@ from bench.by_hand import Log, LogEntry
 from bench.libraries.crew import OUTCOMES, Registers
 from bench.readable import unmet_conditions
 
-_SPENT = {"heaving": "both_spent", "engine": "all_three_spent", "water": "both_spent"}
+SPENT = {"heaving": "both_spent", "engine": "all_three_spent", "water": "both_spent"}
 _STATES = {
     "heaving": ["throwing"],
     "engine": ["checking", "fuelling", "resting", "pulling"],
     "water": ["treading", "recovering", "called", "reaching", "towing"],
 }
-_NEXT = {"heaving": "engine_waits", "engine": "water_waits", "water": "passed"}
+NEXT = {"heaving": "engine_waits", "engine": "water_waits", "water": "passed"}
 
 
-def _way(
-    trigger: str, source: str, dest: str | None, after: str | None = None, *conditions: str
-) -> dict[str, Any]:
+def way(trigger: str, source: str, dest: str | None, after: str | None = None, *conditions: str) -> dict[str, Any]:
     return {
         "trigger": trigger,
         "source": source,
@@ -31,52 +29,52 @@ def _way(
 
 
 def _fails(trigger: str, event: str, source: str, *conditions: str) -> Iterator[dict[str, Any]]:
-    yield _way(trigger, source, "not_passed", None, *conditions, _SPENT[event])
-    yield _way(trigger, source, f"{event}_waits", None, *conditions)
+    yield way(trigger, source, "not_passed", None, *conditions, SPENT[event])
+    yield way(trigger, source, f"{event}_waits", None, *conditions)
 
 
 def _ways() -> Iterator[dict[str, Any]]:
     for event, states in _STATES.items():
-        yield _way("go", f"{event}_waits", states[0], "open_attempt")
+        yield way("go", f"{event}_waits", states[0], "open_attempt")
         for state in states:
-            yield _way("stop_call", state, f"{event}_waits", "give_back")
+            yield way("stop_call", state, f"{event}_waits", "give_back")
 
     yield from _fails("time_passes", "heaving", "throwing", "throws_late")
     yield from _fails("throw", "heaving", "throwing", "fourth_throw_was")
-    yield _way("throw", "throwing", None, "count_throw")
-    yield _way("hit", "throwing", _NEXT["heaving"], "pass_event", "second_hit_comes")
-    yield _way("hit", "throwing", None, "count_hit")
+    yield way("throw", "throwing", None, "count_throw")
+    yield way("hit", "throwing", NEXT["heaving"], "pass_event", "second_hit_comes")
+    yield way("hit", "throwing", None, "count_hit")
 
     for state in _STATES["engine"]:
         yield from _fails("time_passes", "engine", state, "engine_late")
-    yield _way("check", "checking", "fuelling", "check_off", "other_check_is_done")
-    yield _way("check", "checking", None, "check_off", "is_one_of_the_two")
-    yield _way("check", "fuelling", "resting", "begin", "is_fuel")
+    yield way("check", "checking", "fuelling", "check_off", "other_check_is_done")
+    yield way("check", "checking", None, "check_off", "is_one_of_the_two")
+    yield way("check", "fuelling", "resting", "begin", "is_fuel")
     for state in ("checking", "fuelling"):
         yield from _fails("pull", "engine", state)
     yield from _fails("pull", "engine", "resting", "too_soon")
-    yield _way("pull", "resting", "pulling", "count_pull")
+    yield way("pull", "resting", "pulling", "count_pull")
     yield from _fails("pull", "engine", "pulling", "third_pull_was")
-    yield _way("pull", "pulling", None, "count_pull")
-    yield _way("running", "pulling", _NEXT["engine"], "pass_event")
+    yield way("pull", "pulling", None, "count_pull")
+    yield way("running", "pulling", NEXT["engine"], "pass_event")
 
     yield from _fails("time_passes", "water", "treading", "silent")
-    yield _way("time_passes", "treading", "recovering", "begin_recovering", "trodden")
-    yield _way("answer", "treading", None, "hear_answer")
+    yield way("time_passes", "treading", "recovering", "begin_recovering", "trodden")
+    yield way("answer", "treading", None, "hear_answer")
     yield from _fails("hand_down", "water", "treading", "second_hand_was")
-    yield _way("hand_down", "treading", None, "count_hand")
+    yield way("hand_down", "treading", None, "count_hand")
     yield from _fails("time_passes", "water", "recovering", "recovery_late")
-    yield _way("line_in", "recovering", "called", "recover", "enough_comes")
-    yield _way("line_in", "recovering", None, "recover")
+    yield way("line_in", "recovering", "called", "recover", "enough_comes")
+    yield way("line_in", "recovering", None, "recover")
     yield from _fails("time_passes", "water", "called", "water_late")
-    yield _way("ready", "called", "reaching", "begin")
+    yield way("ready", "called", "reaching", "begin")
     yield from _fails("time_passes", "water", "reaching", "reach_late")
-    yield _way("contact", "reaching", "towing", "begin")
+    yield way("contact", "reaching", "towing", "begin")
     yield from _fails("time_passes", "water", "towing", "tow_late")
     for state in ("reaching", "towing"):
         yield from _fails("let_go", "water", state, "let_go_before")
-        yield _way("let_go", state, "reaching", "let_go_once")
-    yield _way("ashore", "towing", _NEXT["water"], "pass_event")
+        yield way("let_go", state, "reaching", "let_go_once")
+    yield way("ashore", "towing", NEXT["water"], "pass_event")
 
 
 class Session(Registers):
