@@ -1,6 +1,7 @@
 """What is kept of standards: used only where it can be trusted, and never seen in what a command says."""
 
 import json
+import marshal
 import os
 import stat
 import sys
@@ -18,6 +19,7 @@ from standfast.command.cache import VARIABLE, keep, kept
 from standfast.command.line import main
 from standfast.command.standards import load_standard
 from standfast.diagnostic import Diagnostic, Label
+from standfast.language import reader
 from standfast.model.packing import NotPacked, packed, unpacked
 from standfast.source import Source
 
@@ -304,6 +306,11 @@ def test_the_oldest_go(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     assert len(list(place.iterdir())) == 2
 
 
+def _standards_in(place: Path) -> int:
+    """How many; the tables of the grammar may be kept beside them."""
+    return sum(entry.read_bytes().partition(b"\n")[2].startswith(b"[") for entry in place.iterdir())
+
+
 def test_another_version_or_another_file_of_the_program_reads_anew(
     place: Path, monkeypatch: pytest.MonkeyPatch, unread: Callable[[], None]
 ) -> None:
@@ -318,9 +325,9 @@ def test_another_version_or_another_file_of_the_program_reads_anew(
         with monkeypatch.context() as patch:
             patch.setattr(where, name, other)
             load_standard(source)
-    assert len(list(place.iterdir())) == 1 + len(changes)
+    assert _standards_in(place) == 1 + len(changes)
     load_standard(Source(source.name, source.text + "\n"))
-    assert len(list(place.iterdir())) == 2 + len(changes)
+    assert _standards_in(place) == 2 + len(changes)
     unread()
     load_standard(source)
 
@@ -334,6 +341,28 @@ def test_the_files_that_decide_are_looked_at() -> None:
         "/quantity.py",
         "values/recipe.py",
     } <= names
+
+
+def test_the_tables_of_the_grammar_are_kept_too(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def anew() -> object:
+        reader._grammar.cache_clear()
+        return [standards.read(source) for source in sources]
+
+    wrong = ROOT / "tests" / "cases" / "bad" / "reading"
+    sources = [source_of(path) for path in (*STANDARDS[:3], *sorted(wrong.rglob("*.standard"))[:3])]
+    of_text = reader._of_text
+    first = anew()
+    monkeypatch.setattr(reader, "_of_text", None)
+    assert anew() == first
+    entries = sorted(place.iterdir())
+    assert len(entries) == 2
+    monkeypatch.setattr(reader, "_of_text", of_text)
+    for spoiled in (b"", b"\xff" * 100, marshal.dumps(None), marshal.dumps(({}, {})), marshal.dumps((1, 2, 3))):
+        keep(entries[0].name, spoiled)
+        keep(entries[1].name, spoiled)
+        assert anew() == first
+        assert kept(entries[0].name) != spoiled and kept(entries[1].name) != spoiled
+    reader._grammar.cache_clear()
 
 
 def _write_and_read(number: int) -> bool:

@@ -28,7 +28,7 @@ _COMMANDS: Mapping[str, tuple[str, ...]] = {
     "--help": ("--help",),
     "grade": _GRADE,
     "grade of a shipped standard by its name": ("grade", _LOG),
-    "tidy": ("tidy", "--check", _STANDARD),
+    "tidy": ("tidy", "--ask", _STANDARD),
     "brief": ("brief", _STANDARD),
 }
 _BARS = {"--version": (2.5, 1.8), "--help": (2.5, 1.8), "grade": (7.0, 4.0)}

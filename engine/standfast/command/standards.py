@@ -21,19 +21,24 @@ from standfast.model.packing import NotPacked, packed, unpacked
 from standfast.model.standard import Standard
 from standfast.source import Source
 
+TYPE_CHECKING = False  # as in `typing`, which takes long to load
+if TYPE_CHECKING:
+    from standfast.language import syntax
+
 _DECIDING = ("", "codes", "language", "model", "values")
 """The folders of the package whose files decide what a standard becomes; the first is the package's own."""
 
 
 def load_standard(source: Source) -> tuple[Standard | None, tuple[Diagnostic, ...]]:
     """What `pipeline.load_standard` gives."""
-    key = _key(source.text)
+    key = _key("standard", source.text)
     rows = None if key is None else kept(key)
     if rows is not None:
         try:
             return unpacked(json.loads(rows), Source(source.name, source.text.removeprefix("\ufeff")))
         except (ValueError, RecursionError, NotPacked):
             pass
+    _use_tables()
     standard, found = pipeline.load_standard(source)
     if standard is not None and key is not None:
         with suppress(ValueError, NotPacked):  # of what has no row, or too many digits
@@ -41,10 +46,34 @@ def load_standard(source: Source) -> tuple[Standard | None, tuple[Diagnostic, ..
     return standard, found
 
 
-def _key(text: str) -> str | None:
+def read(source: Source) -> "tuple[syntax.Standard | None, tuple[Diagnostic, ...]]":
+    """What `language.reader.read` gives."""
+    _use_tables()
+    from standfast.language.reader import read
+
+    return read(source)
+
+
+def _use_tables() -> None:
+    """Lets the tables of the grammar be kept too."""
+    from standfast.language.reader import use_tables  # only where a text is read
+
+    def kept_tables(name: str) -> bytes | None:
+        key = _key("tables", name)
+        return None if key is None else kept(key)
+
+    def keep_tables(name: str, tables: bytes) -> None:
+        key = _key("tables", name)
+        if key is not None:
+            keep(key, tables)
+
+    use_tables(kept_tables, keep_tables)
+
+
+def _key(kind: str, text: str) -> str | None:
     """None where the files of this program cannot be looked at."""
     try:
-        made_by = [standfast.__version__, sys.version, repr(_files())]
+        made_by = [standfast.__version__, sys.version, repr(_files()), kind]
     except OSError:
         return None
     return sha256("\0".join([*made_by, text]).encode("utf-8", "surrogatepass")).hexdigest()

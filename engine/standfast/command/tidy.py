@@ -12,11 +12,11 @@ from standfast.codes import files
 from standfast.command.exits import Exit, Mistake
 from standfast.command.files import STANDARD_ENDING, STANDARD_INPUT, Opened, decoded, opened
 from standfast.command.objections import exit_for
+from standfast.command.standards import read
 from standfast.diagnostic import Diagnostic, has_errors, in_reading_order
 from standfast.language import syntax
 from standfast.language.layout import lay_out
 from standfast.language.printer import canonical
-from standfast.language.reader import read
 from standfast.model.resolve import resolve
 from standfast.model.standard import Standard
 from standfast.report.diagnostic_text import picture

@@ -5,15 +5,18 @@ by the grammar's rule for the lines of its block, so that one mistake hides no o
 a tree only if nothing was wrong.
 """
 
+import marshal
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
 from lark import Lark, Token, Tree
+from lark import __version__ as lark_version
 from lark.common import LexerConf
-from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
+from lark.exceptions import LarkError, UnexpectedCharacters, UnexpectedInput, UnexpectedToken
+from lark.grammar import Rule
 from lark.indenter import Indenter
 from lark.lexer import Lexer, TerminalDef
 from lark.parsers.lalr_interactive_parser import InteractiveParser
@@ -91,11 +94,59 @@ class _Outline(Indenter):
     tab_len = TAB
 
 
+Kept = Callable[[str], bytes | None]
+Keep = Callable[[str, bytes], None]
+_TABLES: list[tuple[Kept, Keep]] = []
+
+
+def use_tables(kept: Kept, keep: Keep) -> None:
+    """From now on the tables of the grammar are those that `kept` gives for a name, where it gives any, and others
+    are handed to `keep`: to work them out takes many times as long as to read a standard. Whoever gives them
+    answers for them; only that they are tables at all is looked at.
+    """
+    _TABLES[:] = [(kept, keep)]
+
+
 @cache
 def _grammar(*starts: str) -> Lark:
+    name = " ".join(("tables", lark_version, *starts))
+    for kept, keep in _TABLES:
+        tables = kept(name)
+        lark = None if tables is None else _of_tables(tables)
+        if lark is None:
+            lark = _of_text(starts)
+            keep(name, _tables_of(lark))
+        return lark
+    return _of_text(starts)
+
+
+def _of_text(starts: tuple[str, ...]) -> Lark:
     text = files("standfast.language").joinpath("grammar.lark").read_text(encoding="utf-8")
-    made: Any = _node  # where the library would make its own trees
-    return Lark(text, parser="lalr", lexer=_Lexer, postlex=_Outline(), start=list(starts), tree_class=made)
+    return Lark(text, parser="lalr", start=list(starts), **_our_parts())
+
+
+def _our_parts() -> dict[str, Any]:
+    """What of ours the library goes by; with `tree_class` it makes nodes, not trees of its own."""
+    return {"lexer": _Lexer, "postlex": _Outline(), "tree_class": _node}
+
+
+def _tables_of(lark: Lark) -> bytes:
+    """Plain values, without what is ours."""
+    data, memo = lark.memo_serialize([TerminalDef, Rule])
+    for name in _our_parts():
+        del data["options"][name]
+    del data["parser"]["lexer_conf"]["lexer_type"]
+    return marshal.dumps((data, memo))
+
+
+def _of_tables(tables: bytes) -> Lark | None:
+    try:
+        data, memo = marshal.loads(tables)
+        data["options"] |= _our_parts()
+        data["parser"]["lexer_conf"]["lexer_type"] = _Lexer
+        return Lark.load({"data": data, "memo": memo})
+    except (LarkError, ValueError, TypeError, EOFError, LookupError, AttributeError, AssertionError):
+        return None
 
 
 def _node(rule: str, parts: list[Any]) -> Node | Tree[Any]:
