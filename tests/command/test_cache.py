@@ -348,8 +348,8 @@ def test_the_tables_of_the_grammar_are_kept_too(place: Path, monkeypatch: pytest
         reader._grammar.cache_clear()
         return [standards.read(source) for source in sources]
 
-    wrong = ROOT / "tests" / "cases" / "bad" / "reading"
-    sources = [source_of(path) for path in (*STANDARDS[:3], *sorted(wrong.rglob("*.standard"))[:3])]
+    sources = [source_of(path) for path in STANDARDS[:3]]
+    sources += [Source("wrong", source.text.replace("attempts", "attemps")) for source in sources]
     of_text = reader._of_text
     first = anew()
     monkeypatch.setattr(reader, "_of_text", None)
@@ -357,7 +357,7 @@ def test_the_tables_of_the_grammar_are_kept_too(place: Path, monkeypatch: pytest
     entries = sorted(place.iterdir())
     assert len(entries) == 2
     monkeypatch.setattr(reader, "_of_text", of_text)
-    for spoiled in (b"", b"\xff" * 100, marshal.dumps(None), marshal.dumps(({}, {})), marshal.dumps((1, 2, 3))):
+    for spoiled in (b"\xff" * 100, marshal.dumps(({}, {}))):
         keep(entries[0].name, spoiled)
         keep(entries[1].name, spoiled)
         assert anew() == first
