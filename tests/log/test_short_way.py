@@ -47,6 +47,21 @@ def test_a_regular_log_is_read_as_the_careful_way_reads_it(standard: Standard) -
         log.entries[0].at = 1  # type: ignore[misc]
 
 
+STARTED = HEADER[:-1] + ', "started": "2026-12-31T23:59:58.5+01:00"}'
+
+
+def test_a_log_of_timestamps(standard: Standard) -> None:
+    data = written(
+        STARTED,
+        '{"at": "2026-12-31T22:59:58.500000Z", "mark": "go"}',
+        '{"at": "2027-01-01T00:00:05.4+01:00", "mark": "ashore"}',
+        '{"end": "2027-01-01T00:01:05+01:00"}',
+    )
+    log = short(data, standard)
+    assert log is not None and repr(log) == repr(careful(data, standard)) and log == careful(data, standard)
+    assert [entry.at for entry in log.entries] == [0, 6_900_000] and log.end == 66_500_000 and log.zero is not None
+
+
 @pytest.mark.parametrize(
     "data",
     [
@@ -82,6 +97,13 @@ def test_with_or_without_an_end_and_a_last_line_end(data: bytes, standard: Stand
         (HEADER, '{"at": "0:01", "mark": "go"}', '{"end": "0:00"}'),
         (HEADER, '{"at": "0:60", "mark": "go"}'),
         (HEADER, '{"at": "0:00.", "mark": "go"}'),
+        (HEADER, '{"at": "2026-12-31T23:00:00Z", "mark": "go"}'),
+        (STARTED, '{"at": "2026-12-31T22:59:58Z", "mark": "go"}'),
+        (STARTED, '{"at": "2026-12-31T23:00:00", "mark": "go"}'),
+        (STARTED, '{"at": "2026-12-31T23:00:00Z", "mark": "go"}', GO),
+        (STARTED, '{"at": "2026-12-31T23:00:00Z", "mark": "go"}', '{"end": "0:00"}'),
+        (HEADER.replace("C-1", "all"), GO),
+        (HEADER.replace('"aid": true', '"aid": true, "aid": true'), GO),
         (HEADER, GO, "", GO),
         (HEADER, "x" + GO),
         (HEADER, GO, '{"end": "0:00"}', GO),
@@ -115,3 +137,4 @@ def test_spoilt_logs_are_read_alike_by_both_ways() -> None:
     assert [offence.what for offence in wrong] == []
     assert ways.total() == 700
     assert all(ways[way] >= 40 for way in ("short", "careful, read", "careful, refused"))
+    assert ways["short, by the clock"] >= 15

@@ -10,6 +10,7 @@ import tempfile
 import time
 from collections import Counter
 from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta, timezone
 from multiprocessing import Pool
 from pathlib import Path
 from random import Random
@@ -23,6 +24,7 @@ from standfast.command.shelf import shelf
 from standfast.log.bind import bind
 from standfast.log.reader import read_log
 from standfast.log.regular import regular_log
+from standfast.log.times import Elapsed, read_time
 from standfast.log.writer import log_bytes
 from standfast.pipeline import Ready
 from trials.corpus import ROOT
@@ -48,6 +50,8 @@ _TIMES = (
         "0::05",
     ),
     *("0:05.1234567", "0:05.000000", "999999999999:00", "9999999999999:00", "0:05.1.2", "0\u0660:05", "0:05 ", ""),
+    *("2026-12-31T23:59:60Z", "2026-04-30T23:59:60.5Z", "2026-04-30T10:00:05+01:00", "2026-04-30t09:59:59z"),
+    *("2026-04-30T23:59:60", "2026-04-30T9:59:59Z", "2026-04-30T24:00:00Z", "2026-05-01T00:00:00.1234567Z"),
     *("0000000000000:05", "2026-04-11T09:00:05Z", "0:00", "0:00.000001", "0:05\\u002e5", "0:0\\u0035"),
 )
 _TEXTS = (
@@ -198,8 +202,29 @@ _SLIPS: tuple[Slip, ...] = (
 )  # fmt: skip
 
 
+def by_the_clock(rng: Random, text: str) -> str:
+    """The same log with timestamps, in the zone of the zero or in several."""
+    zero = datetime(2026, rng.choice((4, 12)), 30, rng.choice((9, 23)), 59, rng.randrange(60), tzinfo=UTC)
+    offsets = rng.choice(((0,), (60,), (0, 60, -330)))
+
+    def stamp(found: re.Match[str]) -> str:
+        time = read_time(found[2])
+        if not isinstance(time, Elapsed) or time.microseconds > 10**12:
+            return found[0]
+        at = zero + timedelta(microseconds=time.microseconds)
+        shown = at.astimezone(timezone(timedelta(minutes=rng.choice(offsets)))).isoformat()
+        return f'{found[1]}"{shown.replace("+00:00", "Z")}"'
+
+    header, rest = text.split("\n", 1)
+    header = re.sub(r', ?"started": ?"[^"]*"', "", header)
+    header = f'{header[:-1]}, "started": "{zero.isoformat()}"' + "}"
+    return f"{header}\n" + re.sub(r'("(?:at|end)": ?)"([0-9:.]+)"', stamp, rest)
+
+
 def slipped(rng: Random, text: str) -> bytes:
     """A log with up to three slips in it, or spoilt in any way."""
+    if rng.random() < 0.3:
+        text = by_the_clock(rng, text)
     if rng.random() < 0.2:
         return spoilt(rng, text)
     lines = text.rstrip("\n").split("\n")
@@ -256,7 +281,7 @@ def compared(ready: Ready, data: bytes) -> tuple[str, str | None]:
         raw.source,
     ):
         return "short", "the header has another place"
-    return "short", None
+    return ("short" if short.zero is None else "short, by the clock"), None
 
 
 def _shipped() -> Iterator[Known]:

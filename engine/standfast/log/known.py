@@ -11,7 +11,7 @@ from standfast.log.fields import is_sound
 from standfast.log.findings import Findings
 from standfast.log.members import Number, pairs_of
 from standfast.log.reader import ENTRY_KEYS
-from standfast.log.regular import PART, WHOLE, Irregular, RegularLog
+from standfast.log.regular import Irregular, RegularLog
 from standfast.model.standard import Standard
 from standfast.quantity import Quantity
 from standfast.source import Source
@@ -56,6 +56,7 @@ class Known:
             started=header.started_text,
             digest=opening.digest,
             name=opening.source.name,
+            zero=opening.zero,
         )
 
     def _like(self, opening: RawLog) -> SessionLog | None:
@@ -74,22 +75,15 @@ class Known:
         whose: dict[str | None, str | None] = {**{name: name for name in candidates}, ALL: None}
         if len(candidates) == 1:
             whose[None] = candidates[0]
-        tails, whole, parts = self.tails, WHOLE, PART
+        tails = self.tails
         entries: list[Any] = []
-        last = 0
-        for number, (before, part, tail) in enumerate(log.rows, 1):
-            at = whole[before] + parts[part]
-            if at < last:
-                raise Irregular
-            last = at
+        for number, (at, tail) in enumerate(zip(log.times, log.tails, strict=True), 1):
             said = tails[tail]
             entry = _Draft(
                 number, number + 1, at, said.mark, said.value, whose[said.candidate], said.by, said.note
             )
             entry.__class__ = Entry  # type: ignore[assignment]
             entries.append(entry)
-        if log.opening.end is not None and log.opening.end < last:
-            raise Irregular
         return entries
 
 

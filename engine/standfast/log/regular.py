@@ -1,12 +1,14 @@
 """The short way through a regular log: its header, and its entries as stretches of text, not looked into.
 
-Regular is a log of JSON Lines that names its candidates in the header, whose entries each begin with `"at"` and an
-elapsed time, and whose end, if it has one, is its last line. Nothing is ever found wrong here: whatever is not
-regular, right or wrong, is left to `read_log`, which then reads the whole log and says all there is to say.
+Regular is a log of JSON Lines that names its candidates in the header, whose entries each begin with `"at"` and a
+time, all of one kind and none in a leap second, and whose end, if it has one, is its last line. Nothing is ever
+found wrong here: whatever is not regular, right or wrong, is left to `read_log`, which then reads the whole log
+and says all there is to say.
 """
 
 import re
 from collections.abc import Iterator, Mapping
+from datetime import datetime
 from functools import cached_property
 from hashlib import sha256
 
@@ -18,19 +20,18 @@ from standfast.log.header import Opening, read_header
 from standfast.log.lines import LINE_LIMIT, LINES_LIMIT, TextLine
 from standfast.log.members import Number, members_of, pairs_of
 from standfast.log.reader import is_sheet
-from standfast.log.times import Elapsed, Timestamp, read_time
+from standfast.log.times import SECOND, Elapsed, Timestamp, read_time
 from standfast.source import Source, Span
 from standfast.values import frozen
 
-_ENTRY = re.compile(r'^\{"at": ?"([0-9:]++)(?:\.([0-9]++))?"(,.*+)\n', re.MULTILINE)
-_END = re.compile(r'\{"end": ?"([0-9:]++)(?:\.([0-9]++))?"\}\n')
+_ELAPSED = r"([0-9:]++)(?:\.([0-9]++))?"
+_STAMP = r"([0-9T-]++:[0-9]++):([0-5][0-9])(?:\.([0-9]++))?([Z+-][0-9:]*+)"
+_ENTRY, _STAMPED = (re.compile(rf'^\{{"at": ?"{time}"(,.*+)\n', re.MULTILINE) for time in (_ELAPSED, _STAMP))
+_END, _END_STAMPED = (re.compile(rf'\{{"end": ?"{time}"\}}\n') for time in (_ELAPSED, _STAMP))
 _KEPT = 4096
 _NEEDED = {"session", "standard", "candidate"}
 _TEXTS = {*_NEEDED, "edition", "started", "grader"}
 _NOWHERE = Source("", "").span(0, 0)
-
-Row = tuple[str, str, str]
-"""Of an entry the time before and after its point, and its tail: what stands behind the time in its line."""
 
 
 class Irregular(Exception):
@@ -39,32 +40,56 @@ class Irregular(Exception):
 
 @frozen(eq=False)
 class RegularLog:
-    """`opening` is the log without its entries."""
+    """`opening` is the log without its entries. `times` are theirs, in order, in microseconds since the session's
+    zero, and `tails` what stands behind the time in the line of each.
+    """
 
     opening: RawLog
-    rows: list[Row]
+    times: list[int]
+    tails: list[str]
 
 
-class _Times(dict[str, int]):
-    """Microseconds by how they are written, read as everywhere; the first `_KEPT` are kept."""
-
-    def __init__(self, before: str) -> None:
-        self._before = before
+class _Kept(dict[str, int]):
+    """What part of a time comes to, by how it is written, as `read_time` reads it; the first `_KEPT` are kept."""
 
     def __missing__(self, text: str) -> int:
-        time = read_time(self._before + text)
+        found = self.read(text)
+        if len(self) < _KEPT:
+            self[text] = found
+        return found
+
+    def read(self, text: str) -> int:
+        raise NotImplementedError
+
+
+class _Whole(_Kept):
+    """Microseconds, by what stands before the point of an elapsed time."""
+
+    def read(self, text: str) -> int:
+        time = read_time(text)
         if not isinstance(time, Elapsed):
             raise Irregular
-        if len(self) < _KEPT:
-            self[text] = time.microseconds
         return time.microseconds
 
 
-WHOLE = _Times("")
-"""What stands before the point of a time."""
-PART = _Times("0:00.")
-"""What stands behind it; nothing where there is no point."""
-PART[""] = 0
+class _Part(_Whole):
+    """Microseconds, by what stands behind the point of any time; nothing where there is none."""
+
+    def read(self, text: str) -> int:
+        return super().read(f"0:00.{text}") if text else 0
+
+
+class _Minutes(_Kept):
+    """Minutes of UTC, by a timestamp without its seconds."""
+
+    def read(self, text: str) -> int:
+        time = read_time(f"{text[:16]}:00{text[16:]}")
+        if not isinstance(time, Timestamp):
+            raise Irregular
+        return time.minute
+
+
+WHOLE, PART, MINUTES = _Whole(), _Part(), _Minutes()
 
 
 def regular_log(name: str, data: bytes) -> RegularLog | None:
@@ -80,33 +105,68 @@ def regular_log(name: str, data: bytes) -> RegularLog | None:
     count, first = text.count("\n"), text.index("\n")
     if count > LINES_LIMIT:
         return None
-    last = text.rfind("\n", 0, len(text) - 1) + 1
-    ended = _END.match(text, last) if last else None
-    rows: list[Row] = _ENTRY.findall(text, first + 1, last if ended else len(text))
-    # Each row is a line from its beginning to its end, so with as many rows as lines nothing is passed over.
-    if len(rows) != count - (2 if ended else 1):
-        return None
     line = TextLine(Source(name, text[:-1]), 1, 0, text[:first], ended=True, refused=None)
     opening = _usual(line) or _careful(line)
     if opening is None or opening.header is None or not opening.candidates:
         return None
+    last = text.rfind("\n", 0, len(text) - 1) + 1
     try:
-        end = None if ended is None else WHOLE[ended[1]] + PART[ended[2] or ""]
+        found = _elapsed(text, first + 1, last) or _stamped(text, first + 1, last, opening.zero)
     except Irregular:
         return None
-    return RegularLog(
-        RawLog(
-            source=line.source,
-            header=opening.header,
-            conditions=opening.conditions,
-            facts=opening.facts,
-            entries=(),
-            end=end,
-            zero=None,
-            digest=sha256(data).hexdigest(),
-        ),
-        rows,
+    # Each row is a line from its beginning to its end, so with as many rows as lines nothing is passed over.
+    if found is None or len(found.tails) + found.ended != count - 1 or found.times != sorted(found.times):
+        return None
+    raw = RawLog(
+        source=line.source,
+        header=opening.header,
+        conditions=opening.conditions,
+        facts=opening.facts,
+        entries=(),
+        end=found.times.pop() if found.ended else None,
+        zero=found.zero,
+        digest=sha256(data).hexdigest(),
     )
+    return RegularLog(raw, found.times, found.tails)
+
+
+@frozen(eq=False)
+class _Timed:
+    """Entries as they were found, and whether there is an end, whose time is then the last."""
+
+    times: list[int]
+    tails: list[str]
+    ended: bool
+    zero: datetime | None = None
+
+
+def _elapsed(text: str, first: int, last: int) -> _Timed | None:
+    """Of a log with elapsed times; None where there is nothing that begins as one."""
+    end = _END.match(text, last)
+    rows: list[tuple[str, str, str]] = _ENTRY.findall(text, first, last if end else len(text))
+    if not rows and end is None and first < len(text):
+        return None
+    times = [WHOLE[before] + PART[part] for before, part, _ in rows]
+    if end is not None:
+        times.append(WHOLE[end[1]] + PART[end[2] or ""])
+    return _Timed(times, [tail for _, _, tail in rows], end is not None)
+
+
+def _stamped(text: str, first: int, last: int, zero: Timestamp | None) -> _Timed | None:
+    """Of a log with timestamps, of which the zero is known; None where there is nothing that begins as one."""
+    if zero is None or zero.in_leap_second:
+        return None
+    end = _END_STAMPED.match(text, last)
+    rows: list[tuple[str, str, str, str, str]] = _STAMPED.findall(text, first, last if end else len(text))
+    since = zero.minute * 60 * SECOND + zero.microseconds
+    parts = [row[:4] for row in rows] + ([] if end is None else [end.groups("")])
+    times = [
+        (MINUTES[minute + zone] * 60 + int(second)) * SECOND + PART[part] - since
+        for minute, second, part, zone in parts
+    ]
+    if not times or times[0] < 0:
+        return None
+    return _Timed(times, [row[4] for row in rows], end is not None, zero.shown)
 
 
 def _usual(line: TextLine) -> Opening | None:
