@@ -19,7 +19,9 @@ def main() -> int:
     try:
         from standfast.command.line import main as command
 
-        return command()
+        code = command()
+        gc.freeze()  # so that Python, when it ends, does not look for garbage once more among all that is there
+        return code
     except ModuleNotFoundError as missing:
         name = (missing.name or "").partition(".")[0]
         if name not in _NEEDED:
