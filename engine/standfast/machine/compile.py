@@ -11,6 +11,7 @@ from standfast.machine.bench import Bench, Own, micros
 from standfast.machine.parts import (
     FAULTS,
     LIMITS,
+    LIVE,
     BestRow,
     Count,
     Deed,
@@ -74,6 +75,7 @@ def compile_standard(standard: Standard) -> Machine:
         tuple(shop.silences),
         shop.watches(),
         tuple(shop.dues),
+        tuple(shop.dues_when()),
         shop.round_marks(),
         tuple(shop.grades),
         tuple(_point_bounds(shop)),
@@ -267,6 +269,20 @@ class _Workshop(Bench):
                 Due(Deed.OVERSTAY, place, waiting, clock, after, Phase.LAST, breach=greatest, spent=spent)
             )
         return RestRow(clock, spent, least, length, greatest)
+
+    def dues_when(self) -> Iterator[tuple[Due, ...]]:
+        """With no event open only those of the test and of events that wait; with one open its own as well."""
+        roots = {event.place for event in self.events}
+        of_any: dict[int, Due] = {}
+        of_event: list[dict[int, Due]] = [{} for _ in self.events]
+        for number, due in enumerate(self.dues):
+            event = self.places[due.place].event
+            if event < 0 or (due.place in roots and not due.locations <= LIVE):
+                of_any[number] = due
+            else:
+                of_event[event][number] = due
+        for own in ({}, *of_event):
+            yield tuple(due for _, due in sorted({**of_any, **own}.items()))
 
     def watches(self) -> dict[str, Watch]:
         """For each mark what hears it, and the places with a register for its values or its rate."""

@@ -438,8 +438,7 @@ class Place:
 class EventRow:
     """An event: its outermost place, attempts (None: without limit), the counter of those charged.
 
-    `failing` is the flag that an attempt under `carry on` holds a failure; `fresh` the counters and flags that
-    each attempt starts anew.
+    `failing` is the flag of a failure held under `carry on`; `fresh` is what each attempt starts anew.
     """
 
     place: int
@@ -456,9 +455,9 @@ class EventRow:
 class Machine:
     """A standard, compiled. `places[0]` and `places[1]` are those of the test itself.
 
-    `round_marks` has the place whose rounds a mark names. `of_candidates` keeps the machines made of it for
-    candidates, by what is stated of them.
-    `point_bounds` has for each place the greatest number that points of it are compared with, -1 for none.
+    `dues_when`: those that can be live with no event open, then with each. `round_marks`: the place whose rounds
+    a mark names. `of_candidates`: the machines made of it, by what is stated of a candidate. `point_bounds`: for
+    each place the greatest number that its points are compared with, -1 for none.
     """
 
     standard: Standard
@@ -477,6 +476,7 @@ class Machine:
     silences: tuple[SilenceRow, ...]
     watches: Mapping[str, Watch]
     dues: tuple[Due, ...]
+    dues_when: tuple[tuple[Due, ...], ...]
     round_marks: Mapping[str, int]
     grades: tuple[GradeRow, ...]
     point_bounds: tuple[int, ...]

@@ -133,7 +133,7 @@ class Work(Course):
         """The transitions that time alone could bring about from here."""
         if self.decided is not None:
             return
-        for due in self.machine.dues:
+        for due in self.machine.dues_when[0 if self.open is None else self.open + 1]:
             if (
                 self.locations[due.place] in due.locations
                 and self.clocks[due.clock] is not None
