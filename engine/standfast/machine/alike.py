@@ -50,8 +50,8 @@ def settled(
         None if row.keep is Keep.NEAREST else value for row, value in zip(machine.values, work.values, strict=True)
     ]
     readings = [folded(row.readings, run) for row, run in zip(machine.readings, work.readings, strict=True)]
-    for place in machine.places:
-        location = work.locations[place.index]
+    for place, location in zip(machine.places, work.locations, strict=True):
+        waiting, rest = place.waiting, place.rest
         if location not in LIVE and place.index != FAULTS:
             for counter in place.counters:
                 counters[counter] = 0
@@ -67,14 +67,14 @@ def settled(
                 values[value] = None
             for reading in place.readings:
                 readings[reading] = ()
-        if location is not Location.WAITING and place.waiting.counter is not None:
-            counters[place.waiting.counter] = 0
-        if location is not Location.WAITING and place.waiting.roll is not None:
-            rolls[place.waiting.roll] = ()
-        if place.waiting.begun is not None and not _can_be_owed(work, place):
-            flags[place.waiting.begun] = False
-        if place.rest is not None and work.clocks[place.rest.clock] is None:
-            flags[place.rest.spent] = False
+        if location is not Location.WAITING and waiting.counter is not None:
+            counters[waiting.counter] = 0
+        if location is not Location.WAITING and waiting.roll is not None:
+            rolls[waiting.roll] = ()
+        if waiting.begun is not None and not _can_be_owed(work, place):
+            flags[waiting.begun] = False
+        if rest is not None and work.clocks[rest.clock] is None:
+            flags[rest.spent] = False
     for number, event in enumerate(machine.events):
         root = machine.places[event.place]
         if number != work.open:
@@ -86,7 +86,10 @@ def settled(
                     flags[flag] = False
         if work.standings[number] is not None:
             counters[event.charged] = 0
-    points = tuple(_points(machine, work, place) for place in machine.places)
+    if max(machine.point_bounds) < 0:  # nothing is compared with points
+        points: tuple[int | None, ...] = (0,) * len(machine.places)
+    else:
+        points = tuple(_points(machine, work, place) for place in machine.places)
     state = State(
         now=0,
         locations=tuple(work.locations),
