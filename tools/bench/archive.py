@@ -14,7 +14,7 @@ from bench.taking import Job, Times, run_process
 
 _SIZES = (1_000, 10_000, 100_000, 1_000_000)
 """Events of the archives of which the memory is looked at."""
-_TIMED = 100_000
+_TIMED = 1_000_000
 _DISTINCT = 200  # sessions; an archive has each of them many times, as another session
 _ONE, _TWO = "archive, one process", "archive, two processes"
 _SELDOM = 3
