@@ -13,8 +13,7 @@ from standfast.command.objections import exit_for
 from standfast.command.sessions import doubt_of_times
 from standfast.command.standards import load_standard
 from standfast.diagnostic import Diagnostic
-from standfast.model.standard import Standard
-from standfast.pipeline import grade, load_log
+from standfast.pipeline import Ready
 from standfast.record.changes import State, changes, told
 from standfast.record.copies import Copies
 from standfast.record.entry import VerdictRecord
@@ -88,7 +87,7 @@ class Checking:
 
     folder: Path
     missing: list[str] = field(factory=list)
-    _standards: dict[str, Standard | str] = field(factory=dict)
+    _standards: dict[str, Ready | str] = field(factory=dict)
     _last: tuple[object, ...] = ()  # of the log that was graded last; a log's records follow one another
     _verdicts: Mapping[str, Plain] | str = ""
 
@@ -141,26 +140,26 @@ class Checking:
         return self._verdicts.get(record.candidate, "the log has no such candidate")
 
     def _graded(self, record: VerdictRecord, rules: bytes, log: bytes, name: str) -> Mapping[str, Plain] | str:
-        standard = self._standards.get(record.standard.bytes_digest)
-        if standard is None:
-            standard = _standard(rules)
-            self._standards[record.standard.bytes_digest] = standard
-        if isinstance(standard, str):
-            return standard
-        session, found = load_log(name, log, standard)
+        ready = self._standards.get(record.standard.bytes_digest)
+        if ready is None:
+            ready = _ready(rules)
+            self._standards[record.standard.bytes_digest] = ready
+        if isinstance(ready, str):
+            return ready
+        session, found = ready.log(name, log)
         if session is None:
             return f"the log is refused: {found[0].code.number}, {found[0].message}"
         try:
             doubt = doubt_of_times(record.times_within)
         except Mistake:
             return f"the record states the times within `{record.times_within}`"
-        return {verdict.candidate: verdict_document(verdict) for verdict in grade(standard, session, doubt)}
+        return {verdict.candidate: verdict_document(verdict) for verdict in ready.grade(session, doubt)}
 
 
-def _standard(data: bytes) -> Standard | str:
+def _ready(data: bytes) -> Ready | str:
     """From a copy, or why it is refused."""
     source = decoded(Opened("the standard", data, given=True))
     if isinstance(source, Diagnostic):
         return f"the standard is refused: {source.code.number}, {source.message}"
     standard, found = load_standard(source)
-    return standard or f"the standard is refused: {found[0].code.number}, {found[0].message}"
+    return Ready(standard) if standard else f"the standard is refused: {found[0].code.number}, {found[0].message}"

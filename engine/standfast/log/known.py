@@ -15,7 +15,7 @@ from standfast.log.regular import Irregular, RegularLog
 from standfast.model.standard import Standard
 from standfast.quantity import Quantity
 from standfast.source import Source
-from standfast.values import define, evolve, frozen
+from standfast.values import define, evolve
 
 TYPE_CHECKING = False  # as in `typing`, which takes long to load
 if TYPE_CHECKING:
@@ -26,6 +26,9 @@ _ALIKE = 64  # logs with other conditions
 _LONGEST = 1000  # characters of a tail: far within what a line may have
 _KEYS = frozenset(ENTRY_KEYS)
 _NOWHERE = Source("", "").span(0, 0)
+
+Said = tuple[str, str | Quantity | None, str | None, str | None, str | None]
+"""What an entry says beside its time: mark, value, candidate as written, by whom, note."""
 
 
 class Known:
@@ -78,10 +81,8 @@ class Known:
         tails = self.tails
         entries: list[Any] = []
         for number, (at, tail) in enumerate(zip(log.times, log.tails, strict=True), 1):
-            said = tails[tail]
-            entry = _Draft(
-                number, number + 1, at, said.mark, said.value, whose[said.candidate], said.by, said.note
-            )
+            mark, value, candidate, by, note = tails[tail]
+            entry = _Draft(number, number + 1, at, mark, value, whose[candidate], by, note)
             entry.__class__ = Entry  # type: ignore[assignment]
             entries.append(entry)
         return entries
@@ -101,30 +102,19 @@ class _Draft:
     note: str | None
 
 
-@frozen
-class _Said:
-    """What an entry says beside its time; `candidate` is as written."""
-
-    mark: str
-    value: str | Quantity | None
-    candidate: str | None
-    by: str | None
-    note: str | None
-
-
-class _Tails(dict[str, _Said]):
+class _Tails(dict[str, Said]):
     """What tails say; the first `_KEPT` are kept."""
 
     def __init__(self, known: Vocabulary) -> None:
         self._known = known
 
-    def __missing__(self, tail: str) -> _Said:
+    def __missing__(self, tail: str) -> Said:
         said = self._understood(_texts(tail))
         if len(self) < _KEPT:
             self[tail] = said
         return said
 
-    def _understood(self, texts: dict[str, str]) -> _Said:
+    def _understood(self, texts: dict[str, str]) -> Said:
         if "mark" not in texts:
             raise Irregular
         findings = Findings()
@@ -143,7 +133,7 @@ class _Tails(dict[str, _Said]):
         value = entry_value(entry, self._known, findings)
         if findings.count:
             raise Irregular
-        return _Said(entry.mark, value, entry.candidate, entry.by, entry.note)
+        return entry.mark, value, entry.candidate, entry.by, entry.note
 
 
 def _texts(tail: str) -> dict[str, str]:

@@ -81,7 +81,8 @@ class Rows(Form):
         return f"{diagnostic.code.number}{place}: {diagnostic.message}"
 
     def closed(self, begun: str, problems: Iterable[str]) -> str:
-        return f"{begun},{_cells(('; '.join(problems),))}\r\n"
+        said = "; ".join(problems)
+        return f"{begun},{_cells((said,)) if said else ''}\r\n"
 
 
 def row_of(verdict: Verdict) -> Cells:
