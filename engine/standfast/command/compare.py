@@ -19,12 +19,10 @@ from standfast.difference.comparison import Comparison
 from standfast.difference.conditions import Word
 from standfast.difference.impact import Unread
 from standfast.difference.revision import Revision
-from standfast.difference.texts import side_by_side
 from standfast.log.entry import RawLog
 from standfast.log.reader import read_log
 from standfast.model.standard import Standard
 from standfast.report.comparison_document import comparison_document
-from standfast.report.comparison_page.html import revision_html
 from standfast.report.comparison_text import revision_text
 from standfast.report.diagnostic_text import picture
 from standfast.report.documents import written
@@ -80,6 +78,9 @@ def run(chosen: argparse.Namespace) -> Exit:
     revision = Revision(compare(old, new), clause_changes(old, new), weighed)
     unwritten: tuple[Diagnostic, ...] = ()
     if chosen.page is not None:
+        from standfast.difference.texts import side_by_side  # these read and draw: only for a page
+        from standfast.report.comparison_page.html import revision_html
+
         unwritten = write_page(chosen.page, revision_html(revision, side_by_side(old, new)))
         found += unwritten
     _show(chosen, revision, found)

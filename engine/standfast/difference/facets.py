@@ -9,7 +9,7 @@ from enum import Enum
 
 from standfast.model.rules import Figure, Part, Test
 from standfast.quantity import Quantity, Unit
-from standfast.values import evolve, field, frozen
+from standfast.values import evolve, field, frozen, names_of
 
 _PLACED = {"span", "order", "depth", "path", "name", "label", "shared"}
 _TOLD = _PLACED | {"sentence", "title", "guidance", "words", "last_words", "pace", "paced", "says_breach"}
@@ -61,9 +61,9 @@ def _fields(thing: object, trail: tuple[str, ...], without: frozenset[str]) -> I
         left_out -= {"path"}  # that of another clause
     if isinstance(thing, Part | Figure):
         left_out |= {"readings"}  # which its mark states
-    for each in getattr(thing, "__attrs_attrs__", ()):
-        if each.name not in left_out:
-            yield from _facets(getattr(thing, each.name), (*trail, each.name), without)
+    for name in names_of(thing) or ():
+        if name not in left_out:
+            yield from _facets(getattr(thing, name), (*trail, name), without)
 
 
 def renamed(found: tuple[Facet, ...], marks: Mapping[str, str], clauses: Mapping[str, str]) -> tuple[Facet, ...]:

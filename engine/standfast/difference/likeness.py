@@ -10,6 +10,7 @@ from enum import Enum
 from standfast.model.rules import OnlyFor, Rule, ScoreRow
 from standfast.model.standard import Event, Grade, Standard
 from standfast.quantity import Quantity, Unit
+from standfast.values import names_of
 
 _TOLD = {"span", "sentence", "title", "guidance", "order", "depth", "last_words", "pace", "paced", "acceptances"}
 """Fields that say how something is told or found, and decide nothing."""
@@ -30,10 +31,9 @@ def bare(thing: object) -> object:
             return thing.value
         case Event():
             return bare_event(thing)
-        case _ if hasattr(thing, "__attrs_attrs__"):
+        case _ if (names := names_of(thing)) is not None:
             worded = isinstance(thing, Rule | OnlyFor | ScoreRow)
-            fields = [field.name for field in thing.__attrs_attrs__ if field.name not in _TOLD]
-            kept = (name for name in fields if not (worded and name == "words"))
+            kept = (name for name in names if name not in _TOLD and not (worded and name == "words"))
             return type(thing).__name__, *((name, bare(getattr(thing, name))) for name in kept)
         case _:
             return thing

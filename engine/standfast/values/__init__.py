@@ -3,7 +3,7 @@
 To whoever reads or checks types they are those of `attrs`; `making` tells how they are made.
 """
 
-from standfast.values.making import parts_of, remade
+from standfast.values.making import names_of, parts_of, remade
 
 TYPE_CHECKING = False  # as in `typing`, which takes long to load
 if TYPE_CHECKING:
@@ -11,4 +11,4 @@ if TYPE_CHECKING:
 else:
     from standfast.values.making import asdict, define, evolve, field, frozen
 
-__all__ = ["asdict", "define", "evolve", "field", "frozen", "parts_of", "remade"]
+__all__ = ["asdict", "define", "evolve", "field", "frozen", "names_of", "parts_of", "remade"]

@@ -53,6 +53,12 @@ def evolve(value: object, /, **changes: object) -> object:
     return type(value)(**changes)
 
 
+def names_of(value: object) -> tuple[str, ...] | None:
+    """The names of the fields of a value, in their order; None of what is of no value class."""
+    recipe = getattr(type(value), "__recipe__", None)
+    return tuple(recipe.fields) if isinstance(recipe, Recipe) else None
+
+
 def parts_of(value: object) -> list[object]:
     """What is in the fields of a value, in their order."""
     return [getattr(value, name) for name in _recipe(type(value)).fields]
