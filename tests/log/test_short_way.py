@@ -123,13 +123,13 @@ def test_what_is_wrong_is_left_to_the_careful_way(lines: tuple[str, ...], standa
 
 def test_what_is_kept_is_bounded(standard: Standard, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(known, "_KEPT", 5)
-    monkeypatch.setattr(regular, "_KEPT", len(regular.WHOLE) + 5)
-    rows = (f'{{"at": "{n}:11", "mark": "go", "note": "{n}"}}' for n in range(1000, 1050))
+    monkeypatch.setattr(regular, "_KEPT", 7)
+    rows = (f'{{"at": "{n}:11", "mark": "line_in", "value": "{n} m", "note": "{n}"}}' for n in range(1000, 1050))
     log = regular_log("a.jsonl", written(HEADER, *rows))
     words = Known(standard)
     session = None if log is None else words.session_log(log)
     assert session is not None and [entry.note for entry in session.entries] == [str(n) for n in range(1000, 1050)]
-    assert len(words.tails) == 5 and len(regular.WHOLE) <= regular._KEPT
+    assert len(words.tails) == 5 and len(regular.WHOLE) <= 7
 
 
 def test_spoilt_logs_are_read_alike_by_both_ways() -> None:

@@ -11,7 +11,7 @@ from standfast.log.fields import is_sound
 from standfast.log.findings import Findings
 from standfast.log.members import Number, pairs_of
 from standfast.log.reader import ENTRY_KEYS
-from standfast.log.regular import Irregular, RegularLog
+from standfast.log.regular import Irregular, RegularLog, make_room
 from standfast.model.standard import Standard
 from standfast.quantity import Quantity
 from standfast.source import Source
@@ -21,7 +21,7 @@ TYPE_CHECKING = False  # as in `typing`, which takes long to load
 if TYPE_CHECKING:
     from typing import Any
 
-_KEPT = 2048  # tails, so that the memory of a long run stays bounded
+_KEPT = 2048  # tails and values, so that the memory of a long run stays bounded
 _ALIKE = 64  # logs with other conditions
 _LONGEST = 1000  # characters of a tail: far within what a line may have
 _KEYS = frozenset(ENTRY_KEYS)
@@ -70,7 +70,8 @@ class Known:
             like, found = bound(opening, self.vocabulary)
             if found:
                 return None
-            if like is not None and not opening.facts and len(self._alike) < _ALIKE:
+            if like is not None and not opening.facts:
+                make_room(self._alike, _ALIKE)
                 self._alike[key] = like
         return like
 
@@ -102,38 +103,50 @@ class _Draft:
     note: str | None
 
 
-class _Tails(dict[str, Said]):
-    """What tails say; the first `_KEPT` are kept."""
+class _Values(dict[tuple[str, str | None, str | None], str | Quantity | None]):
+    """The value of an entry with a mark, what is written as its value, and by whom it is."""
 
     def __init__(self, known: Vocabulary) -> None:
         self._known = known
 
-    def __missing__(self, tail: str) -> Said:
-        said = self._understood(_texts(tail))
-        if len(self) < _KEPT:
-            self[tail] = said
-        return said
-
-    def _understood(self, texts: dict[str, str]) -> Said:
-        if "mark" not in texts:
-            raise Irregular
+    def __missing__(self, said: tuple[str, str | None, str | None]) -> str | Quantity | None:
+        mark, written, by = said
         findings = Findings()
         entry = RawEntry(
             number=1,
             at=0,
-            mark=texts["mark"],
-            value=texts.get("value"),
-            candidate=texts.get("candidate"),
-            by=texts.get("by"),
-            note=texts.get("note"),
+            mark=mark,
+            value=written,
+            candidate=None,
+            by=by,
+            note=None,
             span=_NOWHERE,
             mark_span=_NOWHERE,
-            value_span=_NOWHERE if "value" in texts else None,
+            value_span=None if written is None else _NOWHERE,
         )
         value = entry_value(entry, self._known, findings)
         if findings.count:
             raise Irregular
-        return entry.mark, value, entry.candidate, entry.by, entry.note
+        make_room(self, _KEPT)
+        self[said] = value
+        return value
+
+
+class _Tails(dict[str, Said]):
+    """What tails say. Many come once, with names or notes of their own, so the values are kept beside them."""
+
+    def __init__(self, known: Vocabulary) -> None:
+        self._values = _Values(known)
+
+    def __missing__(self, tail: str) -> Said:
+        texts = _texts(tail)
+        if "mark" not in texts:
+            raise Irregular
+        mark, by = texts["mark"], texts.get("by")
+        value = self._values[mark, texts.get("value"), by]
+        make_room(self, _KEPT)
+        said = self[tail] = mark, value, texts.get("candidate"), by, texts.get("note")
+        return said
 
 
 def _texts(tail: str) -> dict[str, str]:

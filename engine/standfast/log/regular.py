@@ -24,6 +24,10 @@ from standfast.log.times import SECOND, Elapsed, Timestamp, read_time
 from standfast.source import Source, Span
 from standfast.values import frozen
 
+TYPE_CHECKING = False  # as in `typing`, which takes long to load
+if TYPE_CHECKING:
+    from typing import Any
+
 _ELAPSED = r"([0-9:]++)(?:\.([0-9]++))?"
 _STAMP = r"([0-9T-]++:[0-9]++):([0-5][0-9])(?:\.([0-9]++))?([Z+-][0-9:]*+)"
 _ENTRY, _STAMPED = (re.compile(rf'^\{{"at": ?"{time}"(,.*+)\n', re.MULTILINE) for time in (_ELAPSED, _STAMP))
@@ -49,13 +53,19 @@ class RegularLog:
     tails: list[str]
 
 
+def make_room(kept: "dict[Any, Any]", most: int) -> None:
+    """For one more where no more than so many are kept; all begin anew then, and what comes often is back soon."""
+    if len(kept) >= most:
+        kept.clear()
+
+
 class _Kept(dict[str, int]):
-    """What part of a time comes to, by how it is written, as `read_time` reads it; the first `_KEPT` are kept."""
+    """What part of a time comes to, by how it is written, as `read_time` reads it."""
 
     def __missing__(self, text: str) -> int:
         found = self.read(text)
-        if len(self) < _KEPT:
-            self[text] = found
+        make_room(self, _KEPT)
+        self[text] = found
         return found
 
     def read(self, text: str) -> int:
