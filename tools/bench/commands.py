@@ -60,7 +60,6 @@ def section() -> Section:
     jobs[_FIRST] = Job(without_cache)
 
     def rows(times: Times) -> list[Row]:
-        assert folder.name  # it is there as long as the section is
         found = [
             ratio_row(times, f"`{name}`, cold, to `{_NOTHING}`", name, _NOTHING, bar=bar, stretch=stretch)
             for name in _COMMANDS
@@ -69,4 +68,4 @@ def section() -> Section:
         found.insert(3, ratio_row(times, f"`grade` with an empty cache, to `{_NOTHING}`", _FIRST, _NOTHING))
         return [*found, seconds_row(times, f"`{_NOTHING}`", _NOTHING, unit="ms")]
 
-    return Section(jobs, rows)
+    return Section(jobs, rows, folder)

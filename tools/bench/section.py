@@ -11,8 +11,11 @@ from bench.taking import Job, Times
 
 @frozen
 class Section:
+    """`holds` is what must live as long as the jobs, such as a folder of their files."""
+
     jobs: Mapping[str, Job]
     rows: Callable[[Times], Sequence[Row]]
+    holds: object = None
 
 
 def ratio_row(

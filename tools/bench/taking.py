@@ -7,6 +7,7 @@ is always two jobs of one round, and of these ratios the median counts.
 import gc
 import os
 import subprocess
+import sys
 import time
 from collections.abc import Callable, Mapping, Sequence
 from statistics import median
@@ -73,11 +74,14 @@ def _timed(job: Job) -> float:
 
 @frozen
 class Ended:
-    """A process that has ended: processor seconds, seconds of the clock, and the most memory it held, in MiB."""
+    """A process that has ended: its seconds, of the processor and of the clock."""
 
     processor: float
     clock: float
-    memory: float
+
+
+class WentWrong(Exception):
+    """A command ended with an error: its time would mean nothing."""
 
 
 def run_process(command: Sequence[str], environment: Mapping[str, str]) -> Ended:
@@ -86,6 +90,29 @@ def run_process(command: Sequence[str], environment: Mapping[str, str]) -> Ended
     started = subprocess.Popen(
         command, env=dict(environment), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
     )
-    _, _, used = os.wait4(started.pid, 0)
-    started.returncode = 0
-    return Ended(used.ru_utime + used.ru_stime, time.perf_counter() - began, used.ru_maxrss / 1024)
+    _, status, used = os.wait4(started.pid, 0)
+    started.returncode = os.waitstatus_to_exitcode(status)
+    if started.returncode not in (0, 1):
+        raise WentWrong(f"exit code {started.returncode}: {' '.join(command)}")
+    return Ended(used.ru_utime + used.ru_stime, time.perf_counter() - began)
+
+
+_ASKING = """
+import os, resource, sys
+process = os.posix_spawn(sys.argv[1], sys.argv[1:], os.environ, file_actions=[
+    (os.POSIX_SPAWN_OPEN, 1, os.devnull, os.O_WRONLY, 0), (os.POSIX_SPAWN_OPEN, 2, os.devnull, os.O_WRONLY, 0)])
+code = os.waitstatus_to_exitcode(os.waitpid(process, 0)[1])
+print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss if code in (0, 1) else 0)
+"""
+
+
+def peak_memory(command: Sequence[str], environment: Mapping[str, str]) -> float:
+    """The most memory that a command held, in MiB.
+
+    It is started by a process of its own: what a system tells of a process is never less than its parent held.
+    """
+    asked = (sys.executable, "-I", "-S", "-c", _ASKING, *command)
+    told = subprocess.run(asked, env=dict(environment), capture_output=True, text=True, check=True).stdout
+    if not int(told):
+        raise WentWrong(" ".join(command))
+    return int(told) / 1024
