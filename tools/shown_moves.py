@@ -43,7 +43,7 @@ def shown(path: Path, mark: str | None = None) -> Iterator[str]:
 
 
 def _shown(learned: Learned, moves: Moves, key: Key) -> str:
-    machine, text = learned.machine, source(moves.trees[key])
+    machine, text = learned.machine, source(moves.trees[key], "more")
     live = [p.path for p in machine.places if moves.state.locations[p.index] in LIVE and p.event >= 0]
     names = {number: _name(machine, *register[:2]) for register, number in learned.layout.numbers.items()}
     names[DUE] = "the instant before which nothing falls due"

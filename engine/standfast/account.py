@@ -3,6 +3,7 @@
 Rule 23 (how a reason is told). The machine has decided; nothing here decides again.
 """
 
+from abc import ABC, abstractmethod
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import partial
@@ -41,7 +42,7 @@ from standfast.model.rules import (
     Silence,
 )
 from standfast.quantity import Comparison, count
-from standfast.values import define, field
+from standfast.values import define, evolve, field
 from standfast.verdict import (
     AttemptResult,
     Deadline,
@@ -102,51 +103,7 @@ def _narrowest_first(figures: Iterable[_Figure]) -> tuple[Figured, ...]:
 
 
 @define
-class _Attempt:
-    """What was told while it was open; `passed` are the signals of its clauses."""
-
-    machine: Machine
-    number: int
-    opened_at: int
-    passed: Iterable[Signal] = field(factory=list)
-    ended_at: int | None = None
-    ending: Ending = Ending.OPEN
-    charged: bool = True
-    best: bool = False
-    reasons: list[Reason] = field(factory=list)
-
-    def result(self) -> AttemptResult:
-        """What most who grade logs without number never look at is worked out later."""
-        gone, go = _Gone(self.machine, _settled(self.passed)), self.ending is Ending.GO
-        return AttemptResult(
-            number=self.number,
-            opened_at=self.opened_at,
-            ended_at=self.ended_at,
-            ending=self.ending,
-            charged=self.charged,
-            reasons=tuple(self.reasons),
-            figures=Later(gone.figures) if go else (),
-            moments=Later(gone.moments),
-            best=self.best,
-            rounds=Later(gone.rounds) if self.machine.has_rounds else (),
-            scores=gone.scores() if go and self.machine.has_scores else (),
-        )
-
-
-TYPE_CHECKING = False  # as in `typing`, which takes long to load
-if TYPE_CHECKING:
-    from typing import TypeVar
-
-    T = TypeVar("T")
-
-
-def _settled(signals: "Iterable[T]") -> "Iterable[T]":
-    """The same, as they are now: those of a list may become more."""
-    return tuple(signals) if isinstance(signals, list) else signals
-
-
-@define
-class _Course:
+class _Gone:
     """How the clauses of an attempt went."""
 
     machine: Machine
@@ -217,36 +174,81 @@ class _Course:
             self.scores.pop(inner, None)
 
 
-@define
-class _Gone:
-    """The course of an attempt, gone through when it is first asked for."""
+@define(eq=False)
+class Course(ABC):
+    """The course of an attempt, gone through when it is first looked at: most who grade many logs never do."""
 
     machine: Machine
-    passed: Iterable[Signal]
-    _known: _Course | None = None
+    _known: _Gone | None = field(init=False, default=None)
 
-    def course(self) -> _Course:
+    @abstractmethod
+    def signals(self) -> Iterable[Signal]:
+        """Those of its clauses."""
+
+    def settled(self) -> "Course":
+        """The same as it is now; if it may go on, another."""
+        return self
+
+    def gone(self) -> _Gone:
         if self._known is None:
-            self._known = _Course(self.machine, Standings(self.machine))
-            for signal in self.passed:
+            self._known = _Gone(self.machine, Standings(self.machine))
+            for signal in self.signals():
                 self._known.add(signal)
         return self._known
 
     def moments(self) -> Iterable[Moment]:
-        return self.course().moments
+        return self.gone().moments
 
     def figures(self) -> Iterable[Figured]:
-        return _narrowest_first(figure for rows in self.course().figures.values() for figure in rows)
+        return _narrowest_first(figure for rows in self.gone().figures.values() for figure in rows)
 
     def rounds(self) -> Iterable[RoundsResult]:
         return (
             RoundsResult(path=of.path, made=of.made, missed=of.missed, furthest=of.furthest, over=of.over)
-            for _, of in sorted(self.course().standings.by_place.items())
+            for _, of in sorted(self.gone().standings.by_place.items())
         )
 
     def scores(self) -> tuple[Scored, ...]:
         """As written."""
-        return tuple(scored for _, scored in sorted(self.course().scores.items()))
+        return tuple(scored for _, scored in sorted(self.gone().scores.items()))
+
+
+@define(eq=False)
+class _Listed(Course):
+    passed: Sequence[Signal]
+
+    def signals(self) -> Iterable[Signal]:
+        return self.passed
+
+    def settled(self) -> Course:
+        return _Listed(self.machine, tuple(self.passed))
+
+
+@define(eq=False)
+class _Attempt:
+    """One that is open."""
+
+    event: int
+    number: int
+    opened_at: int
+    course: Course
+    reasons: list[Reason] = field(factory=list)
+
+    def result(self, at: int | None, ending: Ending, charged: bool, best: bool) -> AttemptResult:
+        course, go = self.course.settled(), ending is Ending.GO
+        return AttemptResult(
+            number=self.number,
+            opened_at=self.opened_at,
+            ended_at=at,
+            ending=ending,
+            charged=charged,
+            reasons=tuple(self.reasons),
+            figures=Later(course.figures) if go else (),
+            moments=Later(course.moments),
+            best=best,
+            rounds=Later(course.rounds) if course.machine.has_rounds else (),
+            scores=course.scores() if go and course.machine.has_scores else (),
+        )
 
 
 @define
@@ -254,7 +256,7 @@ class Account:
     """What the signals of one candidate's run have told so far."""
 
     machine: Machine
-    attempts: list[list[_Attempt]] = field(init=False)
+    attempts: list[list[AttemptResult]] = field(init=False)
     standings: list[bool | None] = field(init=False)
     open: _Attempt | None = None
     reasons: list[Reason] = field(factory=list)
@@ -274,16 +276,17 @@ class Account:
         return Outcome.NO_GO if self.failed else Outcome.GO
 
     def event(self, number: int) -> EventResult:
-        clause = self.machine.standard.events[number].clause
-        outcome = _OUTCOMES[self.standings[number]] if self.attempts[number] else Outcome.NOT_BEGUN
-        attempts = tuple([attempt.result() for attempt in self.attempts[number]])
-        return EventResult(label=clause.label, title=clause.title, outcome=outcome, attempts=attempts)
+        clause, attempts = self.machine.standard.events[number].clause, self.attempts[number]
+        if self.open is not None and self.open.event == number:
+            attempts = [*attempts, self.open.result(None, Ending.OPEN, True, False)]
+        outcome = _OUTCOMES[self.standings[number]] if attempts else Outcome.NOT_BEGUN
+        return EventResult(label=clause.label, title=clause.title, outcome=outcome, attempts=tuple(attempts))
 
     def add(self, signals: Iterable[Signal]) -> None:
         for signal in signals:
             match signal:
                 case Opened(event=event):
-                    self.begin(event, signal.at, [])
+                    self.begin(event, signal.at, _Listed(self.machine, []))
                 case Breached():
                     self.reason(reason_of(signal))
                 case Ended(event=event, effect=effect, charged=charged, best=best):
@@ -296,21 +299,21 @@ class Account:
                     assert isinstance(self.unused, list)
                     self.unused.append(signal)
                 case _ if self.open is not None:
-                    assert isinstance(self.open.passed, list)
-                    self.open.passed.append(signal)
+                    assert isinstance(self.open.course, _Listed) and isinstance(self.open.course.passed, list)
+                    self.open.course.passed.append(signal)
 
-    def begin(self, event: int, at: int, passed: Iterable[Signal]) -> None:
-        self.open = _Attempt(self.machine, len(self.attempts[event]) + 1, at, passed)
-        self.attempts[event].append(self.open)
+    def begin(self, event: int, at: int, course: Course) -> None:
+        self.open = _Attempt(event, len(self.attempts[event]) + 1, at, course)
 
     def reason(self, reason: Reason) -> None:
         (self.reasons if self.open is None else self.open.reasons).append(reason)
 
     def end(self, event: int, at: int, ending: Ending, charged: bool, best: bool) -> None:
         assert self.open is not None
-        for attempt in self.attempts[event] if best else ():
-            attempt.best = attempt is self.open
-        self.open.ended_at, self.open.ending, self.open.charged = at, ending, charged
+        attempts = self.attempts[event]
+        if best:
+            attempts[:] = [evolve(attempt, best=False) for attempt in attempts]
+        attempts.append(self.open.result(at, ending, charged, best))
         self.open = None
 
     def settle(self, event: int, at: int, go: bool) -> None:
@@ -332,7 +335,8 @@ class Account:
             self.failed, self.decided_at = True, at
 
     def remarks(self) -> Sequence[Remark]:
-        return Later(partial(map, _remark, _settled(self.unused)))
+        unused = tuple(self.unused) if isinstance(self.unused, list) else self.unused
+        return Later(partial(map, _remark, unused))
 
     def points(self, events: Iterable[EventResult]) -> int | None:
         """Those of the whole test, when every event is GO and some score is."""

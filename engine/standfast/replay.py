@@ -65,13 +65,11 @@ def verdict_on(machine: Machine, log: SessionLog, candidate: str, way: Way = pla
 def verdict_from(account: Account, state: State, log: SessionLog, candidate: str) -> Verdict:
     """Rule 22: what the candidate's run comes to, as far as the log goes."""
     machine = account.machine
-    own = (condition for event in machine.standard.events for condition in event.conditions)
+    own = [condition for event in machine.standard.events for condition in event.conditions]
     conditions = tuple(_unmet_conditions((*machine.standard.conditions, *own), log))
-    owed = tuple(still_owed(machine, state)) if not conditions else ()
     outcome, decided_at, reasons = account.outcome(), account.decided_at, tuple(account.reasons)
-    if outcome is not Outcome.UNFINISHED:
-        owed = ()
-    elif owed and log.end is not None and machine.standard.owed_fails:
+    owed = tuple(still_owed(machine, state)) if outcome is Outcome.UNFINISHED and not conditions else ()
+    if owed and log.end is not None and machine.standard.owed_fails:
         outcome, decided_at = Outcome.NO_GO, log.end
         reasons += tuple(_owed_reason(thing, log.end) for thing in owed)
         owed = ()

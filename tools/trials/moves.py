@@ -1,6 +1,7 @@
 """Learned moves against the plain step, on several logs of each random standard.
 
-The logs of a standard are replayed twice: the first time their moves are learned, the second time all are known.
+The logs of a standard are replayed twice: the first time their moves are learned, the second time all are known,
+and there are loops for the positions where entries stay.
 """
 
 import time
@@ -37,7 +38,10 @@ def compare(seed: str, count: int) -> tuple[Counter[str], list[Disagreement]]:
         ]
         logs = [corrected(rng, log, machine.standard) if rng.random() < _CORRECTED else log for log in logs]
         replays = Replays(machine, plain=0)
-        for time_of, log in [("learned", log) for log in logs] + [("known", log) for log in logs]:
+        for place, log in enumerate((*logs, *logs)):
+            time_of = "learned" if place < len(logs) else "known"
+            if place == len(logs):
+                make_loops(replays)
             plainly, by_moves = replay(machine, log), replays.verdicts(log)
             seen.update(f"{verdict.outcome.value}, {time_of}" for verdict in plainly)
             if plainly != by_moves or _bytes(plainly) != _bytes(by_moves):
@@ -47,8 +51,15 @@ def compare(seed: str, count: int) -> tuple[Counter[str], list[Disagreement]]:
             if practice.learned is not None:
                 seen["positions"] += len(practice.learned.positions)
                 seen["branches learned"] += practice.learned.branches
-        seen["logs given up"] += sum(practice.given_up for practice in replays.practices.values())
+        seen["runs made plainly"] += sum(practice.plainly for practice in replays.practices.values())
     return seen, wrong
+
+
+def make_loops(replays: Replays) -> None:
+    """Of all that was learned so far, as after many logs."""
+    for practice in replays.practices.values():
+        if practice.learned is not None:
+            practice.learned.make_loops()
 
 
 def _bytes(verdicts: Iterable[Verdict]) -> str:

@@ -28,10 +28,25 @@ def over(above: Any, below: Any) -> Fraction:
 
 
 @define(eq=False)
-class Trace:
-    """What one run of the step asked, in order, each with its answer; `names` are the constants in its texts."""
+class Names:
+    """What the texts of the moves of a machine call by a name; one constant has the same name in all of them."""
 
-    names: dict[str, object]
+    held: dict[str, object] = field(factory=dict)
+    known: dict[object, str] = field(factory=dict)
+
+    def name(self, value: object, kind: str) -> str:
+        key = value if isinstance(value, Fraction) else id(value)
+        if key not in self.known:
+            name = f"{kind}_{len(self.known)}"
+            self.known[key], self.held[name] = name, value
+        return self.known[key]
+
+
+@define(eq=False)
+class Trace:
+    """What one run of the step asked, in order, each with its answer."""
+
+    names: Names
     asked: dict[str, bool] = field(factory=dict)
 
     def ask(self, text: str, answer: bool) -> bool:
@@ -53,16 +68,7 @@ class Trace:
             value = value.numerator
         if value is None or isinstance(value, int | str):
             return repr(value)
-        return self.name(value)
-
-    def name(self, value: object, kind: str = "number") -> str:
-        """The same name for the same constant, in all traces of a move."""
-        for name, known in self.names.items():
-            if known is value or (isinstance(value, Fraction) and isinstance(known, Fraction) and known == value):
-                return name
-        name = f"{kind}_{sum(known.startswith(f'{kind}_') for known in self.names)}"
-        self.names[name] = value
-        return name
+        return self.names.name(value, "number")
 
 
 class Known:

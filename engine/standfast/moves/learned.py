@@ -5,7 +5,8 @@ numbers that know how they were got (`known`); what it asked of them and what it
 move (`tree`), which is compiled and from then on called instead. A branch not met before is learned when it is.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import partial
 from math import ceil, floor
 from typing import Any
 
@@ -13,35 +14,40 @@ from standfast.log.entry import Entry
 from standfast.machine.parts import Machine
 from standfast.machine.state import Signal, State
 from standfast.machine.step import Work, initial
-from standfast.moves.known import Known, Trace, Unlearnable, over
+from standfast.moves.known import Known, Names, Trace, Unlearnable, over
 from standfast.moves.layout import DUE, MEASURED, Layout, Register
-from standfast.moves.telling import Row, tell, text_of
-from standfast.moves.tree import AMOUNT, Leaf, Tree, grown, source
+from standfast.moves.telling import MADE, Row, Telling, Unusable, line_of
+from standfast.moves.tree import AMOUNT, Leaf, Tree, grown, loop_source, source, stays
 from standfast.quantity import MILLION, Quantity
 from standfast.values import define, evolve, field
 
 MOST = 4000
 """Branches of one machine; a log that needs one more, and has it not, is replayed the plain way."""
+LOOPS, LOOPS_AGAIN = 64, 8
+"""After so many runs there are loops, and again, with what was learned since, after so many times as many."""
 NEVER = 1 << 62
 """An instant after all others, in microseconds."""
 TIME, END, HEARD = "time passes", "the log ends", "of another: "
 
 Key = str | tuple[str, str | None]
 """A mark, with `HEARD` before it another candidate's; `TIME` or `END`. One with values in words has its value."""
-Move = Callable[[list[Any], int, Entry | None, list[Row], list[Row]], "Moves | None"]
+Move = Callable[[list[Any], int, Entry | None, Telling, list[Row]], "Moves | None"]
 """From the registers, the instant, the entry and where to tell (`telling`): to the next position. Only `TIME`
 gives None: nothing more falls due before the instant."""
+Loop = Callable[[Iterator[Entry], list[Any], Telling, list[Row]], "Moves | None"]
+"""Runs entries as long as they stay at a position; where the last led to, None where none is left."""
 
 
 class Moves(dict[Key, Move]):
-    """The moves from one position."""
+    """The moves from one position. `loop` runs entries for as long as they stay here; None until it is made."""
 
     def __init__(self, state: State, learned: "Learned") -> None:
         super().__init__()
         self.state = state
         self.learned = learned
         self.trees: dict[Key, Tree] = {}
-        self.names: dict[Key, dict[str, object]] = {}
+        self.name = learned.names.name(self, "position")
+        self.loop: Loop | None = None
 
     def __missing__(self, key: Key) -> Move:
         """Of a mark with values in words there is a move for each of them."""
@@ -56,17 +62,21 @@ class Learned:
     """What is known of one machine; it holds for all its logs."""
 
     machine: Machine
+    names: Names = field(init=False)
     layout: Layout = field(init=False)
     positions: dict[State, Moves] = field(factory=dict)
+    mores: dict[tuple[str, Key], str] = field(factory=dict)
     branches: int = 0
+    runs: int = 0
+    loops_at: int = LOOPS
     by_anyone: frozenset[str] = field(init=False)
     worded: frozenset[str] = field(init=False)
     first: Moves = field(init=False)
     registers: list[Any] = field(init=False)
-    told: list[Row] = field(factory=list)
-    passed: list[Row] = field(factory=list)
+    opening: Callable[[Telling, list[Row]], None] = field(init=False)
 
     def __attrs_post_init__(self) -> None:
+        self.names = Names({"over": over, "floor": floor, "ceil": ceil, "never": NEVER, "late": late, **MADE})
         self.layout = Layout(self.machine)
         self.by_anyone = frozenset(self.machine.standard.by_anyone)
         marks = self.machine.standard.marks
@@ -78,8 +88,9 @@ class Learned:
             state, lambda register, number: found.setdefault(self.layout.number(register), number)
         )
         self.registers = [0, *(found[number] for number in range(1, self.layout.size()))]
-        for signal in signals:
-            tell(signal, self.told, self.passed)
+        trace = Trace(self.names)
+        lines = [*(line_of(trace, signal) for signal in signals), "return"]
+        self.opening = self._made("\n    ".join(["def opening(account, passed):", *lines]), "opening")
 
     def at(self, position: State) -> Moves:
         return self.positions.setdefault(position, Moves(position, self))
@@ -93,25 +104,57 @@ class Learned:
         r: list[Any],
         now: int,
         entry: Entry | None,
-        told: list[Row],
+        account: Telling,
         passed: list[Row],
     ) -> Moves | None:
         """Run the plain step, keep what it did as a branch of the move, and make the move."""
         if self.branches >= MOST:
             raise Unlearnable
         self.branches += 1
-        names = moves.names.setdefault(key, {"over": over, "floor": floor, "ceil": ceil, "never": NEVER})
-        trace = Trace(names)
+        trace = Trace(self.names)
         leaf = self._traced(trace, moves, key, r, now, entry)
         moves.trees[key] = grown(moves.trees.get(key), trace.asked.items(), leaf)
-        names["more"] = lambda *given: self.learn(moves, key, *given)
-        exec(source(moves.trees[key]), names)
-        move: Any = names["move"]
-        moves[key] = move
+        move = moves[key] = self._made(source(moves.trees[key], self._more(moves, key)), "move")
         for registers in (r, self.registers):
             registers.extend([0] * (self.layout.size() - len(registers)))
-        after: Moves | None = move(r, now, entry, told, passed)
+        after: Moves | None = move(r, now, entry, account, passed)
         return after
+
+    def _more(self, moves: Moves, key: Key) -> str:
+        """The name of what learns a branch that a move has not."""
+        if (moves.name, key) not in self.mores:
+            self.mores[moves.name, key] = self.names.name(partial(self.learn, moves, key), "more")
+        return self.mores[moves.name, key]
+
+    def _made(self, text: str, name: str) -> Any:
+        made: dict[str, object] = {}
+        exec(text, self.names.held, made)
+        return made[name]
+
+    def begin(self) -> tuple[list[Any], Telling]:
+        """The registers and the account when a log begins."""
+        self.runs += 1
+        if self.runs == self.loops_at:
+            self.loops_at *= LOOPS_AGAIN
+            self.make_loops()
+        passed: list[Row] = []
+        account = Telling(self.machine, unused=Unusable(passed), passed=passed)
+        self.opening(account, passed)
+        return self.registers[:], account
+
+    def make_loops(self) -> None:
+        """Of positions where entries stay, each with its moves in one function, those that stay first."""
+        for moves in self.positions.values():
+            here, marks = moves.name, dict[str, Tree | dict[str, Tree]]()
+            for key, tree in sorted(moves.trees.items(), key=lambda item: not stays(item[1], here)):
+                if isinstance(key, str) and key in self.machine.watches:
+                    marks[key] = tree
+                elif not isinstance(key, str) and key[1] is not None and key[0] in self.machine.watches:
+                    of_mark = marks.setdefault(key[0], {})
+                    assert isinstance(of_mark, dict)
+                    of_mark[key[1]] = tree
+            if any(stays(tree, here) for tree in moves.trees.values()):
+                moves.loop = self._made(loop_source(here, self._next_due(moves.state, {}), marks), "loop")
 
     def _traced(self, trace: Trace, moves: Moves, key: Key, r: list[Any], now: int, entry: Entry | None) -> Leaf:
         instant: Any = Known(now, "now", trace)
@@ -141,7 +184,7 @@ class Learned:
 
     def _leaf(self, trace: Trace, moves: Moves, key: Key, state: State, signals: Iterable[Signal]) -> Leaf:
         """What was done, told and set, as texts."""
-        told = tuple(text_of(trace, signal) for signal in signals)
+        told = tuple(line_of(trace, signal) for signal in signals)
         sets: dict[int, str] = {}
 
         def note(register: Register, number: Any) -> int:
@@ -155,7 +198,7 @@ class Learned:
         after = self.at(self.layout.replaced(state, note))
         if key == TIME or not self._falls_no_earlier(moves.state, after.state, sets):
             sets[DUE] = self._next_due(after.state, sets)
-        return Leaf(told, sets, trace.name(after, "position"))
+        return Leaf(told, sets, after.name)
 
     # --- what falls due ----------------------------------------------------------------------------------
 
@@ -192,10 +235,22 @@ class _Traced(Work):
         return number
 
 
+def late(at: Any, entry: Entry, r: list[Any], account: Telling, passed: list[Row]) -> Moves:
+    """An entry, after what falls due before it."""
+    now = entry.at
+    if now >= r[DUE]:
+        while (after := at[TIME](r, now, None, account, passed)) is not None:
+            at = after
+    moves: Moves = at[entry.mark](r, now, entry, account, passed)
+    return moves
+
+
 def _shown(trace: Trace, entry: Entry | None, instant: Any, graders: bool) -> Entry:
-    """The entry as the step is shown it: its instant, amount and, where they are counted, grader are known."""
+    """The entry as the step is shown it: known are its place, instant, amount and, where counted, grader."""
     assert entry is not None
-    shown: Any = evolve(entry, at=instant)
+    number: Any = Known(entry.number, "entry.number", trace)
+    line: Any = Known(entry.line, "entry.line", trace)
+    shown: Any = evolve(entry, at=instant, number=number, line=line)
     if isinstance(entry.value, Quantity):
         shown = evolve(shown, value=_amount(trace, entry.value))
     if graders and trace.ask("entry.by is not None", entry.by is not None):

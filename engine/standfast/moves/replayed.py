@@ -1,5 +1,8 @@
 """The verdicts of many logs of one standard: those that `replay` gives, by learned moves where they pay."""
 
+from collections.abc import Callable
+from functools import partial
+
 from standfast.account import Account
 from standfast.log.entry import SessionLog
 from standfast.machine.parts import Machine
@@ -15,6 +18,10 @@ if TYPE_CHECKING:
 PLAIN = 8
 """So many runs through a machine are made the plain way before moves are learned. To learn one takes as long as
 some twenty steps, which is won back only where logs are many."""
+
+
+Run = Callable[[SessionLog, str], tuple[Account, State] | None]
+"""By learned moves; None where they will not do."""
 
 
 @define(eq=False)
@@ -46,26 +53,28 @@ class Replays:
 
 @define(eq=False)
 class _Practice:
-    """How often a machine was run through, and what was learned of it."""
+    """How often a machine was run through plainly, and what was learned of it."""
 
     machine: Machine
     plain: int
-    runs: int = 0
+    plainly: int = 0
     learned: "Learned | None" = None
-    given_up: int = 0
+    run: "Run | None" = None
 
     def way(self, log: SessionLog, candidate: str) -> tuple[Account, State]:
-        self.runs += 1
-        if self.runs <= self.plain:
+        run = self.run or self._learning()
+        went = None if run is None else run(log, candidate)
+        if went is None:
+            self.plainly += 1
             return plainly(self.machine, log, candidate)
-        from standfast.moves.known import Unlearnable  # here, since most commands grade a few logs
-        from standfast.moves.learned import Learned
-        from standfast.moves.run import run
+        return went
 
-        if self.learned is None:
+    def _learning(self) -> "Run | None":
+        """How logs are run from now on, if it is time to learn moves."""
+        if self.plainly >= self.plain:
+            from standfast.moves.learned import Learned  # here, since most commands grade a few logs
+            from standfast.moves.run import run
+
             self.learned = Learned(self.machine)
-        try:
-            return run(self.learned, log, candidate)
-        except Unlearnable:
-            self.given_up += 1
-            return plainly(self.machine, log, candidate)
+            self.run = partial(run, self.learned)
+        return self.run

@@ -5,37 +5,61 @@ from typing import Any
 from standfast.account import Account
 from standfast.log.entry import SessionLog
 from standfast.machine.state import State
-from standfast.moves.layout import DUE
-from standfast.moves.learned import END, HEARD, TIME, Learned, Moves
-from standfast.moves.telling import Unusable
+from standfast.moves.known import Unlearnable
+from standfast.moves.learned import END, HEARD, TIME, Learned, Moves, late
+from standfast.moves.telling import Row, Telling
 from standfast.replay import heard
 
 
-def run(learned: Learned, log: SessionLog, candidate: str) -> tuple[Account, State]:
-    """What `plainly` gives; of where the machine stands all but the numbers, of which a verdict reads none."""
-    r: list[Any] = learned.registers[:]
-    told, passed = learned.told[:], learned.passed[:]
-    moves, by_anyone = learned.first, learned.by_anyone
-    after: Moves | None
-    for entry in heard(learned.machine, log, candidate) if by_anyone else log.entries:
-        whose = entry.candidate
-        own = whose is None or whose == candidate
-        if not own and not by_anyone:
-            continue
-        now = entry.at
-        if now >= r[DUE]:
-            while (after := moves[TIME](r, now, None, told, passed)) is not None:
-                moves = after
-        after = moves[entry.mark if own else HEARD + entry.mark](r, now, entry, told, passed)
-        assert after is not None
-        moves = after
-    if log.end is not None:
-        while (after := moves[TIME](r, log.end, None, told, passed)) is not None:
-            moves = after
-        after = moves[END](r, log.end, None, told, passed)
-        assert after is not None
-        moves = after
-    account = Account(learned.machine, unused=Unusable(passed))
-    for row in told:
-        row[0].tell(account, row, passed)
+def run(learned: Learned, log: SessionLog, candidate: str) -> tuple[Account, State] | None:
+    """What `plainly` gives; of where the machine stands all but the numbers, of which a verdict reads none.
+
+    None where something would have to be learned that will not be.
+    """
+    r, account = learned.begin()
+    passed, go = account.passed, _among_others if learned.by_anyone else _alone
+    try:
+        moves = go(learned, log, candidate, r, account, passed)
+        if log.end is not None:
+            moves = _ended(moves, r, log.end, account, passed)
+    except Unlearnable:
+        return None
     return account, moves.state
+
+
+def _alone(
+    learned: Learned, log: SessionLog, candidate: str, r: list[Any], account: Telling, passed: list[Row]
+) -> Moves:
+    """Where the candidate's own entries and those for all lead to; it is all the time that goes by here."""
+    entries = log.entries
+    if len(log.candidates) > 1:
+        entries = tuple(entry for entry in entries if entry.is_for(candidate))
+    moves, rest = learned.first, iter(entries)
+    for entry in rest:
+        moves = late(moves, entry, r, account, passed)
+        while moves.loop is not None and (after := moves.loop(rest, r, account, passed)) is not None:
+            moves = after
+    return moves
+
+
+def _among_others(
+    learned: Learned, log: SessionLog, candidate: str, r: list[Any], account: Telling, passed: list[Row]
+) -> Moves:
+    """The same where others' entries count."""
+    moves: Any = learned.first
+    for entry in heard(learned.machine, log, candidate):
+        now = entry.at
+        while (after := moves[TIME](r, now, None, account, passed)) is not None:
+            moves = after
+        moves = moves[entry.mark if entry.is_for(candidate) else HEARD + entry.mark](
+            r, now, entry, account, passed
+        )
+    at: Moves = moves
+    return at
+
+
+def _ended(moves: Any, r: list[Any], end: int, account: Telling, passed: list[Row]) -> Moves:
+    while (after := moves[TIME](r, end, None, account, passed)) is not None:
+        moves = after
+    at: Moves = moves[END](r, end, None, account, passed)
+    return at

@@ -1,20 +1,63 @@
-"""What a move tells: a pattern learned once, and the numbers that differ. An account takes it as it does a signal.
+"""What a move tells: patterns learned once, and the numbers that differ.
 
-There are two lists. In `told` is what decides a verdict and its reasons; in `passed` are the signals of clauses,
-of which an attempt makes its moments and figures when those are looked at, and those of entries without a use.
+What decides a verdict, and its reasons, a move tells the account at once. The signals of clauses, and of entries
+without a use, are kept as rows in `passed`: of them moments, figures and remarks are made when they are looked at.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from enum import Enum
 from typing import Any, cast
 
-from standfast.account import ENDINGS, Account, reason_given
+from standfast.account import ENDINGS, Account, Course, reason_given, reason_of
+from standfast.machine.margins import value_test
+from standfast.machine.parts import Breach
 from standfast.machine.state import Awarded, Breached, Decided, Ended, Opened, Settled, Signal, Unused
+from standfast.model.rules import Score
 from standfast.moves.known import Known, Trace, over
-from standfast.values import define, evolve, frozen
+from standfast.values import define, evolve, field, frozen
+from standfast.verdict import Deadline, Ending, Measure, Reason
 
+MADE: dict[str, type] = {"Reason": Reason, "Measure": Measure, "Deadline": Deadline}
+"""What moves make themselves."""
 Row = tuple[Any, ...]
-"""A `Telling`, the instant, the entry or None, the numbers for its gaps in order; of an attempt that opens or ends
-then how much has `passed`."""
+"""A `Pattern`, the instant, the entry or None, and the numbers for its gaps in order."""
+
+
+@define(eq=False)
+class Telling(Account):
+    """The account that moves tell; what has `passed` before the first entry is that of every log."""
+
+    passed: list[Row] = field(kw_only=True)
+
+    def opened(self, event: int, at: int) -> None:
+        self.begin(event, at, Stretch(self.machine, self.passed, len(self.passed)))
+
+    def ended(self, event: int, at: int, ending: Ending, charged: bool, best: bool) -> None:
+        assert self.open is not None and isinstance(self.open.course, Stretch)
+        self.open.course.last = len(self.passed)
+        self.end(event, at, ending, charged, best)
+
+
+@define(eq=False)
+class Stretch(Course):
+    """Of one attempt among all that passed; `last` None: to the end."""
+
+    passed: Sequence[Row]
+    first: int
+    last: int | None = None
+
+    def signals(self) -> Iterator[Signal]:
+        return (row[0].signal(row) for row in self.passed[self.first : self.last])
+
+
+@define(eq=False)
+class Unusable:
+    """The signals of entries that had no use, among all that passed."""
+
+    passed: Sequence[Row]
+
+    def __iter__(self) -> Iterator[Unused]:
+        return (cast("Unused", row[0].signal(row)) for row in self.passed if row[0].kind is Unused)
 
 
 @frozen
@@ -28,7 +71,7 @@ class Gap:
 
 
 @define(eq=False)
-class Telling:
+class Pattern:
     """A signal with gaps."""
 
     kind: type[Signal]
@@ -39,97 +82,74 @@ class Telling:
         parts = {name: _filled(value, numbers) for name, value in self.parts.items()}
         return self.kind(at=row[1], entry=row[2], **parts)
 
-    def tell(self, account: Account, row: Row, passed: Sequence[Row]) -> None:
-        account.add((self.signal(row),))
-
-
-@define
-class Unusable:
-    """The signals of entries that had no use, among all that passed."""
-
-    passed: Sequence[Row]
-
-    def __iter__(self) -> Iterator[Unused]:
-        signals = (row[0].signal(row) for row in self.passed if row[0].kind is Unused)
-        return cast("Iterator[Unused]", signals)
-
-
-@define
-class Stretch:
-    """The signals of one attempt among all that passed; `last` None: to the end."""
-
-    passed: Sequence[Row]
-    first: int
-    last: int | None = None
-
-    def __iter__(self) -> Iterator[Signal]:
-        return (row[0].signal(row) for row in self.passed[self.first : self.last])
-
-
-class Opening(Telling):
-    def tell(self, account: Account, row: Row, passed: Sequence[Row]) -> None:
-        account.begin(self.parts["event"], row[1], Stretch(passed, row[3]))
-
-
-class Ending(Telling):
-    def tell(self, account: Account, row: Row, passed: Sequence[Row]) -> None:
-        parts = self.parts
-        assert account.open is not None and isinstance(account.open.passed, Stretch)
-        account.open.passed.last = row[3]
-        account.end(parts["event"], row[1], ENDINGS[parts["effect"]], parts["charged"], parts["best"])
-
-
-class Settling(Telling):
-    def tell(self, account: Account, row: Row, passed: Sequence[Row]) -> None:
-        account.settle(self.parts["event"], row[1], self.parts["go"])
-
-
-class Breaking(Telling):
-    def tell(self, account: Account, row: Row, passed: Sequence[Row]) -> None:
-        parts, numbers = self.parts, iter(row[3:])
+    def reason(self, at: int, entry: Any, *given: Any) -> Any:
+        """Of a breach."""
+        parts, numbers = self.parts, iter(given)
         figure, asked = _filled(parts["figure"], numbers), _filled(parts["asked"], numbers)
-        account.reason(
-            reason_given(parts["breach"], row[1], row[2], figure, asked, parts["readings"], parts["round"])
-        )
+        breach: Breach = parts["breach"]
+        return reason_given(breach, at, entry, figure, asked, parts["readings"], parts["round"])
+
+    def figures(self, *given: Any) -> Iterable[Any]:
+        """Of a test that is decided."""
+        numbers = iter(given)
+        return (_filled(each, numbers) for each in self.parts["figures"])
 
 
-class Deciding(Telling):
-    def tell(self, account: Account, row: Row, passed: Sequence[Row]) -> None:
-        parts = self.parts
-        numbers = iter(row[3:])
-        figures = (_filled(each, numbers) for each in parts["figures"]) if parts["figures"] else ()
-        account.decide(row[1], parts["go"], figures, parts["grade"])
-
-
-_TELLINGS = {Opened: Opening, Ended: Ending, Settled: Settling, Breached: Breaking, Decided: Deciding}
-"""Of each kind of signal that an account takes at once; the others have `passed`."""
-
-
-def text_of(trace: Trace, signal: Signal) -> str:
+def line_of(trace: Trace, signal: Signal) -> str:
     """The line of a move that tells it."""
-    row, numbers = telling(signal)
-    texts = [trace.name(row, "pattern"), trace.text(signal.at), "entry" if signal.entry is not None else "None"]
-    texts += (number.text for number in numbers)
-    if isinstance(signal, Opened | Ended):
-        texts.append("len(passed)")
-    return f"{'told' if type(signal) in _TELLINGS else 'passed'}.append(({', '.join(texts)}))"
+    names, at, entry = trace.names, trace.text(signal.at), "None" if signal.entry is None else "entry"
+    match signal:
+        case Opened(event=event):
+            return f"account.opened({event}, {at})"
+        case Ended(event=event, effect=effect, charged=charged, best=best):
+            ending = names.name(ENDINGS[effect], "ending")
+            return f"account.ended({event}, {at}, {ending}, {charged}, {best})"
+        case Settled(event=event, go=go):
+            return f"account.settle({event}, {at}, {go})"
+        case Decided(go=go, figures=(), grade=grade):
+            return f"account.decide({at}, {go}, (), {grade!r})"
+        case Breached(breach=breach) if not isinstance(breach.rule, Score) and value_test(breach.rule) is None:
+            return f"account.reason({_value(trace, reason_of(signal))})"
+    pattern, numbers = pattern_of(signal)
+    name, texts = names.name(pattern, "pattern"), [number.text for number in numbers]
+    match signal:
+        case Breached():
+            return f"account.reason({name}.reason({', '.join((at, entry, *texts))}))"
+        case Decided(go=go, grade=grade):
+            return f"account.decide({at}, {go}, {name}.figures({', '.join(texts)}), {grade!r})"
+    return f"passed.append(({', '.join((name, at, entry, *texts))}))"
 
 
-def tell(signal: Signal, told: list[Row], passed: list[Row]) -> None:
-    """One that comes before all moves."""
-    row: Row = (telling(signal)[0], signal.at, signal.entry)
-    if isinstance(signal, Opened | Ended):
-        row = (*row, len(passed))
-    (told if type(signal) in _TELLINGS else passed).append(row)
+def _value(trace: Trace, value: Any) -> str:
+    """A value as it is made, where something in it is known, or its name."""
+    if isinstance(value, Known) or value is None or (isinstance(value, int | str) and not isinstance(value, Enum)):
+        return trace.text(value)
+    names = _slots(type(value)) if type(value) in MADE.values() else []
+    if any(_is_known(getattr(value, name)) for name in names):
+        preset = type(value).__init__.__kwdefaults__ or {}
+        given = ((name, getattr(value, name)) for name in names)
+        parts = (f"{name}={_value(trace, part)}" for name, part in given if part is not preset.get(name, given))
+        return f"{type(value).__name__}({', '.join(parts)})"
+    return trace.names.name(value, "value")
 
 
-def telling(signal: Signal) -> tuple[Telling, list[Known]]:
+def _is_known(value: Any) -> bool:
+    return isinstance(value, Known) or (
+        type(value) in MADE.values() and any(_is_known(getattr(value, name)) for name in _slots(type(value)))
+    )
+
+
+def _slots(kind: type) -> list[str]:
+    slots = (name for each in kind.__mro__ for name in getattr(each, "__slots__", ()))
+    return [name for name in slots if name != "__weakref__"]
+
+
+def pattern_of(signal: Signal) -> tuple[Pattern, list[Known]]:
     """The pattern of a signal, and what is in its gaps."""
     numbers: list[Known] = []
-    slots = (name for kind in type(signal).__mro__ for name in getattr(kind, "__slots__", ()))
-    names = [name for name in slots if name not in ("at", "entry", "__weakref__")]
+    names = (name for name in _slots(type(signal)) if name not in ("at", "entry"))
     parts = {name: _gaps(getattr(signal, name), numbers) for name in names}
-    return _TELLINGS.get(type(signal), Telling)(type(signal), parts), numbers
+    return Pattern(type(signal), parts), numbers
 
 
 def _gaps(value: Any, numbers: list[Known]) -> Any:

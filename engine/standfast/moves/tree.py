@@ -10,6 +10,7 @@ from standfast.values import define, field, frozen
 
 AMOUNT = "amount"
 """What the entry measured, in millionths."""
+_SUM = re.compile(r"\((?:r\[\d+\]|now) [-+] (?:r\[\d+\]|\w+)\)")
 DEEPEST = 60
 """Indentations of a move that are still Python's to read."""
 
@@ -50,14 +51,51 @@ def grown(tree: Tree | None, asked: Iterable[tuple[str, bool]], leaf: Leaf) -> T
     return fork
 
 
-def source(tree: Tree) -> str:
+def source(tree: Tree, more: str) -> str:
     """A function of the registers `r`, the instant, the entry and where to tell; it returns the next position."""
-    lines = list(_lines(tree, 1))
-    amount = [f"    {AMOUNT} = entry.value.millionths"] if any(AMOUNT in line for line in lines) else []
-    return "\n".join(["def move(r, now, entry, told, passed):", *amount, *lines])
+    body = _body(tree, f"return {more}(r, now, entry, account, passed)", 1)
+    return "\n".join(["def move(r, now, entry, account, passed):", *body])
 
 
-def _lines(tree: Tree | None, depth: int) -> Iterator[str]:
+def loop_source(here: str, due: str, marks: Mapping[str, Tree | Mapping[str, Tree]]) -> str:
+    """The moves of a position as one function, which goes on as long as entries stay `here`.
+
+    `due` is the instant of what falls due next here. A mark with values in words has a move for each.
+    """
+    other = f"{here}[mark](r, now, entry, account, passed)"
+    lines = ["def loop(entries, r, account, passed):", "    for entry in entries:", "        now = entry.at"]
+    lines += [f"        if now >= r[{DUE}]:", f"            r[{DUE}] = {due}", f"            if now >= r[{DUE}]:"]
+    lines += [f"                return late({here}, entry, r, account, passed)", "        mark = entry.mark"]
+    for mark, tree in marks.items():
+        lines += [f"        if mark == {mark!r}:"]
+        if isinstance(tree, Mapping):
+            for value, each in tree.items():
+                lines += [f"            if entry.value == {value!r}:", *_body(each, f"return {other}", 4, here)]
+        else:
+            lines += _body(tree, f"return {other}", 3, here)
+    return "\n".join([*lines, f"        return {other}"])
+
+
+def stays(tree: Tree, here: str) -> bool:
+    """Whether a branch comes back to the position."""
+    return any(stays(each, here) for each in tree.after.values()) if isinstance(tree, Fork) else tree.then == here
+
+
+def _body(tree: Tree, more: str, depth: int, here: str = "") -> Iterator[str]:
+    """The lines of a move. What is asked of first and used again is reckoned once."""
+    lines, indent = list(_lines(tree, more, depth, here)), "    " * depth
+    reckoned = list[str]()
+    for part in dict.fromkeys(_SUM.findall(tree.asks)) if isinstance(tree, Fork) else ():
+        if sum(line.count(part) for line in lines) > 1:
+            name = f"figure_{len(reckoned)}"
+            lines = [line.replace(part, name) for line in lines]
+            reckoned.append(f"{indent}{name} = {part[1:-1]}")
+    if any(AMOUNT in line for line in (*reckoned, *lines)):
+        yield f"{indent}{AMOUNT} = entry.value.millionths"
+    yield from (*reckoned, *lines)
+
+
+def _lines(tree: Tree | None, more: str, depth: int, here: str = "") -> Iterator[str]:
     """Both answers known: `if` with an early return; one known: the other is learned when it is met."""
     if depth > DEEPEST:
         raise Unlearnable
@@ -66,16 +104,17 @@ def _lines(tree: Tree | None, depth: int) -> Iterator[str]:
         yes, no = tree.after.get(True), tree.after.get(False)
         if yes is None or no is None:
             yield f"{indent}if {f'not ({tree.asks})' if no is None else tree.asks}:"
-            yield f"{indent}    return more(r, now, entry, told, passed)"
+            yield f"{indent}    {more}"
             tree = yes if no is None else no
         else:
             nested, tree, asks = (
                 (yes, no, tree.asks) if _size(yes) <= _size(no) else (no, yes, f"not ({tree.asks})")
             )
             yield f"{indent}if {asks}:"
-            yield from _lines(nested, depth + 1)
+            yield from _lines(nested, more, depth + 1, here)
     if tree is not None:
-        yield from (f"{indent}{line}" for line in (*tree.told, *_settings(tree.sets), f"return {tree.then}"))
+        goes = "continue" if tree.then == here else f"return {tree.then}"
+        yield from (f"{indent}{line}" for line in (*tree.told, *_settings(tree.sets), goes))
 
 
 def _size(tree: Tree | None) -> int:
