@@ -2,6 +2,7 @@
 
 import io
 import os
+import re
 import shlex
 import subprocess
 import sys
@@ -16,6 +17,7 @@ import standfast.__main__
 from standfast.codes import CODES, cases, files
 from standfast.command import grade, proof
 from standfast.command.exits import Exit
+from standfast.command.overview import VERBS
 
 ENGINE = Path(standfast.__file__).parent.parent
 
@@ -31,6 +33,16 @@ def test_the_verbs_are_listed_with_an_example_each(bench: Any) -> None:
     assert ran.code == 0 and "grade     replay session logs" in ran.out and "proof     read standards" in ran.out
     for verb in ("grade", "proof"):
         assert f"example: standfast {verb} " in bench.run(verb, "--help").out
+
+
+def test_the_help_is_the_same_however_it_is_asked_for(bench: Any) -> None:
+    ran = bench.run("--help")
+    assert all(len(line) < 80 for line in ran.out.splitlines()) and ran.err == ""
+    for asked in (("-h",), ("--help", "--version"), ("--help", "grade"), ("-h", "nothing")):
+        assert bench.run(*asked) == ran
+    assert bench.run("--version", "--help") == bench.run("--version")
+    told = re.findall(r"^    ([a-z]+) ", ran.out, re.MULTILINE)
+    assert told == sorted(told) == [verb for verb in VERBS if bench.run(verb, "--help").out]
 
 
 def test_the_version_is_the_packages(bench: Any) -> None:
