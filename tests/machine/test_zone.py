@@ -20,9 +20,8 @@ def points(zone: Zone, wide: int = WIDE) -> set[Point]:
 
 
 def holds(zone: Zone, point: Point) -> bool:
-    values = (0, *point)
-    size = range(len(values))
-    return all(values[i] - values[j] <= zone.rows[i][j] for i in size for j in size)
+    values: dict[int | None, int] = {None: 0, **dict(zip(zone.clocks, point, strict=True))}
+    return all(values[i] - values[j] <= zone.most_apart(i, j) for i in values for j in values)
 
 
 def near(of: set[Point]) -> set[Point]:

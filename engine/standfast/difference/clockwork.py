@@ -6,8 +6,7 @@ the least clock that reads it; one that is past everything it is compared with r
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from standfast.machine.guards import Guard
-from standfast.machine.zone import Zone
+from standfast.machine.zone import Guard, Zone
 
 PAST = -1
 """Stands for the variable of a clock that is past its bound."""
@@ -18,15 +17,16 @@ Reads = tuple[tuple[int, int], ...]
 
 def narrowed(zone: Zone | None, reads: Mapping[int, int], guards: Iterable[Guard]) -> Zone | None:
     """The part of the zone in which all guards hold; None if there is none."""
+    if zone is None:
+        return None
+    asked: list[Guard] = []
     for clock, least, most in guards:
-        if zone is None:
-            return None
         variable = reads[clock]
-        if variable == PAST:  # past every number that it is compared with
-            zone = zone if most is None else None
-        else:
-            zone = zone.within(variable, least=least, most=most)
-    return zone
+        if variable != PAST:
+            asked.append((variable, least, most))
+        elif most is not None:  # past every number that it is compared with
+            return None
+    return zone.narrowed(asked)
 
 
 def after(
@@ -44,13 +44,12 @@ def after(
             groups.setdefault(PAST, []).append(clock)
             continue
         variable = reads[clock]
-        if variable == PAST or -zone.rows[0][zone.index(variable)] > bounds[clock]:
+        if variable == PAST or zone.range(variable)[0] > bounds[clock]:
             past.append(clock)
         else:
             groups.setdefault(variable, []).append(clock)
-    named = sorted((clocks[0], source, clocks) for source, clocks in groups.items())
-    source = [0, *(0 if each == PAST else zone.index(each) for _, each, _ in named)]
-    rows = tuple(tuple(zone.rows[i][j] for j in source) for i in source)
+    named = sorted((clocks[0], None if source == PAST else source, clocks) for source, clocks in groups.items())
     most = {name: max(bounds[clock] for clock in clocks) for name, _, clocks in named}
     found = [(clock, name) for name, _, clocks in named for clock in clocks] + [(clock, PAST) for clock in past]
-    return Zone(tuple(name for name, _, _ in named), rows).blurred(most), tuple(sorted(found))
+    part = zone.over(tuple(name for name, _, _ in named), [source for _, source, _ in named])
+    return part.blurred(most), tuple(sorted(found))

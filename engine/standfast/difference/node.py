@@ -2,10 +2,9 @@
 
 from standfast.difference.clockwork import Reads
 from standfast.difference.side import Kind, Outcome
-from standfast.machine.guards import Guard
 from standfast.machine.panels import Names
 from standfast.machine.parts import Phase
-from standfast.machine.zone import Zone
+from standfast.machine.zone import Guard, Zone
 from standfast.values import field, frozen
 
 Told = tuple[tuple[str, ...], tuple[str, ...], bool]

@@ -16,11 +16,10 @@ from standfast.difference.marks import SharedMark
 from standfast.difference.node import NOTHING_TOLD, Node, Told
 from standfast.difference.rounds import RoundNames
 from standfast.difference.side import NO_GO, Kind, Outcome, Side, Waiting
-from standfast.machine.guards import Guard
 from standfast.machine.panels import Names, Panel, givers, joined, renamed, rolls_of
 from standfast.machine.parts import Phase
 from standfast.machine.values import ANYTHING, Values
-from standfast.machine.zone import Zone
+from standfast.machine.zone import Guard, Zone
 from standfast.values import define, field
 
 _MOST_TOLD = 3

@@ -12,13 +12,14 @@ from standfast.log.entry import Entry
 from standfast.machine.alike import settled
 from standfast.machine.asking import NOW
 from standfast.machine.explore import matters
-from standfast.machine.guards import Guard, guard_of
+from standfast.machine.guards import guard_of
 from standfast.machine.outlook import Outlook, outlooks_of
 from standfast.machine.parts import LIVE, Bar, Breach, Due, Judged, Machine, Place, RoundsRow, Rung
 from standfast.machine.rounds import rounds_of
 from standfast.machine.state import Breached, Decided, Signal, State
 from standfast.machine.step import initial
 from standfast.machine.values import ANYTHING, Span
+from standfast.machine.zone import Guard
 from standfast.model.rules import Effect
 from standfast.quantity import Quantity
 from standfast.values import define, evolve, field, frozen

@@ -17,7 +17,7 @@ from standfast.log.entry import Entry
 from standfast.machine.alike import alike
 from standfast.machine.asking import NOW, Asking
 from standfast.machine.effort import Effort
-from standfast.machine.guards import Guard, before_all, guard_of, narrowed
+from standfast.machine.guards import before_all, guard_of
 from standfast.machine.outlook import Outlook, outlooks_of
 from standfast.machine.panels import NOBODY, Names, Panel, givers, panels
 from standfast.machine.parts import (
@@ -38,7 +38,7 @@ from standfast.machine.passing_over import GoneOver, strays
 from standfast.machine.state import Opened, Signal, State
 from standfast.machine.step import Work, initial, is_heard
 from standfast.machine.values import ANYTHING, Span, Values, value_classes
-from standfast.machine.zone import UNBOUNDED, Zone
+from standfast.machine.zone import UNBOUNDED, Guard, Zone
 from standfast.quantity import Quantity
 from standfast.values import define, evolve, field, frozen
 
@@ -244,7 +244,7 @@ class Explorer:
         guards: tuple[Guard, ...] = ((clock, None, bound), (clock, bound + 1, None))
         parts = []
         for guard in guards:
-            zone, instant = narrowed(node.zone, [guard]), narrowed(node.instant, [guard])
+            zone, instant = node.zone.narrowed([guard]), node.instant.narrowed([guard])
             if zone is not None and instant is not None:
                 zone = zone.blurred(self.bounds)
                 parts.append(evolve(node, zone=zone, guards=(*node.guards, guard), instant=instant))
@@ -267,7 +267,7 @@ class Explorer:
         if node.move.due is None:
             return True
         later = node.zone.later(node.position.late)
-        return narrowed(later, before_all(self._work(node).live_dues())) is not None
+        return later.narrowed(before_all(self._work(node).live_dues())) is not None
 
     def _steps(self, node: Node) -> Iterator[Node]:
         work = self._work(node)
@@ -283,9 +283,9 @@ class Explorer:
                     early = ranks[id(other)] < ranks[id(due)]
                     guards.append((other.clock, None, other.after - early))
             after = now_or_later if due.phase is Phase.LAST else later
-            yield from self._take(node, narrowed(after, guards), guards, Move(due=due))
+            yield from self._take(node, after.narrowed(guards), guards, Move(due=due))
         guards = before_all(dues)
-        zone = narrowed(later, guards)
+        zone = later.narrowed(guards)
         if any(work.bests):
             # Nothing comes after the end, so it matters only where it decides.
             yield from (
@@ -358,7 +358,7 @@ class Explorer:
             changed = not resets.isdisjoint(running) or work.struck or work.asked
             if not changed and evolve(position, late=node.position.late) == node.position:
                 continue
-            part = narrowed(zone, asked)
+            part = zone.narrowed(asked)
             if part is not None:
                 yield self._node(node, work, position, resets, part, move, (*guards, *asked))
 

@@ -7,7 +7,6 @@ from itertools import count
 from standfast.log.entry import Entry, SessionLog
 from standfast.machine.effort import Effort
 from standfast.machine.explore import Node
-from standfast.machine.guards import Guard
 from standfast.machine.instants import SECOND as SECOND
 from standfast.machine.instants import Apart, earliest
 from standfast.machine.parts import Gauge, Machine, Phase
@@ -15,6 +14,7 @@ from standfast.machine.state import Began, Breached, Completed, Ended, Restarted
 from standfast.machine.step import end, enter, initial, overhear
 from standfast.machine.values import Span
 from standfast.machine.wishes import Demand, summed, wishes
+from standfast.machine.zone import Guard
 from standfast.model.rules import UntilTotals
 from standfast.model.standard import Condition, Standard
 from standfast.quantity import Quantity, Unit

@@ -6,7 +6,6 @@ from itertools import permutations
 
 from standfast.machine.effort import Effort
 from standfast.machine.explore import Node
-from standfast.machine.guards import Guard
 from standfast.machine.parts import LIVE, Breach, Deed, Gauge, Judged, Location, Machine, Phase, Place
 from standfast.machine.state import (
     Began,
@@ -21,6 +20,7 @@ from standfast.machine.state import (
 )
 from standfast.machine.wishes import Demand, by_clocks
 from standfast.machine.witness import is_guess, log_of
+from standfast.machine.zone import Guard
 from standfast.model.rules import Effect, Fault, Limit, RestBound, Until, UntilTotals
 from standfast.proofing.edges import edges
 from standfast.values import define, field, frozen
