@@ -10,7 +10,7 @@ from standfast.difference.node import Node
 from standfast.difference.side import Side
 from standfast.machine.parts import Location
 from standfast.machine.state import State
-from standfast.values import define, field
+from standfast.values import define, field, frozen
 
 View = tuple[frozenset[tuple[str, str, object]], dict[str, int]]
 """Each register that does not stand as at the start, by name, and the running clocks by name."""
@@ -20,6 +20,14 @@ _UNKNOWN = ("totals", "kept", "bests", "values", "readings")
 """Registers that may differ though they look alike."""
 
 
+@frozen(eq=False)
+class _Alike:
+    """The figures that must be in step, and the clocks that must have been set together."""
+
+    in_step: int
+    clocks: tuple[tuple[int, int], ...]
+
+
 @define(eq=False)
 class Futures:
     old: Side
@@ -27,8 +35,8 @@ class Futures:
     figures: Figures
     _frames_alike: bool = field(init=False)
     _events: dict[int, tuple[object, ...]] = field(init=False)
-    _numbered: dict[object, int] = field(factory=dict)
     _views: dict[tuple[int, int], View | None] = field(factory=dict)
+    _alike: dict[tuple[int, int], "_Alike | None"] = field(factory=dict)
 
     def __attrs_post_init__(self) -> None:
         standards = [side.machine.standard for side in (self.old, self.new)]
@@ -42,17 +50,28 @@ class Futures:
         """Whether the editions cannot part after the node. INVARIANT: never said where they might."""
         if not self._frames_alike or node.old < 0 or node.new < 0:
             return False
-        if self._left(0, self.old.state(node.old)) != self._left(1, self.new.state(node.new)):
+        key = node.old, node.new
+        if key not in self._alike:
+            self._alike[key] = self._alike_at(*key)
+        alike = self._alike[key]
+        if alike is None or node.in_step & alike.in_step != alike.in_step:
             return False
-        one, other = self._view(0, node.old), self._view(1, node.new)
+        if not alike.clocks:
+            return True
+        reads = dict(node.reads)
+        return all(reads[one] == reads[other] for one, other in alike.clocks)
+
+    def _alike_at(self, old: int, new: int) -> "_Alike | None":
+        """What must be so that a pair of positions goes on alike; None where it may not at any time."""
+        if self._left(0, self.old.state(old)) != self._left(1, self.new.state(new)):
+            return None
+        one, other = self._view(0, old), self._view(1, new)
         if one is None or other is None or one[0] != other[0] or one[1].keys() != other[1].keys():
-            return False
+            return None
         unknown = any(kind in _UNKNOWN for kind, _, _ in one[0])
-        live = self.figures.live(node.old, node.new) if unknown else 0
-        if node.in_step & live != live:
-            return False
-        reads, offset = dict(node.reads), len(self.old.machine.clocks)
-        return all(reads[clock] == reads[offset + other[1][name]] for name, clock in one[1].items())
+        offset = len(self.old.machine.clocks)
+        clocks = tuple((clock, offset + other[1][name]) for name, clock in one[1].items())
+        return _Alike(self.figures.live(old, new) if unknown else 0, clocks)
 
     def _left(self, side: int, state: State) -> list[object]:
         """The events not yet decided."""

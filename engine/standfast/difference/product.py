@@ -7,23 +7,38 @@ the number of entries that lead to them: the first way found to anything is a sh
 """
 
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
-from standfast.difference.clockwork import after, narrowed
+from standfast.difference.clockwork import Clockwork, narrowed
 from standfast.difference.figures import Figures
 from standfast.difference.futures import Futures
 from standfast.difference.marks import SharedMark
 from standfast.difference.node import NOTHING_TOLD, Node, Told
 from standfast.difference.rounds import RoundNames
-from standfast.difference.side import NO_GO, Kind, Outcome, Side, Waiting
-from standfast.machine.panels import Names, Panel, givers, joined, renamed, rolls_of
+from standfast.difference.side import NO_GO, Kind, Side, Waiting
+from standfast.difference.tries import Following, Outcomes, Tries, Try
+from standfast.machine.panels import Panel, givers, joined, rolls_of
 from standfast.machine.parts import Phase
 from standfast.machine.values import ANYTHING, Values
 from standfast.machine.zone import Guard, Zone
-from standfast.values import define, field
+from standfast.values import define, field, frozen
 
-_MOST_TOLD = 3
-"""Rules that one side may be behind; with more the sides are taken to differ."""
+_MOST_KEPT = 5_000
+"""Pairs of positions of which it is kept what can be tried there."""
+
+
+@frozen(eq=False)
+class _Here:
+    """What can be tried at a pair of positions: by time, then `before` that by the end or an entry.
+
+    The marks are those that matter; of one that names rounds the names are looked for at each time.
+    """
+
+    dues: tuple[Try, ...]
+    before: tuple[Guard, ...]
+    end: Try | None
+    marks: tuple[tuple[SharedMark, tuple[Try, ...]], ...]
+    named: dict[tuple[str, str], tuple[Try, ...]] = field(factory=dict)
 
 
 @define(eq=False)
@@ -42,23 +57,23 @@ class Product:
     on: bool = False
     alone: int | None = None
     visited: int = 0
-    figures: Figures = field(init=False)
     futures: Futures = field(init=False)
-    offset: int = field(init=False)
-    bounds: dict[int, int] = field(init=False)
+    _tries: Tries = field(init=False)
+    _clockwork: Clockwork = field(init=False)
     _rounds: RoundNames = field(init=False)
     _known: dict[object, list[Zone]] = field(factory=dict)
+    _here: dict[tuple[int, int, int, Told], _Here] = field(factory=dict)
     _panels: dict[str, tuple[Panel, ...]] = field(init=False)
-    _all_panels: tuple[Panel, ...] = field(init=False)
     _by_anyone: frozenset[str] = field(init=False)
 
     def __attrs_post_init__(self) -> None:
-        self.offset = len(self.old.machine.clocks)
-        self.bounds = dict(self.old.bounds)
-        self.bounds |= {self.offset + clock: bound for clock, bound in self.new.bounds.items()}
-        self.figures = Figures(self.old, self.new)
-        self.futures = Futures(self.old, self.new, self.figures)
-        self._rounds = RoundNames(self.old, self.new, self.bounds)
+        offset = len(self.old.machine.clocks)
+        bounds = dict(self.old.bounds)
+        bounds |= {offset + clock: bound for clock, bound in self.new.bounds.items()}
+        self._clockwork = Clockwork(bounds)
+        figures = Figures(self.old, self.new)
+        self.futures = Futures(self.old, self.new, figures)
+        self._rounds = RoundNames(self.old, self.new, self._clockwork)
         self._by_anyone = self.old.machine.standard.by_anyone | self.new.machine.standard.by_anyone
         rolls = len(self.old.machine.rolls)
         self._panels = {}
@@ -67,20 +82,35 @@ class Product:
             both |= {rolls + number: roll for number, roll in rolls_of(self.new.machine, mark.name)}
             if both:
                 self._panels[mark.name] = joined(mark.name, both, (value for value, _ in mark.values))
-        self._all_panels = tuple(panel for panels in self._panels.values() for panel in panels)
+        panels = tuple(panel for panels in self._panels.values() for panel in panels)
+        self._tries = Tries(self.old, self.new, figures, panels, self.telling)
 
     # --- the walk --------------------------------------------------------------------------------------
 
     def first(self) -> Node:
         ours = None if self.alone == 1 else self.old.first()
         theirs = None if self.alone == 0 else self.new.first()
+        zone = Zone.start()
         root = Node(
-            NO_GO, NO_GO, (), Zone.start(), False, 0, NOTHING_TOLD, 0, Kind(), None, (None, None), (),
-            frozenset(), {}, None,
-        )  # fmt: skip
-        node = self._node(root, Kind(), None, (ours, theirs), Zone.start(), (), first=True)
-        assert node is not None
-        return node
+            NO_GO,
+            NO_GO,
+            (),
+            zone,
+            False,
+            0,
+            NOTHING_TOLD,
+            0,
+            Kind(),
+            None,
+            (None, None),
+            (),
+            frozenset(),
+            {},
+            None,
+        )
+        following = self._tries.after(root, (ours, theirs), (), first=True)
+        assert following is not None
+        return self._node(None, Kind(), None, (ours, theirs), following, zone)
 
     def nodes(self, goes_on: Callable[[Node], bool]) -> Iterator[Node]:
         """Every step from a pair of positions, nearest first; nothing follows where it does not go on."""
@@ -113,55 +143,78 @@ class Product:
 
     def may_end(self, node: Node) -> Zone | None:
         """Where a log can end after the node, before anything more falls due; None if nowhere."""
-        return narrowed(node.zone.later(node.late), dict(node.reads), self.before_all(self.dues(node)))
+        return narrowed(node.zone.later(node.late), dict(node.reads), self.at_the_end(node))
 
-    def dues(self, node: Node) -> list[tuple[int, Waiting]]:
-        return [
-            (number, due)
-            for number, side, position in ((0, self.old, node.old), (1, self.new, node.new))
-            for due in side.dues(position)
-        ]
-
-    def before_all(self, dues: Iterable[tuple[int, Waiting]]) -> list[Guard]:
-        """An entry comes before any of these."""
-        return [
-            (self.clock(side, each.due.clock), None, each.due.after - (each.due.phase is not Phase.LAST))
-            for side, each in dues
-        ]
-
-    def clock(self, side: int, clock: int) -> int:
-        return clock + self.offset * side
+    def at_the_end(self, node: Node) -> tuple[Guard, ...]:
+        """What a log that ends after the node asks of the clocks: that nothing more falls due."""
+        return self._tries.before_all(self._tries.dues(node.old, node.new))
 
     # --- steps -----------------------------------------------------------------------------------------
 
     def _steps(self, node: Node) -> Iterator[Node]:
-        dues, reads = self.dues(node), dict(node.reads)
-        now_or_later, later = node.zone.later(), node.zone.later(node.late)
-        for acting in self._acting(dues):
-            phase = acting[0][1].due.phase
-            guards = self._only(dues, acting)
-            zone = narrowed(now_or_later if phase is Phase.LAST else later, reads, guards)
-            kinds = dict.fromkeys((0, 1), None) | {side: Kind(due=each.number) for side, each in acting}
-            yield from self._take(node, zone, guards, (kinds[0], kinds[1]), phase)
-        guards = self.before_all(dues)
-        zone = narrowed(later, reads, guards)
+        key = node.old, node.new, node.in_step, node.told
+        here = self._here.get(key)
+        if here is None:
+            if len(self._here) >= _MOST_KEPT:
+                self._here.clear()
+            here = self._here[key] = self._at(node)
+        reads = dict(node.reads)
+        now_or_later = later = node.zone.later()
+        if node.late:
+            later = node.zone.later(1)
+        for due in here.dues:
+            zone = narrowed(now_or_later if due.due is Phase.LAST else later, reads, due.guards)
+            if zone is not None:
+                yield from self._take(node, reads, zone, due)
+        zone = narrowed(later, reads, here.before)
         if zone is None:
             return
-        if self.old.any_best(node.old) or self.new.any_best(node.new):
-            yield from self._take(node, zone, guards, (Kind(end=True), Kind(end=True)))
+        if here.end is not None:
+            yield from self._take(node, reads, zone, here.end)
         self._rounds.look_at(node, zone)
-        rolls = self._rolls(node.old, node.new)
-        for mark in self.marks:
-            if not (self.old.matters(node.old, mark.name) or self.new.matters(node.new, mark.name)):
-                continue
-            values: list[tuple[int | str, Values]] = list(enumerate(mark.values))
+        for mark, tries in here.marks:
+            for tried in tries:
+                yield from self._take(node, reads, zone, tried)
             if mark.rounds is not None:
-                values += ((name, (name, ANYTHING)) for name in self._rounds.names(mark))
-            for place, (value, span) in values:
-                for by in givers(self._panels.get(mark.name, ()), rolls, value):
-                    for other in (False, True) if mark.name in self._by_anyone else (False,):
-                        kind = Kind(mark.name, place, by, other, value=value, span=span)
-                        yield from self._take(node, zone, guards, (kind, kind))
+                for name in self._rounds.names(mark):
+                    if (mark.name, name) not in here.named:
+                        value = name, ANYTHING
+                        here.named[mark.name, name] = tuple(self._entries(node, mark, name, value, here.before))
+                    for tried in here.named[mark.name, name]:
+                        yield from self._take(node, reads, zone, tried)
+
+    def _at(self, node: Node) -> _Here:
+        """What can be tried at the pair of positions, at whatever times."""
+        old, new, dues = node.old, node.new, self._tries.dues(node.old, node.new)
+        by_time: list[Try] = []
+        for acting in self._acting(dues):
+            kinds = dict.fromkeys((0, 1), None) | {side: Kind(due=each.number) for side, each in acting}
+            guards = self._only(dues, acting)
+            due = self._tries.of(old, new, (kinds[0], kinds[1]), guards, acting[0][1].due.phase)
+            by_time += () if due is None else (due,)
+        before = self._tries.before_all(dues)
+        end = None
+        if self.old.any_best(old) or self.new.any_best(new):
+            end = self._tries.of(old, new, (Kind(end=True), Kind(end=True)), before)
+        marks: list[tuple[SharedMark, tuple[Try, ...]]] = []
+        for mark in self.marks:
+            if self.old.matters(old, mark.name) or self.new.matters(new, mark.name):
+                values = enumerate(mark.values)
+                entries = (each for place, v in values for each in self._entries(node, mark, place, v, before))
+                marks.append((mark, tuple(entries)))
+        return _Here(tuple(by_time), before, end, tuple(marks))
+
+    def _entries(
+        self, node: Node, mark: SharedMark, place: int | str, value: Values, before: Sequence[Guard]
+    ) -> Iterator[Try]:
+        """The entries of one mark and value: by each who can give it, of the candidate or of another."""
+        rolls = self._tries.rolls(node.old, node.new)
+        for by in givers(self._panels.get(mark.name, ()), rolls, value[0]):
+            for other in (False, True) if mark.name in self._by_anyone else (False,):
+                kind = Kind(mark.name, place, by, other, value=value[0], span=value[1])
+                tried = self._tries.of(node.old, node.new, (kind, kind), before)
+                if tried is not None:
+                    yield tried
 
     @staticmethod
     def _acting(dues: Sequence[tuple[int, Waiting]]) -> Iterator[tuple[tuple[int, Waiting], ...]]:
@@ -177,7 +230,7 @@ class Product:
         first = {side: (each.due.phase, *each.rank) for side, each in acting}
         phase = acting[0][1].due.phase
         for side, each in dues:
-            clock = self.clock(side, each.due.clock)
+            clock = self._tries.clock(side, each.due.clock)
             if any(each is other for _, other in acting):
                 guards.append((clock, each.due.after, each.due.after))
             elif side in first:
@@ -187,122 +240,45 @@ class Product:
                 guards.append((clock, None, each.due.after - (each.due.phase <= phase)))
         return guards
 
-    def _take(
-        self,
-        node: Node,
-        zone: Zone | None,
-        guards: Sequence[Guard],
-        kinds: tuple[Kind | None, Kind | None],
-        due: Phase | None = None,
-    ) -> Iterator[Node]:
+    def _take(self, node: Node, reads: dict[int, int], zone: Zone, tried: Try) -> Iterator[Node]:
         """The step at any point of the zone, once for each way its questions can be answered."""
-        if zone is None:
-            return
-        reads = dict(node.reads)
-        ways: list[Sequence[Outcome | None]] = []
-        for kind, side, position in zip(kinds, (self.old, self.new), (node.old, node.new), strict=True):
-            stays = (
-                kind is None or position < 0 or (kind.mark is not None and not side.matters(position, kind.mark))
-            )
-            ways.append((None,) if stays or kind is None else side.outcomes(position, kind))
-        step = kinds[0] or kinds[1] or Kind()
-        for ours in ways[0]:
-            asked = () if ours is None else ours.asked
+        for one, asked in enumerate(tried.asked[0]):
             part = narrowed(zone, reads, asked)
             if part is None:
                 continue
-            for theirs in ways[1]:
-                if not (ours is not None and ours.changed) and not (theirs is not None and theirs.changed):
-                    continue
-                more = () if theirs is None else theirs.asked
-                also = tuple((self.clock(1, clock), least, most) for clock, least, most in more)
+            for other, also in enumerate(tried.asked[1]):
                 both = narrowed(part, reads, also)
-                if both is not None:
-                    every = (*guards, *asked, *also)
-                    made = self._node(node, step, due, (ours, theirs), both, every)
-                    if made is not None:
-                        yield made
+                following = None if both is None else self._tries.following(node, tried, (one, other))
+                if both is not None and following is not None:
+                    outcomes = tried.ways[0][one], tried.ways[1][other]
+                    yield self._node(node, tried.kind, tried.due, outcomes, following, both)
 
     def _node(
         self,
-        node: Node,
+        node: Node | None,
         kind: Kind,
         due: Phase | None,
-        outcomes: tuple[Outcome | None, Outcome | None],
+        outcomes: Outcomes,
+        following: Following,
         instant: Zone,
-        guards: tuple[Guard, ...],
-        *,
-        first: bool = False,
-    ) -> Node | None:
-        """The node after a step, or None where both sides' answers cannot be true or nothing has changed."""
-        ours, theirs = outcomes
-        old = node.old if ours is None else ours.after
-        new = node.new if theirs is None else theirs.after
-        in_step = 0
-        if self.figures.pairs:
-            live = 0 if first else self.figures.live(node.old, node.new)
-            both = None if ours is None or theirs is None else (ours, theirs)
-            if both is not None and not self.figures.agree(both, node.in_step, live):
-                return None
-            in_step = self.figures.after(node.in_step, live, outcomes, self.figures.live(old, new))
-            if in_step:
-                sums = self.figures.joined(in_step, self.old.sums(old), self.new.sums(new))
-                if sums is None:
-                    return None
-                old, new = self.old.with_sums(old, sums[0]), self.new.with_sums(new, sums[1])
-        old, new, names = self._with_names(old, new)
-        resets = frozenset(() if ours is None else ours.resets)
-        resets |= frozenset(self.clock(1, clock) for clock in (() if theirs is None else theirs.resets))
-        running = [*self.old.running(old), *(self.clock(1, clock) for clock in self.new.running(new))]
-        told = self._told(node.told, ours, theirs)
-        late = due is Phase.LAST
-        stays = (old, new, told, in_step) == (node.old, node.new, node.told, node.in_step)
-        if stays and not first and resets.isdisjoint(running):
-            return None
-        zone, reads = after(instant, dict(node.reads), running, resets, self.bounds)
+    ) -> Node:
+        """The node after a step (None: no step) at any point of the zone."""
+        reads = () if node is None else node.reads
+        zone, reads = self._clockwork.after(instant, reads, following.running, following.resets)
         return Node(
-            old=old,
-            new=new,
+            old=following.old,
+            new=following.new,
             reads=reads,
             zone=zone,
-            late=late,
-            in_step=in_step,
-            told=told,
-            entries=node.entries + (kind.mark is not None),
+            late=due is Phase.LAST,
+            in_step=following.in_step,
+            told=following.told,
+            entries=(0 if node is None else node.entries) + (kind.mark is not None),
             kind=kind,
             due=due,
             outcomes=outcomes,
-            guards=guards,
-            resets=resets,
-            names=names,
-            parent=None if first else node,
+            guards=following.guards,
+            resets=following.resets,
+            names=following.names,
+            parent=node,
         )
-
-    def _rolls(self, old: int, new: int) -> tuple[tuple[str, ...], ...]:
-        empty: tuple[tuple[str, ...], ...] = ()
-        ours = self.old.state(old).rolls if old >= 0 else ((),) * len(self.old.machine.rolls)
-        theirs = self.new.state(new).rolls if new >= 0 else empty
-        return (*ours, *theirs, *((),) * (len(self.new.machine.rolls) if new < 0 else 0))
-
-    def _with_names(self, old: int, new: int) -> tuple[int, int, Names]:
-        """The positions with graders named by what they stand on, on both sides together."""
-        rolls = self._rolls(old, new)
-        if not any(rolls):
-            return old, new, {}
-        named, names = renamed(self._all_panels, rolls)
-        half = len(self.old.machine.rolls)
-        old = old if old < 0 else self.old.with_rolls(old, named[:half])
-        new = new if new < 0 else self.new.with_rolls(new, named[half:])
-        return old, new, names
-
-    def _told(self, before: Told, ours: Outcome | None, theirs: Outcome | None) -> Told:
-        if not self.telling:
-            return NOTHING_TOLD
-        one, other, differ = before
-        one += () if ours is None else ours.acts
-        other += () if theirs is None else theirs.acts
-        while one and other and not differ:
-            differ, one, other = one[0] != other[0], one[1:], other[1:]
-        if differ or max(len(one), len(other)) > _MOST_TOLD:
-            return (), (), True
-        return one, other, False

@@ -6,7 +6,7 @@ positions in which that round is open and all before it are closed, and by the c
 
 from collections.abc import Iterator, Sequence
 
-from standfast.difference.clockwork import after
+from standfast.difference.clockwork import Clockwork
 from standfast.difference.marks import SharedMark
 from standfast.difference.node import Node
 from standfast.difference.side import Side
@@ -23,7 +23,7 @@ class RoundNames:
 
     old: Side
     new: Side
-    bounds: dict[int, int]
+    clockwork: Clockwork
     _node: Node | None = None
     _zone: Zone = field(factory=Zone.start)
     _here: dict[tuple[int | None, ...], tuple[str, ...]] = field(factory=dict)
@@ -90,8 +90,8 @@ class RoundNames:
             for position, place in zip((node.old, node.new), places, strict=True)
         )
         offset = len(self.old.machine.clocks)
-        running = [*self.old.running(old), *(offset + clock for clock in self.new.running(new))]
-        zone, reads = after(self._zone, dict(node.reads), running, frozenset(), self.bounds)
+        running = (*self.old.running(old), *(offset + clock for clock in self.new.running(new)))
+        zone, reads = self.clockwork.after(self._zone, node.reads, running, frozenset())
         key = old, new, reads, node.late, node.in_step, node.told, places[0] is None, places[1] is None
         known = self._gone_over.setdefault(key, [])
         if any(other.includes(zone) for other in known):

@@ -190,7 +190,7 @@ def _demanded(product: Product, path: Sequence[Node]) -> Iterator[Apart]:
     last = path[-1]
     if last.kind.mark is None or last.kind.other:
         yield len(path) - 1, len(path), int(last.late)
-        yield from _asked(set_at, len(path), product.before_all(product.dues(last)))
+        yield from _asked(set_at, len(path), product.at_the_end(last))
 
 
 def _asked(

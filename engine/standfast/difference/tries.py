@@ -1,0 +1,179 @@
+"""What can be tried at a pair of positions, and what becomes of it: everything about a step but its times.
+
+It is the same at whatever times the pair is reached, so it is worked out once and then only held against zones.
+"""
+
+from collections.abc import Iterable, Sequence
+
+from standfast.difference.figures import Figures
+from standfast.difference.node import NOTHING_TOLD, Node, Told
+from standfast.difference.side import Kind, Outcome, Side, Waiting
+from standfast.machine.panels import Names, Panel, renamed
+from standfast.machine.parts import Phase
+from standfast.machine.zone import Guard
+from standfast.values import define, field, frozen
+
+_MOST_TOLD = 3
+"""Rules that one side may be behind; with more the sides are taken to differ."""
+
+Outcomes = tuple[Outcome | None, Outcome | None]
+
+
+@frozen(eq=False)
+class Following:
+    """The pair of positions after a step; what a `Node` says of it. `running` are the clocks of both that run."""
+
+    old: int
+    new: int
+    in_step: int
+    told: Told
+    names: Names
+    running: tuple[int, ...]
+    resets: frozenset[int]
+    guards: tuple[Guard, ...]
+
+
+@define(eq=False)
+class Try:
+    """One kind of step, with what it can lead to on each side; `guards`: that it is this that comes next.
+
+    `found` holds for each way of the one and the other side what follows, once it has been asked for; None: their
+    answers cannot both be true, or nothing changes.
+    """
+
+    kind: Kind
+    due: Phase | None
+    guards: tuple[Guard, ...]
+    ways: tuple[tuple[Outcome | None, ...], tuple[Outcome | None, ...]]
+    asked: tuple[tuple[tuple[Guard, ...], ...], tuple[tuple[Guard, ...], ...]]
+    found: dict[tuple[int, int], Following | None] = field(factory=dict)
+
+
+@define(eq=False)
+class Tries:
+    """Of two sides; `panels` are those of both together, `telling`: see `Product`."""
+
+    old: Side
+    new: Side
+    figures: Figures
+    panels: Sequence[Panel]
+    telling: bool
+    offset: int = field(init=False)
+
+    def __attrs_post_init__(self) -> None:
+        self.offset = len(self.old.machine.clocks)
+
+    def clock(self, side: int, clock: int) -> int:
+        return clock + self.offset * side
+
+    def dues(self, old: int, new: int) -> list[tuple[int, Waiting]]:
+        return [
+            (number, due)
+            for number, side, position in ((0, self.old, old), (1, self.new, new))
+            for due in side.dues(position)
+        ]
+
+    def before_all(self, dues: Iterable[tuple[int, Waiting]]) -> tuple[Guard, ...]:
+        """An entry comes before any of these."""
+        return tuple(
+            (self.clock(side, each.due.clock), None, each.due.after - (each.due.phase is not Phase.LAST))
+            for side, each in dues
+        )
+
+    def of(
+        self,
+        old: int,
+        new: int,
+        kinds: tuple[Kind | None, Kind | None],
+        guards: Sequence[Guard],
+        due: Phase | None = None,
+    ) -> Try | None:
+        """The step of these kinds, one a side; None where it changes nothing."""
+        ours, theirs = self._ways(self.old, old, kinds[0]), self._ways(self.new, new, kinds[1])
+        if not any(way is not None and way.changed for way in (*ours, *theirs)):
+            return None
+        asked = (
+            tuple(() if way is None else way.asked for way in ours),
+            tuple(
+                ()
+                if way is None
+                else tuple((self.clock(1, clock), least, most) for clock, least, most in way.asked)
+                for way in theirs
+            ),
+        )
+        return Try(kinds[0] or kinds[1] or Kind(), due, tuple(guards), (ours, theirs), asked)
+
+    @staticmethod
+    def _ways(side: Side, position: int, kind: Kind | None) -> tuple[Outcome | None, ...]:
+        """What a side can come to; None where nothing happens on it."""
+        if kind is None or position < 0 or (kind.mark is not None and not side.matters(position, kind.mark)):
+            return (None,)
+        return side.outcomes(position, kind)
+
+    def following(self, node: Node, tried: Try, way: tuple[int, int]) -> Following | None:
+        """What follows the node where its sides go so."""
+        if way not in tried.found:
+            both = tried.ways[0][way[0]], tried.ways[1][way[1]]
+            changed = any(each is not None and each.changed for each in both)
+            guards = (*tried.guards, *tried.asked[0][way[0]], *tried.asked[1][way[1]])
+            tried.found[way] = self.after(node, both, guards) if changed else None
+        return tried.found[way]
+
+    def after(
+        self, node: Node, outcomes: Outcomes, guards: tuple[Guard, ...], *, first: bool = False
+    ) -> Following | None:
+        """What follows, or None where both sides' answers cannot be true or nothing has changed."""
+        ours, theirs = outcomes
+        old = node.old if ours is None else ours.after
+        new = node.new if theirs is None else theirs.after
+        in_step = 0
+        if self.figures.pairs:
+            live = 0 if first else self.figures.live(node.old, node.new)
+            both = None if ours is None or theirs is None else (ours, theirs)
+            if both is not None and not self.figures.agree(both, node.in_step, live):
+                return None
+            in_step = self.figures.after(node.in_step, live, outcomes, self.figures.live(old, new))
+            if in_step:
+                sums = self.figures.joined(in_step, self.old.sums(old), self.new.sums(new))
+                if sums is None:
+                    return None
+                old, new = self.old.with_sums(old, sums[0]), self.new.with_sums(new, sums[1])
+        old, new, names = self._with_names(old, new)
+        resets = frozenset(() if ours is None else ours.resets)
+        resets |= frozenset(self.clock(1, clock) for clock in (() if theirs is None else theirs.resets))
+        running = (*self.old.running(old), *(self.clock(1, clock) for clock in self.new.running(new)))
+        told = self._told(node.told, ours, theirs)
+        stays = (old, new, told, in_step) == (node.old, node.new, node.told, node.in_step)
+        if stays and not first and resets.isdisjoint(running):
+            return None
+        return Following(old, new, in_step, told, names, running, resets, guards)
+
+    def rolls(self, old: int, new: int) -> tuple[tuple[str, ...], ...]:
+        """Who stands on the rolls of both sides."""
+        empty: tuple[tuple[str, ...], ...] = ()
+        ours = self.old.state(old).rolls if old >= 0 else ((),) * len(self.old.machine.rolls)
+        theirs = self.new.state(new).rolls if new >= 0 else empty
+        return (*ours, *theirs, *((),) * (len(self.new.machine.rolls) if new < 0 else 0))
+
+    def _with_names(self, old: int, new: int) -> tuple[int, int, Names]:
+        """The positions with graders named by what they stand on, on both sides together."""
+        rolls = self.rolls(old, new)
+        if not any(rolls):
+            return old, new, {}
+        named, names = renamed(self.panels, rolls)
+        half = len(self.old.machine.rolls)
+        old = old if old < 0 else self.old.with_rolls(old, named[:half])
+        new = new if new < 0 else self.new.with_rolls(new, named[half:])
+        return old, new, names
+
+    def _told(self, before: Told, ours: Outcome | None, theirs: Outcome | None) -> Told:
+        if not self.telling:
+            return NOTHING_TOLD
+        one, other, differ = before
+        one += () if ours is None else ours.acts
+        other += () if theirs is None else theirs.acts
+        while one and other and not differ:
+            differ, one, other = one[0] != other[0], one[1:], other[1:]
+        if differ or max(len(one), len(other)) > _MOST_TOLD:
+            return (), (), True
+        return one, other, False
