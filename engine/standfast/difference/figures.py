@@ -40,6 +40,8 @@ class Figures:
     new: Side
     pairs: tuple[Pair, ...] = field(init=False)
     _numbers: dict[tuple[Key, Key], int] = field(init=False)
+    _in_use: dict[tuple[int, int], int] = field(factory=dict)
+    _together: dict[tuple[Test, bool, Test, bool], bool] = field(factory=dict)
 
     def __attrs_post_init__(self) -> None:
         self.pairs = tuple(_pairs(self.old.machine, self.new.machine))
@@ -115,20 +117,37 @@ class Figures:
         """The pairs that are in use on both sides."""
         if old < 0 or new < 0 or not self.pairs:
             return 0
-        return sum(
-            1 << _BITS * number
-            for number, pair in enumerate(self.pairs)
-            if _is_live(self.old, old, pair.keys[0]) and _is_live(self.new, new, pair.keys[1])
-        )
+        return self._used(0, old) & self._used(1, new)
+
+    def _used(self, number: int, position: int) -> int:
+        """The pairs that are in use on one side."""
+        known = self._in_use.get((number, position))
+        if known is None:
+            side = (self.old, self.new)[number]
+            known = self._in_use[number, position] = sum(
+                1 << _BITS * place
+                for place, pair in enumerate(self.pairs)
+                if _is_live(side, position, pair.keys[number])
+            )
+        return known
 
     def agree(self, done: tuple[Outcome, Outcome], before: int, live: int) -> bool:
         """Whether what was answered on both sides about the same figure can be true of one amount."""
         ours, theirs = (each.answers for each in done)
         for one in ours:
             for other in theirs:
-                if self._same(one, other, before, live, done) and not _possible(one, other):
+                if self._same(one, other, before, live, done) and not self._possible(one, other):
                     return False
         return True
+
+    def _possible(self, one: Answer, other: Answer) -> bool:
+        """Whether one amount can give both answers."""
+        if one.test is None or other.test is None:
+            return one.holds == other.holds
+        key = one.test, one.holds, other.test, other.holds
+        if key not in self._together:
+            self._together[key] = _one_amount(*key)
+        return self._together[key]
 
     def _same(self, one: Answer, other: Answer, before: int, live: int, done: tuple[Outcome, Outcome]) -> bool:
         if len(one.parts) != len(other.parts) or (one.test is None) != (other.test is None):
@@ -190,13 +209,11 @@ def _is_live(side: Side, position: int, key: Key) -> bool:
 # --- answers ---------------------------------------------------------------------------------------------------
 
 
-def _possible(one: Answer, other: Answer) -> bool:
-    if one.test is None or other.test is None:
-        return one.holds == other.holds
-    amounts = sorted({Fraction(0), *_ends(one.test), *_ends(other.test)})
+def _one_amount(one: Test, holds: bool, other: Test, other_holds: bool) -> bool:
+    amounts = sorted({Fraction(0), *_ends(one), *_ends(other)})
     between = [(low + high) / 2 for low, high in pairwise(amounts)]
     return any(
-        one.test.holds(amount) == one.holds and other.test.holds(amount) == other.holds
+        one.holds(amount) == holds and other.holds(amount) == other_holds
         for amount in (*amounts, *between, amounts[-1] + 1)
     )
 

@@ -27,6 +27,17 @@ _MOST_KEPT = 5_000
 """Pairs of positions of which it is kept what can be tried there."""
 
 
+@define(eq=False)
+class _Due:
+    """What may fall due at a pair of positions; the step is looked at where the times allow it."""
+
+    kinds: tuple[Kind | None, Kind | None]
+    phase: Phase
+    guards: tuple[Guard, ...]
+    tried: Try | None = None
+    opened: bool = False
+
+
 @frozen(eq=False)
 class _Here:
     """What can be tried at a pair of positions: by time, then `before` that by the end or an entry.
@@ -34,7 +45,7 @@ class _Here:
     The marks are those that matter; of one that names rounds the names are looked for at each time.
     """
 
-    dues: tuple[Try, ...]
+    dues: tuple[_Due, ...]
     before: tuple[Guard, ...]
     end: Try | None
     marks: tuple[tuple[SharedMark, tuple[Try, ...]], ...]
@@ -65,6 +76,7 @@ class Product:
     _here: dict[tuple[int, int, int, Told], _Here] = field(factory=dict)
     _panels: dict[str, tuple[Panel, ...]] = field(init=False)
     _by_anyone: frozenset[str] = field(init=False)
+    _kinds: dict[str, tuple[Kind, ...]] = field(init=False)
 
     def __attrs_post_init__(self) -> None:
         offset = len(self.old.machine.clocks)
@@ -83,6 +95,12 @@ class Product:
             if both:
                 self._panels[mark.name] = joined(mark.name, both, (value for value, _ in mark.values))
         panels = tuple(panel for panels in self._panels.values() for panel in panels)
+        self._kinds = {
+            mark.name: tuple(
+                kind for place, value in enumerate(mark.values) for kind in self._kinds_of(mark, place, value)
+            )
+            for mark in self.marks
+        }
         self._tries = Tries(self.old, self.new, figures, panels, self.telling)
 
     # --- the walk --------------------------------------------------------------------------------------
@@ -163,9 +181,13 @@ class Product:
         if node.late:
             later = node.zone.later(1)
         for due in here.dues:
-            zone = narrowed(now_or_later if due.due is Phase.LAST else later, reads, due.guards)
-            if zone is not None:
-                yield from self._take(node, reads, zone, due)
+            zone = narrowed(now_or_later if due.phase is Phase.LAST else later, reads, due.guards)
+            if zone is None:
+                continue
+            if not due.opened:
+                due.tried, due.opened = self._tries.of(*key[:2], due.kinds, due.guards, due.phase), True
+            if due.tried is not None:
+                yield from self._take(node, reads, zone, due.tried)
         zone = narrowed(later, reads, here.before)
         if zone is None:
             return
@@ -186,12 +208,10 @@ class Product:
     def _at(self, node: Node) -> _Here:
         """What can be tried at the pair of positions, at whatever times."""
         old, new, dues = node.old, node.new, self._tries.dues(node.old, node.new)
-        by_time: list[Try] = []
+        by_time: list[_Due] = []
         for acting in self._acting(dues):
             kinds = dict.fromkeys((0, 1), None) | {side: Kind(due=each.number) for side, each in acting}
-            guards = self._only(dues, acting)
-            due = self._tries.of(old, new, (kinds[0], kinds[1]), guards, acting[0][1].due.phase)
-            by_time += () if due is None else (due,)
+            by_time.append(_Due((kinds[0], kinds[1]), acting[0][1].due.phase, self._only(dues, acting)))
         before = self._tries.before_all(dues)
         end = None
         if self.old.any_best(old) or self.new.any_best(new):
@@ -199,22 +219,32 @@ class Product:
         marks: list[tuple[SharedMark, tuple[Try, ...]]] = []
         for mark in self.marks:
             if self.old.matters(old, mark.name) or self.new.matters(new, mark.name):
-                values = enumerate(mark.values)
-                entries = (each for place, v in values for each in self._entries(node, mark, place, v, before))
-                marks.append((mark, tuple(entries)))
+                marks.append((mark, tuple(self._all_entries(node, mark, before))))
         return _Here(tuple(by_time), before, end, tuple(marks))
 
+    def _all_entries(self, node: Node, mark: SharedMark, before: tuple[Guard, ...]) -> Iterator[Try]:
+        if mark.name in self._panels:
+            for place, value in enumerate(mark.values):
+                yield from self._entries(node, mark, place, value, before)
+        else:
+            yield from self._tries.entries(node.old, node.new, self._kinds[mark.name], before)
+
     def _entries(
-        self, node: Node, mark: SharedMark, place: int | str, value: Values, before: Sequence[Guard]
+        self, node: Node, mark: SharedMark, place: int | str, value: Values, before: tuple[Guard, ...]
     ) -> Iterator[Try]:
         """The entries of one mark and value: by each who can give it, of the candidate or of another."""
         rolls = self._tries.rolls(node.old, node.new)
         for by in givers(self._panels.get(mark.name, ()), rolls, value[0]):
-            for other in (False, True) if mark.name in self._by_anyone else (False,):
-                kind = Kind(mark.name, place, by, other, value=value[0], span=value[1])
+            for kind in self._kinds_of(mark, place, value, by):
                 tried = self._tries.of(node.old, node.new, (kind, kind), before)
                 if tried is not None:
                     yield tried
+
+    def _kinds_of(
+        self, mark: SharedMark, place: int | str, value: Values, by: str | None = None
+    ) -> Iterator[Kind]:
+        for other in (False, True) if mark.name in self._by_anyone else (False,):
+            yield Kind(mark.name, place, by, other, value=value[0], span=value[1])
 
     @staticmethod
     def _acting(dues: Sequence[tuple[int, Waiting]]) -> Iterator[tuple[tuple[int, Waiting], ...]]:
@@ -224,7 +254,9 @@ class Product:
             if one[0] == 0:
                 yield from ((one, each) for each in dues if each[0] == 1 and each[1].due.phase is one[1].due.phase)
 
-    def _only(self, dues: Sequence[tuple[int, Waiting]], acting: Sequence[tuple[int, Waiting]]) -> list[Guard]:
+    def _only(
+        self, dues: Sequence[tuple[int, Waiting]], acting: Sequence[tuple[int, Waiting]]
+    ) -> tuple[Guard, ...]:
         """That just these fall due now: nothing of an earlier kind, on their own sides nothing before them."""
         guards: list[Guard] = []
         first = {side: (each.due.phase, *each.rank) for side, each in acting}
@@ -238,19 +270,19 @@ class Product:
                 guards.append((clock, None, each.due.after - early))
             else:
                 guards.append((clock, None, each.due.after - (each.due.phase <= phase)))
-        return guards
+        return tuple(guards)
 
     def _take(self, node: Node, reads: dict[int, int], zone: Zone, tried: Try) -> Iterator[Node]:
         """The step at any point of the zone, once for each way its questions can be answered."""
-        for one, asked in enumerate(tried.asked[0]):
+        for one, asked in enumerate(tried.ours.asked):
             part = narrowed(zone, reads, asked)
             if part is None:
                 continue
-            for other, also in enumerate(tried.asked[1]):
+            for other, also in enumerate(tried.theirs.asked):
                 both = narrowed(part, reads, also)
                 following = None if both is None else self._tries.following(node, tried, (one, other))
                 if both is not None and following is not None:
-                    outcomes = tried.ways[0][one], tried.ways[1][other]
+                    outcomes = tried.ours.outcomes[one], tried.theirs.outcomes[other]
                     yield self._node(node, tried.kind, tried.due, outcomes, following, both)
 
     def _node(

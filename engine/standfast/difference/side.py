@@ -90,6 +90,7 @@ class Side:
     _outcomes: dict[tuple[int, Kind], tuple[Outcome, ...]] = field(factory=dict)
     _dues: dict[int, tuple[Waiting, ...]] = field(factory=dict)
     _running: dict[int, tuple[int, ...]] = field(factory=dict)
+    _mattering: dict[int, frozenset[str]] = field(factory=dict)
     _due_numbers: dict[int, int] = field(init=False)
     _outlooks: tuple[tuple[Place, RoundsRow, Outlook], ...] = field(init=False)
 
@@ -137,7 +138,14 @@ class Side:
         return self._dues[number]
 
     def matters(self, number: int, mark: str) -> bool:
-        return number >= 0 and matters(self.machine, mark, self.state(number))
+        if number < 0:
+            return False
+        known = self._mattering.get(number)
+        if known is None:
+            state, marks = self.state(number), self.machine.standard.marks
+            known = frozenset(each.name for each in marks if matters(self.machine, each.name, state))
+            self._mattering[number] = known
+        return mark in known
 
     def any_best(self, number: int) -> bool:
         """Whether the end of a log would decide something."""

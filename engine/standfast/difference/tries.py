@@ -3,7 +3,7 @@
 It is the same at whatever times the pair is reached, so it is worked out once and then only held against zones.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from standfast.difference.figures import Figures
 from standfast.difference.node import NOTHING_TOLD, Node, Told
@@ -33,9 +33,21 @@ class Following:
     guards: tuple[Guard, ...]
 
 
+@frozen(eq=False)
+class Ways:
+    """What a step can lead to on one side (None: nothing happens there), and what each asks of the clocks."""
+
+    outcomes: tuple[Outcome | None, ...]
+    asked: tuple[tuple[Guard, ...], ...]
+    changed: bool
+
+
+_STAYS = Ways((None,), ((),), changed=False)
+
+
 @define(eq=False)
 class Try:
-    """One kind of step, with what it can lead to on each side; `guards`: that it is this that comes next.
+    """One kind of step, with its ways on each side; `guards`: that it is this that comes next.
 
     `found` holds for each way of the one and the other side what follows, once it has been asked for; None: their
     answers cannot both be true, or nothing changes.
@@ -44,8 +56,8 @@ class Try:
     kind: Kind
     due: Phase | None
     guards: tuple[Guard, ...]
-    ways: tuple[tuple[Outcome | None, ...], tuple[Outcome | None, ...]]
-    asked: tuple[tuple[tuple[Guard, ...], ...], tuple[tuple[Guard, ...], ...]]
+    ours: Ways
+    theirs: Ways
     found: dict[tuple[int, int], Following | None] = field(factory=dict)
 
 
@@ -59,6 +71,7 @@ class Tries:
     panels: Sequence[Panel]
     telling: bool
     offset: int = field(init=False)
+    _entries: dict[tuple[int, int, int], tuple[Ways, ...]] = field(factory=dict)
 
     def __attrs_post_init__(self) -> None:
         self.offset = len(self.old.machine.clocks)
@@ -85,37 +98,47 @@ class Tries:
         old: int,
         new: int,
         kinds: tuple[Kind | None, Kind | None],
-        guards: Sequence[Guard],
+        guards: tuple[Guard, ...],
         due: Phase | None = None,
     ) -> Try | None:
         """The step of these kinds, one a side; None where it changes nothing."""
-        ours, theirs = self._ways(self.old, old, kinds[0]), self._ways(self.new, new, kinds[1])
-        if not any(way is not None and way.changed for way in (*ours, *theirs)):
+        ours, theirs = self._ways(0, old, kinds[0]), self._ways(1, new, kinds[1])
+        if not (ours.changed or theirs.changed):
             return None
-        asked = (
-            tuple(() if way is None else way.asked for way in ours),
-            tuple(
-                ()
-                if way is None
-                else tuple((self.clock(1, clock), least, most) for clock, least, most in way.asked)
-                for way in theirs
-            ),
-        )
-        return Try(kinds[0] or kinds[1] or Kind(), due, tuple(guards), (ours, theirs), asked)
+        return Try(kinds[0] or kinds[1] or Kind(), due, guards, ours, theirs)
 
-    @staticmethod
-    def _ways(side: Side, position: int, kind: Kind | None) -> tuple[Outcome | None, ...]:
-        """What a side can come to; None where nothing happens on it."""
+    def entries(self, old: int, new: int, kinds: tuple[Kind, ...], guards: tuple[Guard, ...]) -> Iterator[Try]:
+        """The entries of these kinds, all of one mark, that change something."""
+        for kind, ours, theirs in zip(
+            kinds, self._entered(0, old, kinds), self._entered(1, new, kinds), strict=True
+        ):
+            if ours.changed or theirs.changed:
+                yield Try(kind, None, guards, ours, theirs)
+
+    def _entered(self, number: int, position: int, kinds: tuple[Kind, ...]) -> tuple[Ways, ...]:
+        key = number, position, id(kinds)
+        if key not in self._entries:
+            self._entries[key] = tuple(self._ways(number, position, kind) for kind in kinds)
+        return self._entries[key]
+
+    def _ways(self, number: int, position: int, kind: Kind | None) -> Ways:
+        side = (self.old, self.new)[number]
         if kind is None or position < 0 or (kind.mark is not None and not side.matters(position, kind.mark)):
-            return (None,)
-        return side.outcomes(position, kind)
+            return _STAYS
+        outcomes = side.outcomes(position, kind)
+        asked = (
+            tuple((self.clock(number, clock), least, most) for clock, least, most in each.asked)
+            for each in outcomes
+        )
+        return Ways(outcomes, tuple(asked), any(each.changed for each in outcomes))
 
     def following(self, node: Node, tried: Try, way: tuple[int, int]) -> Following | None:
         """What follows the node where its sides go so."""
         if way not in tried.found:
-            both = tried.ways[0][way[0]], tried.ways[1][way[1]]
+            ours, theirs = tried.ours, tried.theirs
+            both = ours.outcomes[way[0]], theirs.outcomes[way[1]]
             changed = any(each is not None and each.changed for each in both)
-            guards = (*tried.guards, *tried.asked[0][way[0]], *tried.asked[1][way[1]])
+            guards = (*tried.guards, *ours.asked[way[0]], *theirs.asked[way[1]])
             tried.found[way] = self.after(node, both, guards) if changed else None
         return tried.found[way]
 
