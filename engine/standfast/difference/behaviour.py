@@ -189,7 +189,7 @@ class _Compared:
         for node in product.nodes(lambda node: (node.old, node.new)[side] >= 0):
             if product.visited > self.most:
                 return UNKNOWN
-            reached = (node.old, node.new)[side] == GO and (node.kind.end or product.may_end(node) is not None)
+            reached = (node.old, node.new)[side] == GO and (node.kind.end or product.may_end(node))
             way = logged(product, node) if reached else None
             log = None if way is None else lone_go(shown(self.editions, way, stated), side)
             if log is not None:

@@ -58,7 +58,7 @@ class Futures:
             return False
         if not alike.clocks:
             return True
-        reads = dict(node.reads)
+        reads = node.times.variables
         return all(reads[one] == reads[other] for one, other in alike.clocks)
 
     def _alike_at(self, old: int, new: int) -> "_Alike | None":

@@ -1,10 +1,10 @@
 """A pair of positions, one of each machine, and the step that led to it."""
 
-from standfast.difference.clockwork import Reads
+from standfast.difference.clockwork import Times
 from standfast.difference.side import Kind, Outcome
 from standfast.machine.panels import Names
 from standfast.machine.parts import Phase
-from standfast.machine.zone import Guard, Zone
+from standfast.machine.zone import Guard
 from standfast.values import field, frozen
 
 Told = tuple[tuple[str, ...], tuple[str, ...], bool]
@@ -25,8 +25,7 @@ class Node:
 
     old: int
     new: int
-    reads: Reads
-    zone: Zone
+    times: Times
     late: bool
     in_step: int
     told: Told

@@ -9,7 +9,7 @@ the number of entries that lead to them: the first way found to anything is a sh
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 
-from standfast.difference.clockwork import Clockwork, narrowed
+from standfast.difference.clockwork import Asked, Clockwork, Times
 from standfast.difference.figures import Figures
 from standfast.difference.futures import Futures
 from standfast.difference.marks import SharedMark
@@ -20,7 +20,7 @@ from standfast.difference.tries import Following, Outcomes, Tries, Try
 from standfast.machine.panels import Panel, givers, joined, rolls_of
 from standfast.machine.parts import Phase
 from standfast.machine.values import ANYTHING, Values
-from standfast.machine.zone import Guard, Zone
+from standfast.machine.zone import Guard
 from standfast.values import define, field, frozen
 
 _MOST_KEPT = 5_000
@@ -33,7 +33,7 @@ class _Due:
 
     kinds: tuple[Kind | None, Kind | None]
     phase: Phase
-    guards: tuple[Guard, ...]
+    guards: Asked
     tried: Try | None = None
     opened: bool = False
 
@@ -46,7 +46,7 @@ class _Here:
     """
 
     dues: tuple[_Due, ...]
-    before: tuple[Guard, ...]
+    before: Asked
     end: Try | None
     marks: tuple[tuple[SharedMark, tuple[Try, ...]], ...]
     named: dict[tuple[str, str], tuple[Try, ...]] = field(factory=dict)
@@ -72,7 +72,7 @@ class Product:
     _tries: Tries = field(init=False)
     _clockwork: Clockwork = field(init=False)
     _rounds: RoundNames = field(init=False)
-    _known: dict[object, list[Zone]] = field(factory=dict)
+    _known: dict[object, list[Times]] = field(factory=dict)
     _here: dict[tuple[int, int, int, Told], _Here] = field(factory=dict)
     _panels: dict[str, tuple[Panel, ...]] = field(init=False)
     _by_anyone: frozenset[str] = field(init=False)
@@ -101,34 +101,21 @@ class Product:
             )
             for mark in self.marks
         }
-        self._tries = Tries(self.old, self.new, figures, panels, self.telling)
+        self._tries = Tries(self.old, self.new, figures, self._clockwork, panels, self.telling)
 
     # --- the walk --------------------------------------------------------------------------------------
 
     def first(self) -> Node:
         ours = None if self.alone == 1 else self.old.first()
         theirs = None if self.alone == 0 else self.new.first()
-        zone = Zone.start()
+        times = self._clockwork.start()
         root = Node(
-            NO_GO,
-            NO_GO,
-            (),
-            zone,
-            False,
-            0,
-            NOTHING_TOLD,
-            0,
-            Kind(),
-            None,
-            (None, None),
-            (),
-            frozenset(),
-            {},
-            None,
-        )
+            NO_GO, NO_GO, times, False, 0, NOTHING_TOLD, 0, Kind(), None, (None, None), (),
+            frozenset(), {}, None,
+        )  # fmt: skip
         following = self._tries.after(root, (ours, theirs), (), first=True)
         assert following is not None
-        return self._node(None, Kind(), None, (ours, theirs), following, zone)
+        return self._node(None, Kind(), None, (ours, theirs), following, times)
 
     def nodes(self, goes_on: Callable[[Node], bool]) -> Iterator[Node]:
         """Every step from a pair of positions, nearest first; nothing follows where it does not go on."""
@@ -151,21 +138,29 @@ class Product:
             return False
         if not self.on and node.told == NOTHING_TOLD and self.futures.same(node):
             return False
-        zones = self._known.setdefault((node.old, node.new, node.reads, node.late, node.in_step, node.told), [])
-        if any(zone.includes(node.zone) for zone in zones):
-            return False
-        zones[:] = [zone for zone in zones if not node.zone.includes(zone)]
-        zones.append(node.zone)
+        key = node.old, node.new, node.times.reads, node.late, node.in_step, node.told
+        known = self._known.setdefault(key, [])
+        for times in known:
+            if times.includes(node.times):
+                return False
+        known[:] = [times for times in known if not node.times.includes(times)]
+        known.append(node.times)
         self.visited += 1
         return True
 
-    def may_end(self, node: Node) -> Zone | None:
-        """Where a log can end after the node, before anything more falls due; None if nowhere."""
-        return narrowed(node.zone.later(node.late), dict(node.reads), self.at_the_end(node))
+    def may_end(self, node: Node) -> bool:
+        """Whether a log can end after the node, before anything more falls due."""
+        return self._clockwork.narrowed(self._later(node), self._at_the_end(node)) is not None
 
     def at_the_end(self, node: Node) -> tuple[Guard, ...]:
         """What a log that ends after the node asks of the clocks: that nothing more falls due."""
+        return self._at_the_end(node).guards
+
+    def _at_the_end(self, node: Node) -> Asked:
         return self._tries.before_all(self._tries.dues(node.old, node.new))
+
+    def _later(self, node: Node) -> Times:
+        return self._clockwork.later(node.times, int(node.late))
 
     # --- steps -----------------------------------------------------------------------------------------
 
@@ -176,34 +171,35 @@ class Product:
             if len(self._here) >= _MOST_KEPT:
                 self._here.clear()
             here = self._here[key] = self._at(node)
-        reads = dict(node.reads)
-        now_or_later = later = node.zone.later()
-        if node.late:
-            later = node.zone.later(1)
+        now_or_later, later, narrowed = (
+            self._clockwork.later(node.times),
+            self._later(node),
+            self._clockwork.narrowed,
+        )
         for due in here.dues:
-            zone = narrowed(now_or_later if due.phase is Phase.LAST else later, reads, due.guards)
-            if zone is None:
+            times = narrowed(now_or_later if due.phase is Phase.LAST else later, due.guards)
+            if times is None:
                 continue
             if not due.opened:
                 due.tried, due.opened = self._tries.of(*key[:2], due.kinds, due.guards, due.phase), True
             if due.tried is not None:
-                yield from self._take(node, reads, zone, due.tried)
-        zone = narrowed(later, reads, here.before)
-        if zone is None:
+                yield from self._take(node, times, due.tried)
+        times = narrowed(later, here.before)
+        if times is None:
             return
         if here.end is not None:
-            yield from self._take(node, reads, zone, here.end)
-        self._rounds.look_at(node, zone)
+            yield from self._take(node, times, here.end)
+        self._rounds.look_at(node, times)
         for mark, tries in here.marks:
             for tried in tries:
-                yield from self._take(node, reads, zone, tried)
+                yield from self._take(node, times, tried)
             if mark.rounds is not None:
                 for name in self._rounds.names(mark):
                     if (mark.name, name) not in here.named:
                         value = name, ANYTHING
                         here.named[mark.name, name] = tuple(self._entries(node, mark, name, value, here.before))
                     for tried in here.named[mark.name, name]:
-                        yield from self._take(node, reads, zone, tried)
+                        yield from self._take(node, times, tried)
 
     def _at(self, node: Node) -> _Here:
         """What can be tried at the pair of positions, at whatever times."""
@@ -222,7 +218,7 @@ class Product:
                 marks.append((mark, tuple(self._all_entries(node, mark, before))))
         return _Here(tuple(by_time), before, end, tuple(marks))
 
-    def _all_entries(self, node: Node, mark: SharedMark, before: tuple[Guard, ...]) -> Iterator[Try]:
+    def _all_entries(self, node: Node, mark: SharedMark, before: Asked) -> Iterator[Try]:
         if mark.name in self._panels:
             for place, value in enumerate(mark.values):
                 yield from self._entries(node, mark, place, value, before)
@@ -230,7 +226,7 @@ class Product:
             yield from self._tries.entries(node.old, node.new, self._kinds[mark.name], before)
 
     def _entries(
-        self, node: Node, mark: SharedMark, place: int | str, value: Values, before: tuple[Guard, ...]
+        self, node: Node, mark: SharedMark, place: int | str, value: Values, before: Asked
     ) -> Iterator[Try]:
         """The entries of one mark and value: by each who can give it, of the candidate or of another."""
         rolls = self._tries.rolls(node.old, node.new)
@@ -254,9 +250,7 @@ class Product:
             if one[0] == 0:
                 yield from ((one, each) for each in dues if each[0] == 1 and each[1].due.phase is one[1].due.phase)
 
-    def _only(
-        self, dues: Sequence[tuple[int, Waiting]], acting: Sequence[tuple[int, Waiting]]
-    ) -> tuple[Guard, ...]:
+    def _only(self, dues: Sequence[tuple[int, Waiting]], acting: Sequence[tuple[int, Waiting]]) -> Asked:
         """That just these fall due now: nothing of an earlier kind, on their own sides nothing before them."""
         guards: list[Guard] = []
         first = {side: (each.due.phase, *each.rank) for side, each in acting}
@@ -270,16 +264,17 @@ class Product:
                 guards.append((clock, None, each.due.after - early))
             else:
                 guards.append((clock, None, each.due.after - (each.due.phase <= phase)))
-        return tuple(guards)
+        return self._clockwork.asked(tuple(guards))
 
-    def _take(self, node: Node, reads: dict[int, int], zone: Zone, tried: Try) -> Iterator[Node]:
-        """The step at any point of the zone, once for each way its questions can be answered."""
+    def _take(self, node: Node, times: Times, tried: Try) -> Iterator[Node]:
+        """The step at any of the times, once for each way its questions can be answered."""
+        narrowed = self._clockwork.narrowed
         for one, asked in enumerate(tried.ours.asked):
-            part = narrowed(zone, reads, asked)
+            part = narrowed(times, asked)
             if part is None:
                 continue
             for other, also in enumerate(tried.theirs.asked):
-                both = narrowed(part, reads, also)
+                both = narrowed(part, also)
                 following = None if both is None else self._tries.following(node, tried, (one, other))
                 if both is not None and following is not None:
                     outcomes = tried.ours.outcomes[one], tried.theirs.outcomes[other]
@@ -292,16 +287,13 @@ class Product:
         due: Phase | None,
         outcomes: Outcomes,
         following: Following,
-        instant: Zone,
+        instant: Times,
     ) -> Node:
-        """The node after a step (None: no step) at any point of the zone."""
-        reads = () if node is None else node.reads
-        zone, reads = self._clockwork.after(instant, reads, following.running, following.resets)
+        """The node after a step (None: no step) at any of the times."""
         return Node(
             old=following.old,
             new=following.new,
-            reads=reads,
-            zone=zone,
+            times=self._clockwork.after(instant, following.turn),
             late=due is Phase.LAST,
             in_step=following.in_step,
             told=following.told,
@@ -310,7 +302,7 @@ class Product:
             due=due,
             outcomes=outcomes,
             guards=following.guards,
-            resets=following.resets,
+            resets=following.turn.resets,
             names=following.names,
             parent=node,
         )

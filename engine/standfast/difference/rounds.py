@@ -6,14 +6,13 @@ positions in which that round is open and all before it are closed, and by the c
 
 from collections.abc import Iterator, Sequence
 
-from standfast.difference.clockwork import Clockwork
+from standfast.difference.clockwork import Clockwork, Times
 from standfast.difference.marks import SharedMark
 from standfast.difference.node import Node
 from standfast.difference.side import Side
 from standfast.machine.parts import Place, RoundsRow
 from standfast.machine.passing_over import strays
 from standfast.machine.rounds import rounds_of
-from standfast.machine.zone import Zone
 from standfast.values import define, field
 
 
@@ -25,13 +24,13 @@ class RoundNames:
     new: Side
     clockwork: Clockwork
     _node: Node | None = None
-    _zone: Zone = field(factory=Zone.start)
+    _times: Times | None = None
     _here: dict[tuple[int | None, ...], tuple[str, ...]] = field(factory=dict)
-    _gone_over: dict[object, list[Zone]] = field(factory=dict)
+    _gone_over: dict[object, list[Times]] = field(factory=dict)
 
-    def look_at(self, node: Node, zone: Zone) -> None:
-        """The pair of positions from which the next entry comes, with the zone of its instant."""
-        self._node, self._zone = node, zone
+    def look_at(self, node: Node, times: Times) -> None:
+        """The pair of positions from which the next entry comes, with the times of its instant."""
+        self._node, self._times = node, times
         self._here.clear()
 
     def names(self, mark: SharedMark) -> tuple[str, ...]:
@@ -91,10 +90,11 @@ class RoundNames:
         )
         offset = len(self.old.machine.clocks)
         running = (*self.old.running(old), *(offset + clock for clock in self.new.running(new)))
-        zone, reads = self.clockwork.after(self._zone, node.reads, running, frozenset())
-        key = old, new, reads, node.late, node.in_step, node.told, places[0] is None, places[1] is None
+        assert self._times is not None
+        times = self.clockwork.after(self._times, self.clockwork.turn(running, frozenset()))
+        key = old, new, times.reads, node.late, node.in_step, node.told, places[0] is None, places[1] is None
         known = self._gone_over.setdefault(key, [])
-        if any(other.includes(zone) for other in known):
+        if any(other.includes(times) for other in known):
             return True
-        known.append(zone)
+        known.append(times)
         return False

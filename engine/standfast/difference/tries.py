@@ -5,6 +5,7 @@ It is the same at whatever times the pair is reached, so it is worked out once a
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from standfast.difference.clockwork import Asked, Clockwork, Turn
 from standfast.difference.figures import Figures
 from standfast.difference.node import NOTHING_TOLD, Node, Told
 from standfast.difference.side import Kind, Outcome, Side, Waiting
@@ -21,15 +22,14 @@ Outcomes = tuple[Outcome | None, Outcome | None]
 
 @frozen(eq=False)
 class Following:
-    """The pair of positions after a step; what a `Node` says of it. `running` are the clocks of both that run."""
+    """The pair of positions after a step; what a `Node` says of it."""
 
     old: int
     new: int
     in_step: int
     told: Told
     names: Names
-    running: tuple[int, ...]
-    resets: frozenset[int]
+    turn: Turn
     guards: tuple[Guard, ...]
 
 
@@ -38,11 +38,12 @@ class Ways:
     """What a step can lead to on one side (None: nothing happens there), and what each asks of the clocks."""
 
     outcomes: tuple[Outcome | None, ...]
-    asked: tuple[tuple[Guard, ...], ...]
+    asked: tuple[Asked, ...]
     changed: bool
 
 
-_STAYS = Ways((None,), ((),), changed=False)
+NOTHING_ASKED = Asked(())
+_STAYS = Ways((None,), (NOTHING_ASKED,), changed=False)
 
 
 @define(eq=False)
@@ -55,7 +56,7 @@ class Try:
 
     kind: Kind
     due: Phase | None
-    guards: tuple[Guard, ...]
+    guards: Asked
     ours: Ways
     theirs: Ways
     found: dict[tuple[int, int], Following | None] = field(factory=dict)
@@ -68,6 +69,7 @@ class Tries:
     old: Side
     new: Side
     figures: Figures
+    clockwork: Clockwork
     panels: Sequence[Panel]
     telling: bool
     offset: int = field(init=False)
@@ -86,19 +88,20 @@ class Tries:
             for due in side.dues(position)
         ]
 
-    def before_all(self, dues: Iterable[tuple[int, Waiting]]) -> tuple[Guard, ...]:
+    def before_all(self, dues: Iterable[tuple[int, Waiting]]) -> Asked:
         """An entry comes before any of these."""
-        return tuple(
+        guards = (
             (self.clock(side, each.due.clock), None, each.due.after - (each.due.phase is not Phase.LAST))
             for side, each in dues
         )
+        return self.clockwork.asked(tuple(guards))
 
     def of(
         self,
         old: int,
         new: int,
         kinds: tuple[Kind | None, Kind | None],
-        guards: tuple[Guard, ...],
+        guards: Asked,
         due: Phase | None = None,
     ) -> Try | None:
         """The step of these kinds, one a side; None where it changes nothing."""
@@ -107,7 +110,7 @@ class Tries:
             return None
         return Try(kinds[0] or kinds[1] or Kind(), due, guards, ours, theirs)
 
-    def entries(self, old: int, new: int, kinds: tuple[Kind, ...], guards: tuple[Guard, ...]) -> Iterator[Try]:
+    def entries(self, old: int, new: int, kinds: tuple[Kind, ...], guards: Asked) -> Iterator[Try]:
         """The entries of these kinds, all of one mark, that change something."""
         for kind, ours, theirs in zip(
             kinds, self._entered(0, old, kinds), self._entered(1, new, kinds), strict=True
@@ -127,7 +130,9 @@ class Tries:
             return _STAYS
         outcomes = side.outcomes(position, kind)
         asked = (
-            tuple((self.clock(number, clock), least, most) for clock, least, most in each.asked)
+            self.clockwork.asked(
+                tuple((self.clock(number, clock), least, most) for clock, least, most in each.asked)
+            )
             for each in outcomes
         )
         return Ways(outcomes, tuple(asked), any(each.changed for each in outcomes))
@@ -138,7 +143,7 @@ class Tries:
             ours, theirs = tried.ours, tried.theirs
             both = ours.outcomes[way[0]], theirs.outcomes[way[1]]
             changed = any(each is not None and each.changed for each in both)
-            guards = (*tried.guards, *ours.asked[way[0]], *theirs.asked[way[1]])
+            guards = (*tried.guards.guards, *ours.asked[way[0]].guards, *theirs.asked[way[1]].guards)
             tried.found[way] = self.after(node, both, guards) if changed else None
         return tried.found[way]
 
@@ -169,7 +174,7 @@ class Tries:
         stays = (old, new, told, in_step) == (node.old, node.new, node.told, node.in_step)
         if stays and not first and resets.isdisjoint(running):
             return None
-        return Following(old, new, in_step, told, names, running, resets, guards)
+        return Following(old, new, in_step, told, names, self.clockwork.turn(running, resets), guards)
 
     def rolls(self, old: int, new: int) -> tuple[tuple[str, ...], ...]:
         """Who stands on the rolls of both sides."""

@@ -108,7 +108,7 @@ class GoWalk:
 
 def only_one_goes(product: Product, node: Node) -> bool:
     """Whether one side alone is GO where the log ends here."""
-    return (node.old == GO) != (node.new == GO) and (node.kind.end or product.may_end(node) is not None)
+    return (node.old == GO) != (node.new == GO) and (node.kind.end or product.may_end(node))
 
 
 def _borne_out(editions: Editions, way: Logged | None, side: int) -> Shown | None:

@@ -48,7 +48,7 @@ class EventPart:
         return first_way(
             product,
             lambda node: node.old == node.new == GO and _ends(product, node),
-            lambda node: (node.old >= 0 and node.new >= 0) or product.may_end(node) is None,
+            lambda node: (node.old >= 0 and node.new >= 0) or not product.may_end(node),
             self.most,
         )
 
@@ -72,7 +72,7 @@ class EventPart:
 
 
 def _ends(product: Product, node: Node) -> bool:
-    return node.kind.end or product.may_end(node) is not None
+    return node.kind.end or product.may_end(node)
 
 
 def apart(old: Standard, new: Standard) -> bool:
