@@ -10,29 +10,18 @@ from standfast.difference.candidates import Candidates, candidates
 from standfast.difference.claims import MOST_PAIRS, NONE, UNKNOWN, Claim, Course, shorter
 from standfast.difference.comparison import Comparison, EventComparison
 from standfast.difference.conditions import ConditionChange, Stated, condition_changes
+from standfast.difference.course import course_of
 from standfast.difference.likeness import alike, bare, bare_frame
 from standfast.difference.marks import mark_changes
 from standfast.difference.shown import Edition, Editions, logged, shown
 from standfast.difference.side import GO
-from standfast.difference.walks import (
-    GoWalk,
-    by_reasons,
-    course_of,
-    is_go,
-    lone_go,
-    product_of,
-    ruled_out,
-    sides_of,
-)
+from standfast.difference.walks import is_go, lone_go, product_of, sides_of
 from standfast.difference.whole import EventPart, alike_in_events, apart, some_log, whole_of
 from standfast.machine.compile import compile_standard
 from standfast.model.alone import with_one_event
 from standfast.model.candidate import in_play, specialised
 from standfast.model.standard import Facts, Standard
 from standfast.values import evolve, field, frozen
-
-_FEW_PAIRS = 2_000
-"""Pairs of positions after which a log put together of those of single events is preferred to a longer walk."""
 
 
 def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
@@ -113,22 +102,12 @@ class _Compared:
         if alike(old, new) or not alike_in_events(old, new):
             return course_of(self.editions, self.most)
         parts = [part for event in old.events if (part := self._part(event.label)) is not None]
-        known: list[Claim | None] = list(ruled_out(self.editions))
-        if apart(old, new):
-            known = [claim or whole_of(self.editions, parts, side) for side, claim in enumerate(known)]
-        walk = GoWalk(self.editions)
-        known = self._walked(walk, min(self.most, _FEW_PAIRS), known)
-        for side in (0, 1):
-            known[side] = known[side] or some_log(self.editions, parts, side)
-        lost, gained = (claim or UNKNOWN for claim in self._walked(walk, self.most, known))
-        return Course(lost, gained, by_reasons(self.editions, sides_of(self.editions), self.most))
-
-    @staticmethod
-    def _walked(walk: GoWalk, most: int, known: list[Claim | None]) -> list[Claim | None]:
-        """What was known, and what so long a walk decides."""
-        if None not in known:
-            return known
-        return [claim if claim.decided else None for claim in walk.until(most, (known[0], known[1]))]
+        return course_of(
+            self.editions,
+            self.most,
+            lambda side: whole_of(self.editions, parts, side) if apart(old, new) else None,
+            lambda side: some_log(self.editions, parts, side),
+        )
 
     def _part(self, label: str) -> EventPart | None:
         course, alone = self.event(label), self._alone(label)

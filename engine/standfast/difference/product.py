@@ -7,7 +7,8 @@ the number of entries that lead to them: the first way found to anything is a sh
 """
 
 from collections import deque
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import Protocol
 
 from standfast.difference.clockwork import Asked, Clockwork, Times
 from standfast.difference.figures import Figures
@@ -22,6 +23,15 @@ from standfast.machine.parts import Phase
 from standfast.machine.values import ANYTHING, Values
 from standfast.machine.zone import Guard
 from standfast.values import define, field, frozen
+
+
+class Agenda(Protocol):
+    """Pairs of positions from which steps are still to be taken; `next` takes the most promising out."""
+
+    def add(self, node: Node) -> None: ...
+
+    def next(self) -> Node | None: ...
+
 
 _MOST_KEPT = 5_000
 """Pairs of positions of which it is kept what can be tried there."""
@@ -131,6 +141,19 @@ class Product:
                 yield node
                 if self._goes_on(node, goes_on):
                     now.append(node)
+
+    def led(self, goes_on: Callable[[Node], bool], agenda: "Agenda") -> Iterator[Node]:
+        """The same steps, in the order in which the agenda has the pairs of positions: no way need be shortest."""
+        found: Iterable[Node] = [self.first()]
+        while True:
+            for node in found:
+                yield node
+                if self._goes_on(node, goes_on):
+                    agenda.add(node)
+            following = agenda.next()
+            if following is None:
+                return
+            found = self._steps(following)
 
     def _goes_on(self, node: Node, goes_on: Callable[[Node], bool]) -> bool:
         """Whether something can follow the node that followed none before; it is known from here on."""

@@ -3,14 +3,12 @@
 from collections.abc import Callable
 from typing import Final
 
-from standfast.difference.claims import NONE, SAME, UNKNOWN, Claim, Course
-from standfast.difference.likeness import alike
+from standfast.difference.claims import NONE, UNKNOWN, Claim
 from standfast.difference.marks import shared_marks
 from standfast.difference.node import NOTHING_TOLD, Node
 from standfast.difference.product import Product
 from standfast.difference.shown import Editions, Logged, Shown, logged, shown
 from standfast.difference.side import GO, NO_GO, Side
-from standfast.difference.unpassable import nobody_passes
 from standfast.values import define
 from standfast.verdict import Outcome, Verdict
 
@@ -27,20 +25,6 @@ def sides_of(editions: Editions) -> Sides:
 
 def product_of(sides: Sides, *, telling: bool = False, on: bool = False, alone: int | None = None) -> Product:
     return Product(*sides, shared_marks(sides[0].machine, sides[1].machine), telling, on, alone)
-
-
-def course_of(editions: Editions, most: int) -> Course:
-    """What the course of the test does, by walking both machines from the session's zero."""
-    if alike(editions[0].read, editions[1].read):
-        return SAME
-    lost, gained = GoWalk(editions).until(most, ruled_out(editions))
-    return Course(lost, gained, by_reasons(editions, sides_of(editions), most))
-
-
-def ruled_out(editions: Editions) -> tuple[Claim | None, Claim | None]:
-    """What is known before anything is walked: no log is GO under an edition that nobody can pass."""
-    lost, gained = (NONE if nobody_passes(edition.read) else None for edition in editions)
-    return lost, gained
 
 
 @define

@@ -14,8 +14,8 @@ def test_go(node: Node) -> bool:
     return any(isinstance(signal, Decided) and signal.go for signal in node.signals)
 
 
-def left(machine: Machine) -> Callable[[Node], int]:
-    """How many steps at least, more or less, a test needs from a node to its GO: a guide, not a bound."""
+def left_from(machine: Machine) -> Callable[[State], int]:
+    """How many steps at least, more or less, a test needs from a position to its GO: a guide, not a bound."""
     places = machine.places
     whole = {place.index: 0 for place in places}
     for place in reversed(places):
@@ -50,13 +50,18 @@ def left(machine: Machine) -> Callable[[Node], int]:
             return _own(place) - used + _rounds_left(place, state.counters[place.rounds.open])
         return _own(place) - used + _joined(place, inner)
 
-    def rest(node: Node) -> int:
-        state = node.position.state
+    def rest(state: State) -> int:
         pending = (event for number, event in enumerate(machine.events) if state.standings[number] is None)
         owed = sum(max(0, row.number - state.counters[row.counter]) for row in places[LIMITS].at_least)
         return owed + sum(of(places[event.place], state) for event in pending)
 
     return rest
+
+
+def left(machine: Machine) -> Callable[[Node], int]:
+    """What is left from a node on."""
+    rest = left_from(machine)
+    return lambda node: rest(node.position.state)
 
 
 def _rounds_left(place: Place, number: int) -> int:

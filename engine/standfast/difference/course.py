@@ -1,0 +1,52 @@
+"""What the course of a test, or of one event, does: what is known at once first, then what must be walked for."""
+
+from collections.abc import Callable, Sequence
+
+from standfast.difference.claims import NONE, SAME, UNKNOWN, Claim, Course
+from standfast.difference.guided import lone_log
+from standfast.difference.likeness import alike
+from standfast.difference.shown import Editions
+from standfast.difference.unpassable import nobody_passes
+from standfast.difference.walks import GoWalk, by_reasons, sides_of
+
+_FEW_PAIRS = 2_000
+"""Pairs of positions after which a log that need not be the shortest is preferred to a longer walk."""
+
+_FEW_OF_ALL = 3
+"""Or after one in so many of those that may be looked at."""
+
+Known = list[Claim | None]
+"""What is known of logs that are GO under the old edition alone, and of those under the new alone."""
+
+
+def _nothing(side: int) -> Claim | None:
+    return None
+
+
+def course_of(
+    editions: Editions,
+    most: int,
+    at_once: Callable[[int], Claim | None] = _nothing,
+    by_parts: Callable[[int], Claim | None] = _nothing,
+) -> Course:
+    """Both editions walked from the session's zero, as far as one of two directions is not settled otherwise.
+
+    `at_once` says what is known without a walk of the whole, `by_parts` what a short one leaves open.
+    """
+    if alike(editions[0].read, editions[1].read):
+        return SAME
+    known: Known = [
+        NONE if nobody_passes(edition.read) else at_once(side) for side, edition in enumerate(editions)
+    ]
+    walk = GoWalk(editions)
+    known = _walked(walk, min(most // _FEW_OF_ALL, _FEW_PAIRS), known)
+    known = [claim or by_parts(side) or lone_log(editions, side, most) for side, claim in enumerate(known)]
+    lost, gained = (claim or UNKNOWN for claim in _walked(walk, most, known))
+    return Course(lost, gained, by_reasons(editions, sides_of(editions), most))
+
+
+def _walked(walk: GoWalk, most: int, known: Sequence[Claim | None]) -> Known:
+    """What was known, and what so long a walk decides."""
+    if None not in known:
+        return list(known)
+    return [claim if claim.decided else None for claim in walk.until(most, (known[0], known[1]))]

@@ -1,0 +1,112 @@
+"""A log that is GO under the old edition alone, looked for where it is likely: no way need be the shortest.
+
+Pairs of positions are taken up by turns: those at which the editions have parted, and those at which they have
+not, each nearest to the old edition's GO first; now and then the one that fewest entries lead to.
+"""
+
+from heapq import heappop, heappush
+from itertools import count
+
+from standfast.difference.claims import Claim
+from standfast.difference.node import Node
+from standfast.difference.product import Product
+from standfast.difference.shown import Editions, logged, shown
+from standfast.difference.side import GO, Side
+from standfast.difference.walks import lone_go, only_one_goes, product_of, sides_of
+from standfast.machine.ahead import left_from
+from standfast.machine.parts import Location
+
+_MOST_WAYS = 40
+"""Ways that no log bears out, before the search is given up."""
+
+_TIMES_MOST = 2
+"""How many times the pairs of positions of a walk are looked at here."""
+
+_PARTED, _TOGETHER, _NEAREST = 0, 1, 2
+_TURNS = (_PARTED, _TOGETHER, _PARTED, _TOGETHER, _PARTED, _NEAREST)
+_OF_STEPS = 3
+"""A step that is still to be taken weighs as much as so many entries before."""
+
+
+def lone_log(editions: Editions, side: int, most: int) -> Claim | None:
+    """That some log is GO under one edition alone, shown by one; None if none was found.
+
+    Each side is looked at as the old one: what is found does not depend on which edition is which.
+    """
+    if side:
+        found = lone_log((editions[1], editions[0]), 0, most)
+        return (
+            None if found is None or found.shown is None else Claim(found.shown.mirrored(), True, shortest=False)
+        )
+    product = product_of(sides_of(editions))
+    ways = 0
+    for node in product.led(_goes_on, _Turns(product)):
+        if product.visited > _TIMES_MOST * most or ways > _MOST_WAYS:
+            return None
+        if node.old == GO and only_one_goes(product, node):
+            ways += 1
+            way = logged(product, node)
+            log = None if way is None else lone_go(shown(editions, way), 0)
+            if log is not None:
+                return Claim(log, True, shortest=False)
+    return None
+
+
+def _goes_on(node: Node) -> bool:
+    """Whether the old edition may still come to be GO alone; from its GO on, that a log can end."""
+    return node.new != GO and (node.old >= 0 or node.old == GO)
+
+
+class _Turns:
+    """The pairs of positions in three orders, each taken from one of them in turn."""
+
+    def __init__(self, product: Product) -> None:
+        self._sides = product.old, product.new
+        self._left_from = left_from(product.old.machine)
+        self._heaps: tuple[list[tuple[int, int, Node]], ...] = ([], [], [])
+        self._numbers, self._turn = count(), 0
+        self._taken = set[int]()
+        self._left: dict[int, int] = {}
+        self._stands: dict[tuple[int, int], object] = {}
+
+    def add(self, node: Node) -> None:
+        number = next(self._numbers)
+        rank = node.entries + _OF_STEPS * self._steps_left(node.old)
+        heappush(self._heaps[_PARTED if self._parted(node) else _TOGETHER], (rank, number, node))
+        heappush(self._heaps[_NEAREST], (node.entries, number, node))
+
+    def next(self) -> Node | None:
+        while any(self._heaps):
+            heap = self._heaps[_TURNS[self._turn % len(_TURNS)]]
+            self._turn += 1
+            while heap:
+                _, number, node = heappop(heap)
+                if number not in self._taken:
+                    self._taken.add(number)
+                    return node
+        return None
+
+    def _steps_left(self, position: int) -> int:
+        if position < 0:
+            return 0
+        if position not in self._left:
+            self._left[position] = self._left_from(self._sides[0].state(position))
+        return self._left[position]
+
+    def _parted(self, node: Node) -> bool:
+        if node.old < 0 or node.new < 0:
+            return True
+        return self._standing(0, node.old) != self._standing(1, node.new)
+
+    def _standing(self, number: int, position: int) -> object:
+        key = number, position
+        if key not in self._stands:
+            self._stands[key] = _standing(self._sides[number], position)
+        return self._stands[key]
+
+
+def _standing(side: Side, position: int) -> object:
+    """Where the clauses stand, by their paths."""
+    state = side.state(position)
+    awake = ((place.path, state.locations[place.index]) for place in side.machine.places)
+    return state.open, state.standings, frozenset(each for each in awake if each[1] is not Location.ASLEEP)

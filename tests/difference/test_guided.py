@@ -1,0 +1,55 @@
+"""Logs that show a difference behind much that differs in nothing: found, though not the shortest."""
+
+from collections.abc import Callable
+
+import pytest
+
+from standfast.difference.comparison import Comparison
+from standfast.verdict import Outcome
+
+from .conftest import lines
+
+Compared = Callable[..., Comparison]
+
+LONG = """\
+event drill
+    attempts 1
+    start on go
+    within 5 min
+    in any order gathering
+        step hitting
+            until 2 hits
+            no slip for over 1 min
+        step throwing
+            until 2 throws
+            no go for over 2 min
+        step tying
+            until 2 knots
+            within 3 min
+    step resting
+        start on go
+        until slip
+        within {within} s
+"""
+MOST = 60
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_log_is_found_that_a_walk_of_as_many_pairs_does_not_come_to(turned: bool, compared: Compared) -> None:
+    editions = [LONG.format(within=9), LONG.format(within=8)]
+    comparison = compared(*editions[:: -1 if turned else 1], most=MOST)
+    claim = comparison.whole.gained if turned else comparison.whole.lost
+    assert claim.shown is not None
+    assert not claim.shortest
+    assert (claim.shown.old.outcome is Outcome.GO, claim.shown.new.outcome is Outcome.GO) == (not turned, turned)
+
+
+def test_it_is_the_same_log_the_other_way_round(compared: Compared) -> None:
+    one = compared(LONG.format(within=9), LONG.format(within=8), most=MOST)
+    other = compared(LONG.format(within=8), LONG.format(within=9), most=MOST)
+    assert lines(one.whole.lost) == lines(other.whole.gained)
+
+
+def test_a_log_that_is_not_there_is_not_claimed_to_be_none(compared: Compared) -> None:
+    comparison = compared(LONG.format(within=9), LONG.format(within=8), most=MOST)
+    assert comparison.whole.gained.word is None
