@@ -79,6 +79,7 @@ def test_learned_moves_are_the_plain_step_on_random_logs(seed: str) -> None:
     seen, wrong = compare(seed, 12)
     assert not wrong, str(wrong[0])
     assert seen["branches learned"] > 500
+    assert seen["runs made plainly"] == 0
     assert all(seen[f"{outcome}, known"] for outcome in ("NO-GO", "UNFINISHED"))
 
 

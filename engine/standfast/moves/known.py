@@ -13,8 +13,8 @@ from typing import Any
 
 from standfast.values import define, field
 
-LONGEST = 2000
-"""Characters of a text; a step that makes longer ones is left to the plain way."""
+LONGEST, MOST_ASKED = 2000, 300
+"""Characters of a text, and questions in a step; one with more of them is left to the plain way."""
 
 
 class Unlearnable(Exception):
@@ -50,6 +50,8 @@ class Trace:
     asked: dict[str, bool] = field(factory=dict)
 
     def ask(self, text: str, answer: bool) -> bool:
+        if len(self.asked) >= MOST_ASKED:
+            raise Unlearnable
         if self.asked.setdefault(text, answer) is not answer:
             raise AssertionError(f"one question, two answers: {text}")
         return answer

@@ -6,6 +6,7 @@ move (`tree`), which is compiled and from then on called instead. A branch not m
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import suppress
 from functools import partial
 from math import ceil, floor
 from typing import Any
@@ -107,14 +108,20 @@ class Learned:
         account: Telling,
         passed: list[Row],
     ) -> Moves | None:
-        """Run the plain step, keep what it did as a branch of the move, and make the move."""
+        """Run the plain step, keep what it did as a branch of the move, and make the move.
+
+        Whatever is not foreseen in this is left to the plain way; random trials see that nothing is.
+        """
         if self.branches >= MOST:
             raise Unlearnable
         self.branches += 1
-        trace = Trace(self.names)
-        leaf = self._traced(trace, moves, key, r, now, entry)
-        moves.trees[key] = grown(moves.trees.get(key), trace.asked.items(), leaf)
-        move = moves[key] = self._made(source(moves.trees[key], self._more(moves, key)), "move")
+        try:
+            trace = Trace(self.names)
+            leaf = self._traced(trace, moves, key, r, now, entry)
+            moves.trees[key] = grown(moves.trees.get(key), trace.asked.items(), leaf)
+            move = moves[key] = self._made(source(moves.trees[key], self._more(moves, key)), "move")
+        except (TypeError, AssertionError) as unforeseen:
+            raise Unlearnable from unforeseen
         for registers in (r, self.registers):
             registers.extend([0] * (self.layout.size() - len(registers)))
         after: Moves | None = move(r, now, entry, account, passed)
@@ -154,7 +161,8 @@ class Learned:
                     assert isinstance(of_mark, dict)
                     of_mark[key[1]] = tree
             if any(stays(tree, here) for tree in moves.trees.values()):
-                moves.loop = self._made(loop_source(here, self._next_due(moves.state, {}), marks), "loop")
+                with suppress(Unlearnable):  # one nested too deep has its moves one by one
+                    moves.loop = self._made(loop_source(here, self._next_due(moves.state, {}), marks), "loop")
 
     def _traced(self, trace: Trace, moves: Moves, key: Key, r: list[Any], now: int, entry: Entry | None) -> Leaf:
         instant: Any = Known(now, "now", trace)
