@@ -235,7 +235,7 @@ class _Attempt:
     reasons: list[Reason] = field(factory=list)
 
     def result(self, at: int | None, ending: Ending, charged: bool, best: bool) -> AttemptResult:
-        course, go = self.course.settled(), ending is Ending.GO
+        course, go = self.course if at is not None else self.course.settled(), ending is Ending.GO
         return AttemptResult(
             number=self.number,
             opened_at=self.opened_at,

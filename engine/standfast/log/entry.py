@@ -231,7 +231,8 @@ class SessionLog:
 
     def facts_stated(self, candidate: str) -> tuple[tuple[str, str], ...]:
         """What is stated of the candidate, as logged."""
-        return tuple((name, str(value)) for name, value in self.facts.get(candidate, {}).items())
+        stated = self.facts.get(candidate)
+        return tuple((name, str(value)) for name, value in stated.items()) if stated else ()
 
     def entries_for(self, candidate: str) -> tuple[Entry, ...]:
         """The candidate's own entries and those for all while the candidate was there, in file order."""
