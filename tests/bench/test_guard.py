@@ -1,5 +1,9 @@
 """The guard of the bench, on ratios that are made up."""
 
+from pathlib import Path
+
+import measure
+import pytest
 from bench.guard import Kept, kept_from, missing, worse
 from bench.rows import Row, table
 
@@ -53,4 +57,17 @@ def test_the_table_tells_each_figure_beside_its_bar() -> None:
         "| replay | 0.51 | 0.60 | 0.40 |\n"
         "| a library | 123 | at least 50.0 | at least 100 |\n"
         "| reading | 61.3 ms | 100 ms |  |\n"
+    )
+
+
+def test_the_command_keeps_ratios_and_ends_with_1_where_one_has_become_worse(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(measure, "KEPT", tmp_path / "kept.json")
+    measure.keep([[row("replay", 0.5), row("proof", 2.0)]])
+    measure.keep([[row("replay", 0.4)]])
+    assert measure.guarded([row("replay", 0.45), row("proof", 2.0)], []) == 0
+    assert measure.guarded([row("replay", 0.5)], []) == 1
+    assert capsys.readouterr().err == (
+        "worse: replay: 0.5, kept is 0.4; worse by 25%, allowed are 15%\nnot measured: proof\n"
     )
