@@ -129,11 +129,15 @@ def _survey_event(surveys: Surveys, event: Event) -> None:
     whole = compile_standard(one)
     turns = []
     guesses = Survey(machine, surveys.effort)
+    watched: set[tuple[Location, ...]] = set()
     for node in explorer.nodes():
         _see(survey, guesses, node, explorer)
         if node.position.state.open is not None and explorer.may_be_entered(node):
             survey.see_waiting(node)
-            _watch(survey, whole, node)
+            locations = node.position.state.locations
+            if locations not in watched:
+                watched.add(locations)
+                _watch(survey, whole, locations)
         if endless_restarts(node) or can_be_put_off(machine, node):
             turns.append(node)
         if _gave_up(explorer):
@@ -237,21 +241,20 @@ def numbered(standard: Standard) -> Iterator[str]:
                 pass
 
 
-def _watch(survey: Survey, whole: Machine, node: Node) -> None:
-    """How many different marks can matter at this position, for each step that is open in it."""
-    state = node.position.state
+def _watch(survey: Survey, whole: Machine, locations: tuple[Location, ...]) -> None:
+    """How many different marks can matter where the clauses stand so, for each step that is open then."""
     marks = set()
     for mark, watch in whole.watches.items():
         live = any(
-            state.locations[row.place] in LIVE
+            locations[row.place] in LIVE
             for rows in ([row for row in watch.counts if not row.waits], watch.hushes, watch.strikes)
             for row in rows
-        ) or any(state.locations[place] in LIVE for place in watch.places)
+        ) or any(locations[place] in LIVE for place in watch.places)
         wanted = any(
-            state.locations[use.place] is (Location.WAITING if use.begins else Location.OPEN) for use in watch.uses
+            locations[use.place] is (Location.WAITING if use.begins else Location.OPEN) for use in watch.uses
         )
         if live or wanted:
             marks.add(mark)
     for place in whole.places:
-        if place.goal is not None and state.locations[place.index] in LIVE:
+        if place.goal is not None and locations[place.index] in LIVE:
             survey.watched[place.path] = max(len(marks), survey.watched.get(place.path, 0))
