@@ -6,7 +6,7 @@ from standfast.difference.claims import NONE, SAME, UNKNOWN, Claim, Course
 from standfast.difference.guided import lone_log
 from standfast.difference.likeness import alike
 from standfast.difference.shown import Editions
-from standfast.difference.unpassable import nobody_passes
+from standfast.difference.unpassable import EFFORT, nobody_passes
 from standfast.difference.walks import GoWalk, by_reasons, sides_of
 
 _FEW_PAIRS = 2_000
@@ -14,6 +14,9 @@ _FEW_PAIRS = 2_000
 
 _FEW_OF_ALL = 3
 """Or after one in so many of those that may be looked at."""
+
+_EFFORT_A_PAIR = 10
+"""How much may be looked at of each edition alone for each pair of positions of both."""
 
 Known = list[Claim | None]
 """What is known of logs that are GO under the old edition alone, and of those under the new alone."""
@@ -35,8 +38,9 @@ def course_of(
     """
     if alike(editions[0].read, editions[1].read):
         return SAME
+    effort = min(EFFORT, _EFFORT_A_PAIR * most)
     known: Known = [
-        NONE if nobody_passes(edition.read) else at_once(side) for side, edition in enumerate(editions)
+        NONE if nobody_passes(edition.read, effort) else at_once(side) for side, edition in enumerate(editions)
     ]
     walk = GoWalk(editions)
     known = _walked(walk, min(most // _FEW_OF_ALL, _FEW_PAIRS), known)

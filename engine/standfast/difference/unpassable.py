@@ -40,20 +40,27 @@ from standfast.values import evolve
 _EFFORT = 3_000
 """What is looked at of one part before it is given up."""
 
+EFFORT = 15_000
+"""What is looked at of a whole standard."""
+
 _ENDS = (Effect.FAIL, Effect.HALT, Effect.DISQUALIFY)
 _DROPPED = (Effect.NOTE, *_ENDS)
 """What a fault does that never acts in an attempt that passes, or changes nothing."""
 
 
-def nobody_passes(standard: Standard) -> bool:
+def nobody_passes(standard: Standard, effort: int = EFFORT) -> bool:
     """Whether it is proved that no log is GO; the standard is meant for one kind of candidate."""
-    return any(_is_never_passed(standard, event) for event in standard.events)
-
-
-def _is_never_passed(standard: Standard, event: Event) -> bool:
-    return _asks_too_much(event.clause, standard.always.limits) or any(
-        _cannot_complete(standard, event, part) for part in _parts(event.clause)
-    )
+    if any(_asks_too_much(event.clause, standard.always.limits) for event in standard.events):
+        return True
+    parts = [(event, part) for event in standard.events for part in _parts(event.clause)]
+    for event, part in sorted(parts, key=lambda each: sum(1 for _ in each[1].walk())):
+        looked = Effort(min(effort, _EFFORT))
+        if _cannot_complete(standard, event, part, looked):
+            return True
+        effort -= min(effort, _EFFORT) - max(looked.left or 0, 0)
+        if not effort:
+            break
+    return False
 
 
 def _asks_too_much(clause: Clause, around: tuple[Limit, ...]) -> bool:
@@ -74,9 +81,8 @@ def _asks_too_much(clause: Clause, around: tuple[Limit, ...]) -> bool:
 
 
 def _parts(clause: Clause) -> Iterator[Clause]:
-    """Clauses that an attempt must complete, each with rules that it must then keep: the smallest first."""
-    needed = list(_needed(clause, ()))
-    for each in sorted(needed, key=lambda part: sum(1 for _ in part.walk())):
+    """Clauses that an attempt must complete, each with rules that it must then keep."""
+    for each in _needed(clause, ()):
         if each.items:
             yield _emptied(each)
         yield each
@@ -144,8 +150,8 @@ def _holds_points(clause: Clause) -> bool:
     )
 
 
-def _cannot_complete(standard: Standard, event: Event, part: Clause) -> bool:
-    """Whether no log completes the part, by itself and in one attempt."""
+def _cannot_complete(standard: Standard, event: Event, part: Clause, effort: Effort) -> bool:
+    """Whether it is found in so much effort that no log completes the part, by itself and in one attempt."""
     rounds = {mark.name for mark in standard.marks if mark.names_round}
     faults = [fault for inner in part.walk() for fault in inner.faults if isinstance(fault.trigger, OutOfOrder)]
     if any(not rounds.isdisjoint(marks_named(fault)) for fault in faults):
@@ -172,7 +178,6 @@ def _cannot_complete(standard: Standard, event: Event, part: Clause) -> bool:
         owed_fails=False,
     )
     machine = compile_standard(one)
-    effort = Effort(_EFFORT)
     explorer = Explorer(machine, effort=effort)
     return not any(map(test_go, explorer.onward(None, left(machine)))) and not effort.spent
 
