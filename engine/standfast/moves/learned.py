@@ -72,6 +72,7 @@ class Learned:
     loops_at: int = LOOPS
     by_anyone: frozenset[str] = field(init=False)
     worded: frozenset[str] = field(init=False)
+    bests: bool = field(init=False)
     first: Moves = field(init=False)
     registers: list[Any] = field(init=False)
     opening: Callable[[Telling, list[Row]], None] = field(init=False)
@@ -80,6 +81,7 @@ class Learned:
         self.names = Names({"over": over, "floor": floor, "ceil": ceil, "never": NEVER, "late": late, **MADE})
         self.layout = Layout(self.machine)
         self.by_anyone = frozenset(self.machine.standard.by_anyone)
+        self.bests = any(event.best is not None for event in self.machine.events)
         marks = self.machine.standard.marks
         self.worded = frozenset(mark.name for mark in marks if mark.choices or mark.names_round)
         state, signals = initial(self.machine)
@@ -243,14 +245,20 @@ class _Traced(Work):
         return number
 
 
-def late(at: Any, entry: Entry, r: list[Any], account: Telling, passed: list[Row]) -> Moves:
-    """An entry, after what falls due before it."""
+def timed(at: Any, now: int, r: list[Any], account: Telling, passed: list[Row]) -> Any:
+    """Where all that falls due before the instant leads to."""
+    while now >= r[DUE]:
+        after = at[TIME](r, now, None, account, passed)
+        if after is None:
+            break
+        at = after
+    return at
+
+
+def late(at: Any, entry: Entry, r: list[Any], account: Telling, passed: list[Row]) -> Any:
+    """Where an entry leads to, after what falls due before it."""
     now = entry.at
-    if now >= r[DUE]:
-        while (after := at[TIME](r, now, None, account, passed)) is not None:
-            at = after
-    moves: Moves = at[entry.mark](r, now, entry, account, passed)
-    return moves
+    return timed(at, now, r, account, passed)[entry.mark](r, now, entry, account, passed)
 
 
 def _shown(trace: Trace, entry: Entry | None, instant: Any, graders: bool) -> Entry:

@@ -6,7 +6,7 @@ from standfast.account import Account
 from standfast.log.entry import SessionLog
 from standfast.machine.state import State
 from standfast.moves.known import Unlearnable
-from standfast.moves.learned import END, HEARD, TIME, Learned, Moves, late
+from standfast.moves.learned import END, HEARD, Learned, late, timed
 from standfast.moves.telling import Row, Telling
 from standfast.replay import heard
 
@@ -19,9 +19,11 @@ def run(learned: Learned, log: SessionLog, candidate: str) -> tuple[Account, Sta
     r, account = learned.begin()
     passed, go = account.passed, _among_others if learned.by_anyone else _alone
     try:
-        moves = go(learned, log, candidate, r, account, passed)
+        moves: Any = go(learned, log, candidate, r, account, passed)
         if log.end is not None:
-            moves = _ended(moves, r, log.end, account, passed)
+            moves = timed(moves, log.end, r, account, passed)
+            if learned.bests:
+                moves = moves[END](r, log.end, None, account, passed)
     except Unlearnable:
         return None
     return account, moves.state
@@ -29,12 +31,13 @@ def run(learned: Learned, log: SessionLog, candidate: str) -> tuple[Account, Sta
 
 def _alone(
     learned: Learned, log: SessionLog, candidate: str, r: list[Any], account: Telling, passed: list[Row]
-) -> Moves:
+) -> Any:
     """Where the candidate's own entries and those for all lead to; it is all the time that goes by here."""
     entries = log.entries
     if len(log.candidates) > 1:
         entries = tuple(entry for entry in entries if entry.is_for(candidate))
-    moves, rest = learned.first, iter(entries)
+    moves: Any = learned.first
+    rest = iter(entries)
     for entry in rest:
         moves = late(moves, entry, r, account, passed)
         while moves.loop is not None and (after := moves.loop(rest, r, account, passed)) is not None:
@@ -44,22 +47,10 @@ def _alone(
 
 def _among_others(
     learned: Learned, log: SessionLog, candidate: str, r: list[Any], account: Telling, passed: list[Row]
-) -> Moves:
+) -> Any:
     """The same where others' entries count."""
     moves: Any = learned.first
     for entry in heard(learned.machine, log, candidate):
-        now = entry.at
-        while (after := moves[TIME](r, now, None, account, passed)) is not None:
-            moves = after
-        moves = moves[entry.mark if entry.is_for(candidate) else HEARD + entry.mark](
-            r, now, entry, account, passed
-        )
-    at: Moves = moves
-    return at
-
-
-def _ended(moves: Any, r: list[Any], end: int, account: Telling, passed: list[Row]) -> Moves:
-    while (after := moves[TIME](r, end, None, account, passed)) is not None:
-        moves = after
-    at: Moves = moves[END](r, end, None, account, passed)
-    return at
+        now, mark = entry.at, entry.mark if entry.is_for(candidate) else HEARD + entry.mark
+        moves = timed(moves, now, r, account, passed)[mark](r, now, entry, account, passed)
+    return moves
