@@ -135,7 +135,13 @@ def test_no_more_is_learned_than_so_much_and_verdicts_stay_the_same(monkeypatch:
 def test_the_move_shown_to_developers_is_the_one_that_is_made() -> None:
     text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
     (move,) = re.findall(r"^```moves\n(.*?)\n```$", text, re.MULTILINE | re.DOTALL)
-    assert move in shown(ROOT / "standards/boat_crew_entry/boat_crew_entry_2.standard", "line_in")
+    made = shown(ROOT / "standards/boat_crew_entry/boat_crew_entry_2.standard", "line_in")
+    assert _unnumbered(move) in map(_unnumbered, made)
+
+
+def _unnumbered(move: str) -> str:
+    """Patterns and positions are numbered as they come: which logs there are is no matter here."""
+    return re.sub(r"(pattern|position)_\d+", r"\1_N", move)
 
 
 def test_what_is_looked_at_later_is_a_tuple_to_all_who_look() -> None:
