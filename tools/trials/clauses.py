@@ -8,6 +8,8 @@ from random import Random
 from standfast.difference.clauses import ChangeKind, ClauseChange, clause_changes
 from standfast.difference.likeness import alike, bare
 from standfast.difference.texts import side_by_side
+from standfast.language.printer import canonical_lines
+from standfast.language.reader import read
 from standfast.model.standard import Standard
 from trials.alterations import meant
 from trials.editions import editions
@@ -40,9 +42,11 @@ def wrong_with(old: Standard, new: Standard, counts: Counter[str]) -> str | None
     if _means_the_same(there) != _is_the_same(old, new):
         return "a change was passed over, or made up"
     rows = side_by_side(old, new)
-    for side in (0, 1):
-        numbers = [line.number for row in rows if (line := row[side]) is not None]
-        if numbers != list(range(1, len(numbers) + 1)):
+    for side, standard in enumerate((old, new)):
+        tree, _ = read(standard.span.source)
+        assert tree is not None
+        lines = [(line.text, line.number) for row in rows if (line := row[side]) is not None]
+        if lines != list(canonical_lines(tree)):
             return "a line is missing in the texts side by side, or is there twice"
     return None
 
