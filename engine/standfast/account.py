@@ -175,26 +175,29 @@ class _Gone:
 
 
 @define(eq=False)
-class Course(ABC):
-    """The course of an attempt, gone through when it is first looked at: most who grade many logs never do."""
+class Attempt(ABC):
+    """One that is open, with the reasons so far.
+
+    The course it took is gone through when it is first looked at: most who grade many logs never do.
+    """
 
     machine: Machine
-    _known: _Gone | None = field(init=False, default=None)
+    event: int
+    number: int
+    opened_at: int
+    reasons: list[Reason] = field(init=False, factory=list)
+    _gone: _Gone | None = field(init=False, default=None)
 
     @abstractmethod
     def signals(self) -> Iterable[Signal]:
         """Those of its clauses."""
 
-    def settled(self) -> "Course":
-        """The same as it is now; if it may go on, another."""
-        return self
-
     def gone(self) -> _Gone:
-        if self._known is None:
-            self._known = _Gone(self.machine, Standings(self.machine))
+        if self._gone is None:
+            self._gone = _Gone(self.machine, Standings(self.machine))
             for signal in self.signals():
-                self._known.add(signal)
-        return self._known
+                self._gone.add(signal)
+        return self._gone
 
     def moments(self) -> Iterable[Moment]:
         return self.gone().moments
@@ -212,30 +215,8 @@ class Course(ABC):
         """As written."""
         return tuple(scored for _, scored in sorted(self.gone().scores.items()))
 
-
-@define(eq=False)
-class _Listed(Course):
-    passed: Sequence[Signal]
-
-    def signals(self) -> Iterable[Signal]:
-        return self.passed
-
-    def settled(self) -> Course:
-        return _Listed(self.machine, tuple(self.passed))
-
-
-@define(eq=False)
-class _Attempt:
-    """One that is open."""
-
-    event: int
-    number: int
-    opened_at: int
-    course: Course
-    reasons: list[Reason] = field(factory=list)
-
     def result(self, at: int | None, ending: Ending, charged: bool, best: bool) -> AttemptResult:
-        course, go = self.course if at is not None else self.course.settled(), ending is Ending.GO
+        machine, go = self.machine, ending is Ending.GO
         return AttemptResult(
             number=self.number,
             opened_at=self.opened_at,
@@ -243,12 +224,30 @@ class _Attempt:
             ending=ending,
             charged=charged,
             reasons=tuple(self.reasons),
-            figures=Later(course.figures) if go else (),
-            moments=Later(course.moments),
+            figures=Later(self.figures) if go else (),
+            moments=Later(self.moments),
             best=best,
-            rounds=Later(course.rounds) if course.machine.has_rounds else (),
-            scores=course.scores() if go and course.machine.has_scores else (),
+            rounds=Later(self.rounds) if machine.has_rounds else (),
+            scores=self.scores() if go and machine.has_scores else (),
         )
+
+
+@define(eq=False)
+class _Listed(Attempt):
+    """`passed` are the signals of its clauses so far."""
+
+    passed: Sequence[Signal] = field(factory=list)
+
+    def signals(self) -> Iterable[Signal]:
+        return self.passed
+
+    def result(self, at: int | None, ending: Ending, charged: bool, best: bool) -> AttemptResult:
+        """Of one that is still open, as it is now."""
+        now: Attempt = self
+        if at is None:
+            now = _Listed(self.machine, self.event, self.number, self.opened_at, tuple(self.passed))
+            now.reasons += self.reasons
+        return Attempt.result(now, at, ending, charged, best)
 
 
 @define
@@ -258,7 +257,7 @@ class Account:
     machine: Machine
     attempts: list[list[AttemptResult]] = field(init=False)
     standings: list[bool | None] = field(init=False)
-    open: _Attempt | None = None
+    open: Attempt | None = None
     reasons: list[Reason] = field(factory=list)
     unused: Iterable[Unused] = field(factory=list)
     figures: Sequence[Figured] = ()
@@ -286,7 +285,7 @@ class Account:
         for signal in signals:
             match signal:
                 case Opened(event=event):
-                    self.begin(event, signal.at, _Listed(self.machine, []))
+                    self.open = _Listed(self.machine, event, self.next_number(event), signal.at)
                 case Breached():
                     self.reason(reason_of(signal))
                 case Ended(event=event, effect=effect, charged=charged, best=best):
@@ -299,11 +298,12 @@ class Account:
                     assert isinstance(self.unused, list)
                     self.unused.append(signal)
                 case _ if self.open is not None:
-                    assert isinstance(self.open.course, _Listed) and isinstance(self.open.course.passed, list)
-                    self.open.course.passed.append(signal)
+                    assert isinstance(self.open, _Listed) and isinstance(self.open.passed, list)
+                    self.open.passed.append(signal)
 
-    def begin(self, event: int, at: int, course: Course) -> None:
-        self.open = _Attempt(event, len(self.attempts[event]) + 1, at, course)
+    def next_number(self, event: int) -> int:
+        """Of an attempt that opens."""
+        return len(self.attempts[event]) + 1
 
     def reason(self, reason: Reason) -> None:
         (self.reasons if self.open is None else self.open.reasons).append(reason)

@@ -258,7 +258,9 @@ def timed(at: Any, now: int, r: list[Any], account: Telling, passed: list[Row]) 
 def late(at: Any, entry: Entry, r: list[Any], account: Telling, passed: list[Row]) -> Any:
     """Where an entry leads to, after what falls due before it."""
     now = entry.at
-    return timed(at, now, r, account, passed)[entry.mark](r, now, entry, account, passed)
+    if now >= r[DUE]:
+        at = timed(at, now, r, account, passed)
+    return at[entry.mark](r, now, entry, account, passed)
 
 
 def _shown(trace: Trace, entry: Entry | None, instant: Any, graders: bool) -> Entry:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from enum import Enum
 from typing import Any, cast
 
-from standfast.account import ENDINGS, Account, Course, reason_given, reason_of
+from standfast.account import ENDINGS, Account, Attempt, reason_given, reason_of
 from standfast.machine.margins import value_test
 from standfast.machine.parts import Breach
 from standfast.machine.state import Awarded, Breached, Decided, Ended, Opened, Settled, Signal, Unused
@@ -25,22 +25,23 @@ Row = tuple[Any, ...]
 
 @define(eq=False)
 class Telling(Account):
-    """The account that moves tell; what has `passed` before the first entry is that of every log."""
+    """The account that moves tell, and all that `passed` so far."""
 
     passed: list[Row] = field(kw_only=True)
 
     def opened(self, event: int, at: int) -> None:
-        self.begin(event, at, Stretch(self.machine, self.passed, len(self.passed)))
+        number, passed = self.next_number(event), self.passed
+        self.open = Stretch(self.machine, event, number, at, passed, len(passed))
 
     def ended(self, event: int, at: int, ending: Ending, charged: bool, best: bool) -> None:
-        assert self.open is not None and isinstance(self.open.course, Stretch)
-        self.open.course.last = len(self.passed)
+        assert isinstance(self.open, Stretch)
+        self.open.last = len(self.passed)
         self.end(event, at, ending, charged, best)
 
 
 @define(eq=False)
-class Stretch(Course):
-    """Of one attempt among all that passed; `last` None: to the end."""
+class Stretch(Attempt):
+    """One attempt among all that passed; `last` None: to the end."""
 
     passed: Sequence[Row]
     first: int
