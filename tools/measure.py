@@ -16,7 +16,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from attrs import asdict
-from bench import archive, commands, graders, growth, size
+from bench import archive, commands, compare, graders, growth, size
 from bench.guard import Kept, kept_from, missing, worse
 from bench.rows import Row, document, table
 from bench.section import Section
@@ -28,6 +28,7 @@ SECTIONS: dict[str, Callable[[], Section]] = {
     "size": size.section,
     "commands": commands.section,
     "archive": archive.section,
+    "compare": compare.section,
 }
 KEPT = Path(__file__).resolve().parent / "bench" / "kept.json"
 
