@@ -73,15 +73,18 @@ class Gap:
 
 @define(eq=False)
 class Pattern:
-    """A signal with gaps."""
+    """A signal with gaps; `varying` are those of its parts that have any."""
 
     kind: type[Signal]
     parts: dict[str, Any]
+    varying: tuple[str, ...]
 
     def signal(self, row: Row) -> Signal:
+        if not self.varying:
+            return self.kind(at=row[1], entry=row[2], **self.parts)
         numbers = iter(row[3:])
-        parts = {name: _filled(value, numbers) for name, value in self.parts.items()}
-        return self.kind(at=row[1], entry=row[2], **parts)
+        filled = {name: _filled(self.parts[name], numbers) for name in self.varying}
+        return self.kind(at=row[1], entry=row[2], **{**self.parts, **filled})
 
     def reason(self, at: int, entry: Any, *given: Any) -> Any:
         """Of a breach."""
@@ -149,8 +152,12 @@ def pattern_of(signal: Signal) -> tuple[Pattern, list[Known]]:
     """The pattern of a signal, and what is in its gaps."""
     numbers: list[Known] = []
     names = (name for name in _slots(type(signal)) if name not in ("at", "entry"))
-    parts = {name: _gaps(getattr(signal, name), numbers) for name in names}
-    return Pattern(type(signal), parts), numbers
+    parts, varying = dict[str, Any](), list[str]()
+    for name in names:
+        before = len(numbers)
+        parts[name] = _gaps(getattr(signal, name), numbers)
+        varying += [name] if len(numbers) > before else []
+    return Pattern(type(signal), parts, tuple(varying)), numbers
 
 
 def _gaps(value: Any, numbers: list[Known]) -> Any:
