@@ -30,6 +30,14 @@ def drill(rules: str, attempts: str = "1") -> str:
     return BEFORE.format(attempts=attempts) + rules
 
 
+SCORED = """\
+    step {name}
+        until {mark}
+        score
+            time at most 9 s gives 2
+            otherwise gives 1
+"""
+
 NOBODY = {
     "a mark that disqualifies is the goal": "always\n    disqualify on hit\n\n"
     + drill("    step first_part\n        until throw\n    step second_part\n        until hit\n", "3"),
@@ -49,6 +57,15 @@ NOBODY = {
         "    in order both\n        restart on throw out of order, at most twice\n        points at least 2\n"
         "        step first_part\n            until hit\n"
         "            score\n                time at most 9 s gives 1\n                otherwise gives 0\n"
+    ),
+    "points of one clause that it never gives": "always\n    points in drill.hitting exactly 3\n\n"
+    + drill(SCORED.format(name="hitting", mark="hit") + SCORED.format(name="throwing", mark="throw")),
+    "the lowest grade asks for too many": drill(SCORED.format(name="hitting", mark="hit"))
+    + "\ngrade high\n    points at least 4\n\ngrade low\n    points at least 3\n",
+    "only the way that takes too long has the figure": drill(
+        "    any one of ways\n        in any order first_way\n            start on hit\n            under 4 s\n"
+        "            step tying\n                for 6 s\n        step throwing\n            start on throw\n"
+        "            until throw\n        count of slip in first_way.tying at least 1\n"
     ),
     "a total beyond the greatest": drill(
         "    total of load at most 5 kg\n    step first_part\n        until load totals 6 kg\n", "without limit"
@@ -91,6 +108,17 @@ SOMEBODY = {
         "    rounds series\n        2 rounds\n        missed at least 1\n        step first_part\n"
         "            for 5 s\n            under 4 s\n"
     ),
+    "points that are not there are not too many": drill(
+        "    in any order both\n        points at most 1\n        step throwing\n            until throw\n"
+        "        step hitting\n            only if begun\n            start on slip\n            until hit\n"
+        "            score\n                time at most 9 s gives 2\n                otherwise gives 3\n"
+    ),
+    "points of both events": "always\n    points at least 4\n\n"
+    + drill(SCORED.format(name="hitting", mark="hit"))
+    + "\nevent second\n    attempts 1\n    start on throw\n"
+    + SCORED.format(name="slipping", mark="slip"),
+    "a higher grade asks for too many": drill(SCORED.format(name="hitting", mark="hit"))
+    + "\ngrade high\n    points at least 3\n\ngrade low\n    points at least 1\n",
     "the third signal opens": "event drill\n    attempts 1\n    start on go more than twice\n    until hit\n",
 }
 
@@ -110,7 +138,7 @@ def test_what_nobody_passes_is_the_same_for_all_that_differs(compared: Compared)
         f"        step {name}\n            until 9 {mark}\n            no {mark} for over 50 s\n"
         for name, mark in (("hitting", "hit"), ("throwing", "throw"), ("slipping", "slip"), ("tying", "knot"))
     )
-    body = drill(f"    in any order all_of_them\n{rest}    step last\n        for 5 s\n        under 4 s\n")
+    body = drill(f"    in any order all_of_them\n{rest}    step resting\n        for 5 s\n        under 4 s\n")
     comparison = compared(body, body.replace("until 9 hit", "until 8 hit"), most=40)
     assert comparison.word is Word.SAME
     assert comparison.whole.told.word is None

@@ -16,6 +16,7 @@ and why the attempt that passes goes on as before without it:
 
 from collections.abc import Iterator
 
+from standfast.difference.reachable import asks_for_other_points
 from standfast.machine.ahead import left, test_go
 from standfast.machine.compile import compile_standard
 from standfast.machine.effort import Effort
@@ -50,6 +51,8 @@ _DROPPED = (Effect.NOTE, *_ENDS)
 
 def nobody_passes(standard: Standard, effort: int = EFFORT) -> bool:
     """Whether it is proved that no log is GO; the standard is meant for one kind of candidate."""
+    if asks_for_other_points(standard):
+        return True
     if any(_asks_too_much(event.clause, standard.always.limits) for event in standard.events):
         return True
     parts = [(event, part) for event in standard.events for part in _parts(event.clause)]
@@ -83,8 +86,9 @@ def _asks_too_much(clause: Clause, around: tuple[Limit, ...]) -> bool:
 def _parts(clause: Clause) -> Iterator[Clause]:
     """Clauses that an attempt must complete, each with rules that it must then keep."""
     for each in _needed(clause, ()):
-        if each.items:
-            yield _emptied(each)
+        deepest = max(inner.depth for inner in each.walk()) - each.depth
+        scored = any(map(_is_on_points, (limit for inner in each.walk() for limit in inner.limits)))
+        yield from (_down_to(each, depth, scored=scored) for depth in range(deepest))
         yield each
 
 
@@ -120,9 +124,13 @@ def _goes_on(rule: Limit | Fault) -> bool:
     return rule.misses if isinstance(rule, Limit) else rule.effect not in _DROPPED
 
 
-def _emptied(clause: Clause) -> Clause:
-    """The clause with its own rules, and of those inside only what may not be left out."""
-    scored = any(part.kind is FigureKind.POINTS for limit in clause.limits for part in limit.figure.all_parts())
+def _down_to(clause: Clause, depth: int, *, scored: bool) -> Clause:
+    """The clause with the rules of all that lies so deep in it, and below that only what may not be left out.
+
+    Where a limit is on points, all scores stay.
+    """
+    if depth:
+        return evolve(clause, items=tuple(_down_to(item, depth - 1, scored=scored) for item in clause.items))
     return evolve(clause, items=tuple(_bare(item, scored=scored) for item in clause.items))
 
 
@@ -131,7 +139,7 @@ def _bare(clause: Clause, *, scored: bool) -> Clause:
         clause,
         limits=tuple(limit for limit in clause.limits if limit.misses or _holds_back(clause, limit)),
         faults=tuple(fault for fault in clause.faults if fault.effect not in _DROPPED),
-        scores=clause.scores if scored or _holds_points(clause) else (),
+        scores=clause.scores if scored else (),
         items=tuple(_bare(item, scored=scored) for item in clause.items),
     )
 
@@ -141,13 +149,8 @@ def _holds_back(clause: Clause, limit: Limit) -> bool:
     return isinstance(clause.goal, For) and limit.judged_late and limit.figure.kind is not FigureKind.TIME
 
 
-def _holds_points(clause: Clause) -> bool:
-    return any(
-        part.kind is FigureKind.POINTS
-        for limit in clause.limits
-        if limit.misses or _holds_back(clause, limit)
-        for part in limit.figure.all_parts()
-    )
+def _is_on_points(limit: Limit) -> bool:
+    return any(part.kind is FigureKind.POINTS for part in limit.figure.all_parts())
 
 
 def _cannot_complete(standard: Standard, event: Event, part: Clause, effort: Effort) -> bool:
