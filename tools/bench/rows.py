@@ -11,6 +11,7 @@ class Row:
 
     A `guarded` row is a ratio within one run, which is the same on any machine but for noise: the guard holds it
     against the one that is kept. `spread` is how far the middle half of the rounds lay apart, as a share of it.
+    One that is not `shown` is for the guard alone.
     """
 
     name: str
@@ -21,6 +22,7 @@ class Row:
     at_least: bool = False
     guarded: bool = False
     spread: float = 0
+    shown: bool = True
 
     @property
     def met(self) -> bool | None:
@@ -32,7 +34,7 @@ class Row:
 def table(rows: Iterable[Row]) -> str:
     """The rows as a table in Markdown."""
     lines = ["| what | figure | at most | stretch |", "|---|---:|---:|---:|"]
-    for row in rows:
+    for row in (row for row in rows if row.shown):
         kind = "at least " if row.at_least else ""
         limits = ("" if each is None else f"{kind}{_short(each, row.unit)}" for each in (row.bar, row.stretch))
         lines.append(f"| {row.name} | {_short(row.figure, row.unit)} | {' | '.join(limits)} |")

@@ -28,6 +28,7 @@ def ratio_row(
     stretch: float | None = None,
     at_least: bool = False,
     guarded: bool = True,
+    shown: bool = True,
 ) -> Row:
     """A job's time as a multiple of another's."""
     ratios = times.ratios(job, to)
@@ -41,6 +42,7 @@ def ratio_row(
         at_least=at_least,
         guarded=guarded,
         spread=(high - low) / figure,
+        shown=shown,
     )
 
 

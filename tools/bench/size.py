@@ -27,8 +27,18 @@ _TWO_EDITIONS = tuple(f"boat_crew_entry/boat_crew_entry_{n}.standard" for n in (
 _SELDOM = 3  # what takes seconds is run in each third round
 
 
+_LOOP = "a loop of plain Python"
+_HELD = {
+    "reading and compiling 1000 lines": "reading and compiling 1,000 lines",
+    "proof of the largest": "proof of the largest shipped standard",
+    "compare of the largest": "compare of the largest with one changed limit",
+    "compare of two editions": "compare of two editions",
+}
+"""The jobs of which seconds are told and a ratio to the loop is guarded, by what its row is called."""
+
+
 def section() -> Section:
-    jobs: dict[str, Job] = {}
+    jobs: dict[str, Job] = {_LOOP: Job(_plain_loop)}
     for events, lines in _READ:
         text = rules_of(events, lines)
         jobs[_read_name(lines)] = Job(partial(_compiled, text), text.count("\n"), 1 if lines < 10_000 else _SELDOM)
@@ -67,6 +77,15 @@ def _compiled(text: str) -> None:
     compile_standard(_loaded(text))
 
 
+def _plain_loop() -> None:
+    """What seconds are held against, so that they can be guarded: strings, tuples, sorting and looking up."""
+    known: dict[str, tuple[int, str]] = {}
+    for number in range(60_000):
+        text = str(number * 7919 % 60_000)
+        known[text] = number, text
+    sorted(known.values())
+
+
 def _proved(standard: Standard) -> None:
     for case in standard.cases:
         case_findings(standard, case)
@@ -95,6 +114,7 @@ def _rows(times: Times) -> list[Row]:
         _growth(times, "reading and compiling, a line of 10,000 to one of 1,000", _read_name, 10_000, 1000),
         _growth(times, "proof, a line of 300 to one of 40", "proof of {} lines".format, 300, 40),
         _growth(times, "compare, a line of 300 to one of 40", "compare of {} lines".format, 300, 40),
+        *(ratio_row(times, f"{name}, to {_LOOP}", job, _LOOP, shown=False) for job, name in _HELD.items()),
         seconds_row(times, "proof of the largest shipped standard", "proof of the largest", bar=2, stretch=0.5),
         seconds_row(times, "boundary book of the same", "boundary book of the largest", bar=10),
         seconds_row(
