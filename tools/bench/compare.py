@@ -13,6 +13,7 @@ from bench.section import Section, ratio_row, seconds_row
 from bench.taking import Job, Times, peak_memory, run_process
 
 _SELF = "compare with itself"
+_SELDOM = 3  # run in each third round
 _MOST_SECONDS, _HOPED_SECONDS = 5, 1
 _MOST_MEMORY = 500  # MiB
 
@@ -36,7 +37,7 @@ def section() -> Section:
     def run(command: tuple[str, ...]) -> float:
         return run_process(command, around).processor
 
-    jobs = {name: Job(partial(run, command)) for name, command in commands.items()}
+    jobs = {name: Job(partial(run, command), 1, _SELDOM) for name, command in commands.items()}
 
     def rows(times: Times) -> list[Row]:
         pairs = [name for name in commands if name != _SELF]

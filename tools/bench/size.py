@@ -23,7 +23,6 @@ _READ = ((3, 100), (30, 1000), (200, 10_000))
 _PROVED = ((1, 40), (3, 100), (10, 300))
 """Of those that are proved and compared, where every event is looked at in full."""
 _LARGEST = "rope_rescue_check/rope_rescue_check.standard"
-_TWO_EDITIONS = tuple(f"boat_crew_entry/boat_crew_entry_{n}.standard" for n in (1, 2))
 _SELDOM = 3  # what takes seconds is run in each third round
 
 
@@ -32,7 +31,6 @@ _HELD = {
     "reading and compiling 1000 lines": "reading and compiling 1,000 lines",
     "proof of the largest": "proof of the largest shipped standard",
     "compare of the largest": "compare of the largest with one changed limit",
-    "compare of two editions": "compare of two editions",
 }
 """The jobs of which seconds are told and a ratio to the loop is guarded, by what its row is called."""
 
@@ -54,8 +52,6 @@ def section() -> Section:
     jobs["boundary book of the largest"] = Job(partial(_booked, _loaded(text)), 1, _SELDOM)
     changed = text.replace('edition "2026"', 'edition "2027"').replace("within 12 min", "within 11 min")
     jobs["compare of the largest"] = Job(partial(_compared, _loaded(text), _loaded(changed)), 1, _SELDOM)
-    editions = [_loaded(_shipped(name)) for name in _TWO_EDITIONS]
-    jobs["compare of two editions"] = Job(partial(_compared, *editions), 1, _SELDOM)
     return Section(jobs, _rows)
 
 
@@ -121,13 +117,6 @@ def _rows(times: Times) -> list[Row]:
             times,
             "compare of the largest shipped standard with one changed limit",
             "compare of the largest",
-            bar=1,
-            stretch=0.1,
-        ),
-        seconds_row(
-            times,
-            "compare of the two editions of `boat_crew_entry`",
-            "compare of two editions",
             bar=1,
             stretch=0.1,
         ),
