@@ -53,3 +53,26 @@ def test_it_is_the_same_log_the_other_way_round(compared: Compared) -> None:
 def test_a_log_that_is_not_there_is_not_claimed_to_be_none(compared: Compared) -> None:
     comparison = compared(LONG.format(within=9), LONG.format(within=8), most=MOST)
     assert comparison.whole.gained.word is None
+
+
+KEPT = """\
+event drill
+    attempts 1
+    start on go
+    in order both
+        within {within} s
+        step loading
+            until load
+        step throwing
+            until throw
+        largest of load in loading exactly 3 kg
+        time of loading plus time of throwing at least 4 s
+"""
+
+
+def test_a_figure_of_a_clause_inside_is_met_by_an_amount_that_the_standard_names(
+    compared: Compared,
+) -> None:
+    comparison = compared(KEPT.format(within=9), KEPT.format(within=8))
+    assert comparison.whole.lost.shown is not None
+    assert "load 3 kg" in lines(comparison.whole.lost)[1]

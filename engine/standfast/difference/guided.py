@@ -12,12 +12,16 @@ from standfast.difference.node import Node
 from standfast.difference.product import Product
 from standfast.difference.shown import Editions, logged, shown
 from standfast.difference.side import GO, Side
+from standfast.difference.varied import varied
 from standfast.difference.walks import lone_go, only_one_goes, product_of, sides_of
 from standfast.machine.ahead import left_from
 from standfast.machine.parts import Location
 
 _MOST_WAYS = 40
 """Ways that no log bears out, before the search is given up."""
+
+_MOST_VARIED = 6
+"""Of them, how many are tried with other amounts and times."""
 
 _TIMES_MOST = 2
 """How many times the pairs of positions of a walk are looked at here."""
@@ -47,6 +51,8 @@ def lone_log(editions: Editions, side: int, most: int) -> Claim | None:
             ways += 1
             way = logged(product, node)
             log = None if way is None else lone_go(shown(editions, way), 0)
+            if log is None and way is not None and ways <= _MOST_VARIED:
+                log = varied(editions, way)
             if log is not None:
                 return Claim(log, True, shortest=False)
     return None

@@ -1,0 +1,86 @@
+"""A log near one that did not show what it should: other amounts where some are measured, and later entries.
+
+A way through both machines does not say what amounts make a figure that is only kept, or how long a clause must last
+for a sum of times. Amounts that the standards name are tried, and seconds more; whether a log shows anything is
+seen when it is judged.
+"""
+
+from collections.abc import Iterable, Iterator
+
+from standfast.difference.shown import Editions, Logged, Shown, shown
+from standfast.difference.walks import is_go, lone_go
+from standfast.log.entry import Entry
+from standfast.machine.instants import SECOND
+from standfast.machine.witness import CANDIDATE
+from standfast.model.rules import Figure, Limit, Score, Test
+from standfast.model.standard import Standard
+from standfast.quantity import Quantity
+from standfast.replay import replay
+from standfast.values import evolve
+
+_LATER = (SECOND, 2 * SECOND, 5 * SECOND)
+"""How much later an entry and all after it are tried."""
+
+
+def varied(editions: Editions, way: Logged) -> Shown | None:
+    """A log near the way that is GO under the old edition alone; None if none was found."""
+    for log in (*_with_other_amounts(editions, way), *_later(way)):
+        if _is_lone(editions, log):
+            found = lone_go(shown(editions, log), 0)
+            if found is not None:
+                return found
+    return None
+
+
+def _is_lone(editions: Editions, log: Logged) -> bool:
+    """Whether the machines have it GO under the old edition alone."""
+    outcomes = []
+    for edition in editions:
+        verdicts = replay(edition.machine, edition.session(*log))
+        outcomes.append(is_go(next(each for each in verdicts if each.candidate == CANDIDATE)))
+    return outcomes == [True, False]
+
+
+def _with_other_amounts(editions: Editions, way: Logged) -> Iterator[Logged]:
+    """All entries of a mark with one amount, then each entry by itself."""
+    entries, end = way
+    measured = [number for number, entry in enumerate(entries) if isinstance(entry.value, Quantity)]
+    for mark in dict.fromkeys(entries[number].mark for number in measured):
+        places = [number for number in measured if entries[number].mark == mark]
+        amounts = tuple(dict.fromkeys(_amounts(editions, mark)))
+        for chosen in ([places] if len(places) > 1 else []) + [[place] for place in places]:
+            for amount in amounts:
+                yield _with(entries, chosen, amount), end
+
+
+def _with(entries: tuple[Entry, ...], chosen: Iterable[int], amount: Quantity) -> tuple[Entry, ...]:
+    places = frozenset(chosen)
+    return tuple(evolve(e, value=amount) if number in places else e for number, e in enumerate(entries))
+
+
+def _amounts(editions: Editions, mark: str) -> Iterator[Quantity]:
+    """Those that either edition compares a figure of the mark with."""
+    for standard in (edition.read for edition in editions):
+        declared = standard.mark(mark)
+        for figure, test in _tests(standard):
+            named = {figure.mark, *(part.mark for part in figure.parts)}
+            if mark in named and declared is not None and declared.unit is not None:
+                yield from (end for end in test.ends() if end.dimension is declared.unit.dimension)
+
+
+def _tests(standard: Standard) -> Iterator[tuple[Figure, Test]]:
+    for rule in standard.rules():
+        if isinstance(rule, Limit):
+            yield rule.figure, rule.test
+        elif isinstance(rule, Score):
+            yield from ((row.figure, row.test) for row in rule.rows)
+
+
+def _later(way: Logged) -> Iterator[Logged]:
+    entries, end = way
+    for place in range(1, len(entries) + (end is not None)):
+        for more in _LATER:
+            shifted = tuple(
+                evolve(e, at=e.at + more) if number >= place else e for number, e in enumerate(entries)
+            )
+            yield shifted, None if end is None else end + more
