@@ -1,8 +1,8 @@
 """A log near one that did not show what it should: other amounts where some are measured, and later entries.
 
-A way through both machines does not say what amounts make a figure that is only kept, or how long a clause must last
-for a sum of times. Amounts that the standards name are tried, and seconds more; whether a log shows anything is
-seen when it is judged.
+A way through both machines does not say what amounts make a figure that is only kept, or how long a clause must
+last for a sum of times. Amounts that the standards name are tried, and seconds more; whether a log shows anything
+is seen when it is judged.
 """
 
 from collections.abc import Iterable, Iterator
