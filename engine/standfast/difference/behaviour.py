@@ -15,7 +15,7 @@ from standfast.difference.likeness import alike, bare, bare_frame
 from standfast.difference.marks import mark_changes
 from standfast.difference.shown import Edition, Editions, logged, shown
 from standfast.difference.side import GO
-from standfast.difference.walks import is_go, lone_go, product_of, sides_of
+from standfast.difference.walks import is_go, lone_go, product_of
 from standfast.difference.whole import EventPart, alike_in_events, apart, some_log, whole_of
 from standfast.machine.compile import compile_standard
 from standfast.model.alone import with_one_event
@@ -152,7 +152,7 @@ class _Compared:
         """Whether some log is GO on one side; None: not known."""
         if (self.course.lost, self.course.gained)[side].shown is not None:
             return True
-        product = product_of(sides_of(self.editions), on=True, alone=side)
+        product = product_of(self.editions, on=True, alone=side)
         for node in product.nodes(lambda node: (node.old, node.new)[side] >= 0):
             if product.visited > self.most:
                 return None
@@ -164,7 +164,7 @@ class _Compared:
 
     def _void(self, side: int, stated: dict[str, Stated]) -> Claim:
         """The shortest log that is GO on one side and, by what is stated, VOID on the other."""
-        product = product_of(sides_of(self.editions), on=True)
+        product = product_of(self.editions, on=True)
         for node in product.nodes(lambda node: (node.old, node.new)[side] >= 0):
             if product.visited > self.most:
                 return UNKNOWN

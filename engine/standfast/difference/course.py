@@ -7,7 +7,7 @@ from standfast.difference.guided import lone_log
 from standfast.difference.likeness import alike
 from standfast.difference.shown import Editions
 from standfast.difference.unpassable import EFFORT, nobody_passes
-from standfast.difference.walks import GoWalk, by_reasons, sides_of
+from standfast.difference.walks import GoWalk, by_reasons
 
 _FEW_PAIRS = 2_000
 """Pairs of positions after which a log that need not be the shortest is preferred to a longer walk."""
@@ -46,7 +46,7 @@ def course_of(
     known = _walked(walk, min(most // _FEW_OF_ALL, _FEW_PAIRS), known)
     known = [claim or by_parts(side) or lone_log(editions, side, most) for side, claim in enumerate(known)]
     lost, gained = (claim or UNKNOWN for claim in _walked(walk, most, known))
-    return Course(lost, gained, by_reasons(editions, sides_of(editions), most))
+    return Course(lost, gained, by_reasons(editions, most))
 
 
 def _walked(walk: GoWalk, most: int, known: Sequence[Claim | None]) -> Known:

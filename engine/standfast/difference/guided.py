@@ -13,7 +13,7 @@ from standfast.difference.product import Product
 from standfast.difference.shown import Editions, logged, shown
 from standfast.difference.side import GO, Side
 from standfast.difference.varied import varied
-from standfast.difference.walks import lone_go, only_one_goes, product_of, sides_of
+from standfast.difference.walks import lone_go, only_one_goes, product_of
 from standfast.machine.ahead import left_from
 from standfast.machine.parts import Location
 
@@ -42,7 +42,7 @@ def lone_log(editions: Editions, side: int, most: int) -> Claim | None:
         return (
             None if found is None or found.shown is None else Claim(found.shown.mirrored(), True, shortest=False)
         )
-    product = product_of(sides_of(editions))
+    product = product_of(editions)
     ways = 0
     for node in product.led(_goes_on, _Turns(product)):
         if product.visited > _TIMES_MOST * most or ways > _MOST_WAYS:

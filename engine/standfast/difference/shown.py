@@ -11,6 +11,8 @@ from hashlib import sha256
 
 from standfast.definition import judge
 from standfast.difference.conditions import condition_changes
+from standfast.difference.ground import Ground
+from standfast.difference.marks import shared_marks
 from standfast.difference.node import Node
 from standfast.difference.product import Product
 from standfast.difference.side import Outcome, Side
@@ -115,10 +117,24 @@ class Edition:
             return None
         return next(verdict for verdict in by_machine if verdict.candidate == CANDIDATE)
 
+    @cached_property
+    def grounds(self) -> dict[tuple[Side, bool], Ground]:
+        """What it does together with the side of another edition: see `together`."""
+        return {}
+
 
 Editions = tuple[Edition, Edition]
 Logged = tuple[tuple[Entry, ...], int | None]
 """The entries of a log and its end."""
+
+
+def together(editions: Editions, *, telling: bool) -> Ground:
+    """Both machines, with what every walk through them has found; `telling`: see `Ground`."""
+    old, new = (edition.side for edition in editions)
+    grounds = editions[0].grounds
+    if (new, telling) not in grounds:
+        grounds[new, telling] = Ground(old, new, shared_marks(old.machine, new.machine), telling)
+    return grounds[new, telling]
 
 
 def shown(editions: Editions, logged: Logged, stated: Mapping[str, Quantity | bool] | None = None) -> Shown | None:

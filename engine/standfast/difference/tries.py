@@ -64,7 +64,7 @@ class Try:
 
 @define(eq=False)
 class Tries:
-    """Of two sides; `panels` are those of both together, `telling`: see `Product`."""
+    """Of two sides; `panels` are those of both together, `telling`: see `Ground`."""
 
     old: Side
     new: Side

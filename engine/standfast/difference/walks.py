@@ -4,27 +4,22 @@ from collections.abc import Callable
 from typing import Final
 
 from standfast.difference.claims import NONE, UNKNOWN, Claim
-from standfast.difference.marks import shared_marks
 from standfast.difference.node import NOTHING_TOLD, Node
 from standfast.difference.product import Product
-from standfast.difference.shown import Editions, Logged, Shown, logged, shown
-from standfast.difference.side import GO, NO_GO, Side
+from standfast.difference.shown import Editions, Logged, Shown, logged, shown, together
+from standfast.difference.side import GO, NO_GO
 from standfast.values import define
 from standfast.verdict import Outcome, Verdict
 
 _MOST_TRIED: Final = 20
 """Ways that no log bears out, before what they should show is given up."""
 
-Sides = tuple[Side, Side]
 
-
-def sides_of(editions: Editions) -> Sides:
-    """The two machines, with every condition met."""
-    return editions[0].side, editions[1].side
-
-
-def product_of(sides: Sides, *, telling: bool = False, on: bool = False, alone: int | None = None) -> Product:
-    return Product(*sides, shared_marks(sides[0].machine, sides[1].machine), telling, on, alone)
+def product_of(
+    editions: Editions, *, telling: bool = False, on: bool = False, alone: int | None = None
+) -> Product:
+    """A walk through the two machines, with every condition met."""
+    return Product(together(editions, telling=telling), on, alone)
 
 
 @define
@@ -60,7 +55,7 @@ class GoWalk:
     """A walk that looks for a log that is GO under the old edition alone, and for one under the new alone."""
 
     def __init__(self, editions: Editions) -> None:
-        self._product = product_of(sides_of(editions))
+        self._product = product_of(editions)
         self._lost, self._gained = _Sought(editions, 0), _Sought(editions, 1)
         self._nodes = self._product.nodes(self._goes_on)
 
@@ -123,9 +118,9 @@ def first_way(
     return None
 
 
-def by_reasons(editions: Editions, sides: Sides, most: int) -> Claim:
+def by_reasons(editions: Editions, most: int) -> Claim:
     """Whether some log is decided alike under both, and other rules acted."""
-    product = product_of(sides, telling=True)
+    product = product_of(editions, telling=True)
     failed = 0
 
     def told(node: Node) -> bool:

@@ -18,7 +18,7 @@ from standfast.difference.node import Node
 from standfast.difference.product import Product
 from standfast.difference.shown import Editions, Logged, Shown, shown
 from standfast.difference.side import GO
-from standfast.difference.walks import first_way, lone_go, product_of, sides_of
+from standfast.difference.walks import first_way, lone_go, product_of
 from standfast.log.entry import Entry
 from standfast.machine.instants import SECOND
 from standfast.machine.witness import CANDIDATE
@@ -44,7 +44,7 @@ class EventPart:
     @cached_property
     def by_both(self) -> Logged | None:
         """The shortest log that passes it on both sides, at one step."""
-        product = product_of(sides_of(self.editions), on=True)
+        product = product_of(self.editions, on=True)
         return first_way(
             product,
             lambda node: node.old == node.new == GO and _ends(product, node),
@@ -62,7 +62,7 @@ class EventPart:
 
     def _by_one(self, side: int) -> Logged | None:
         """The shortest log that passes it on one side."""
-        product = product_of(sides_of(self.editions), on=True, alone=side)
+        product = product_of(self.editions, on=True, alone=side)
         return first_way(
             product,
             lambda node: (node.old, node.new)[side] == GO and _ends(product, node),
