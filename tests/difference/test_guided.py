@@ -5,9 +5,12 @@ from collections.abc import Callable
 import pytest
 
 from standfast.difference.comparison import Comparison
+from standfast.difference.guided import lone_log
+from standfast.difference.shown import Edition
+from standfast.machine.compile import compile_standard
 from standfast.verdict import Outcome
 
-from .conftest import lines
+from .conftest import edition, lines
 
 Compared = Callable[..., Comparison]
 
@@ -75,3 +78,14 @@ def test_a_figure_of_a_clause_inside_is_met_by_an_amount_that_the_standard_names
     comparison = compared(KEPT.format(within=9), KEPT.format(within=8))
     assert comparison.whole.lost.shown is not None
     assert "load 5 kg" in lines(comparison.whole.lost)[1]
+
+
+@pytest.mark.parametrize(("most", "word"), [(MOST, None), (2_000, False)])
+def test_that_there_is_none_is_said_once_all_has_been_looked_at(most: int, word: bool | None) -> None:
+    old, new = (
+        Edition(compile_standard(standard), {}, standard)
+        for standard in (edition(LONG.format(within=within), f"{within}") for within in (9, 8))
+    )
+    for editions, side in (((old, new), 1), ((new, old), 0)):
+        claim = lone_log(editions, side, most)
+        assert (None if claim is None else claim.word) is word

@@ -46,7 +46,10 @@ class Here:
 
 @define(eq=False)
 class Ground:
-    """Two sides and the marks that both know; `telling`: it is remembered which rules have acted on one side only."""
+    """Two sides and the marks that both know.
+
+    With `telling` it is remembered which rules have acted on one side only.
+    """
 
     old: Side
     new: Side

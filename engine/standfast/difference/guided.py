@@ -7,7 +7,7 @@ not, each nearest to the old edition's GO first; now and then the one that fewes
 from heapq import heappop, heappush
 from itertools import count
 
-from standfast.difference.claims import Claim
+from standfast.difference.claims import NONE, Claim
 from standfast.difference.node import Node
 from standfast.difference.product import Product
 from standfast.difference.shown import Editions, logged, shown
@@ -33,15 +33,15 @@ _OF_STEPS = 3
 
 
 def lone_log(editions: Editions, side: int, most: int) -> Claim | None:
-    """That some log is GO under one edition alone, shown by one; None if none was found.
+    """That some log is GO under one edition alone, shown by one, or that none is; None if neither was found.
 
     Each side is looked at as the old one: what is found does not depend on which edition is which.
     """
     if side:
         found = lone_log((editions[1], editions[0]), 0, most)
-        return (
-            None if found is None or found.shown is None else Claim(found.shown.mirrored(), True, shortest=False)
-        )
+        if found is None or found.shown is None:
+            return found
+        return Claim(found.shown.mirrored(), True, shortest=False)
     product = product_of(editions)
     ways = 0
     for node in product.led(_goes_on, _Turns(product)):
@@ -55,7 +55,7 @@ def lone_log(editions: Editions, side: int, most: int) -> Claim | None:
                 log = varied(editions, way)
             if log is not None:
                 return Claim(log, True, shortest=False)
-    return None
+    return None if ways else NONE  # all that can lead to one has been seen
 
 
 def _goes_on(node: Node) -> bool:

@@ -33,8 +33,8 @@ class Agenda(Protocol):
 class Product:
     """Walks all pairs of positions. `visited` counts those told apart, with their zones.
 
-    Unless it is to look `on`, nothing follows a pair of positions after which both editions go on alike. With `alone` that side is walked by itself,
-    the other taken to be decided from the first.
+    Unless it is to look `on`, nothing follows a pair of positions after which both editions go on alike. With
+    `alone` that side is walked by itself, the other taken to be decided from the first.
     """
 
     ground: Ground
