@@ -28,7 +28,7 @@ _SELDOM = 3  # what takes seconds is run in each third round
 
 _LOOP = "a loop of plain Python"
 _HELD = {
-    "reading and compiling 1000 lines": "reading and compiling 1,000 lines",
+    "reading and compiling 1000 lines": "reading and compiling a line of 1,000",
     "proof of the largest": "proof of the largest shipped standard",
     "compare of the largest": "compare of the largest with one changed limit",
 }
