@@ -111,11 +111,10 @@ class Side:
         """The number of a position."""
         if state.decided is not None or False in state.standings:  # under `carry on` it goes on, and cannot be GO
             return GO if state.decided else NO_GO
-        known = self._numbers.get((state, sums))
-        if known is None:
-            known = self._numbers[state, sums] = len(self._positions)
+        number = self._numbers.setdefault((state, sums), len(self._positions))
+        if number == len(self._positions):
             self._positions.append((state, sums))
-        return known
+        return number
 
     def running(self, number: int) -> tuple[int, ...]:
         """The clocks that run there and are compared with something."""
@@ -216,11 +215,12 @@ class Side:
     # --- other positions -------------------------------------------------------------------------------
 
     def with_sums(self, number: int, sums: Sums) -> int:
-        return self.numbered(self.state(number), sums)
+        state, known = self._positions[number]
+        return number if sums == known else self.numbered(state, sums)
 
     def with_rolls(self, number: int, rolls: tuple[tuple[str, ...], ...]) -> int:
         state, sums = self._positions[number]
-        return self.numbered(evolve(state, rolls=rolls), sums)
+        return number if rolls == state.rolls else self.numbered(evolve(state, rolls=rolls), sums)
 
     def open_rounds(self, number: int, mark: str) -> Place | None:
         """The place whose rounds the mark names, if a round of it is open."""
