@@ -5,6 +5,7 @@ from enum import Enum
 from functools import cached_property
 
 from standfast.difference.facets import Facet, facets
+from standfast.difference.placing import placed
 from standfast.model.rules import Fault, Goal, Limit, RestBound, Rounds, Rule, Score, Start
 from standfast.model.standard import Best, Clause, Condition, Event, Fact, Grade, Kind, Mark, Standard, bounds
 from standfast.source import Span
@@ -217,12 +218,15 @@ def _pace(rounds: Rounds) -> str:
 def _setting(name: str, path: str, words: str, value: object, span: Span, told: str = "") -> Row:
     setting = Setting(name, value)
     place = path or name.replace(" ", "_")
-    return Row(sort=Sort.SETTING, label=name, path=place, words=words, told=told, thing=setting, span=span)
+    where = placed(span, words)
+    return Row(sort=Sort.SETTING, label=name, path=place, words=words, told=told, thing=setting, span=where)
 
 
 def _told(name: str, text: str, span: Span, path: str = "", words: str = "") -> Row:
     thing, place = Setting(name, None), path or name
-    return Row(sort=Sort.TOLD, label=name, path=place, words=words or name, told=text, thing=thing, span=span)
+    said = words or name
+    where = placed(span, said)
+    return Row(sort=Sort.TOLD, label=name, path=place, words=said, told=text, thing=thing, span=where)
 
 
 def _rules(rules: Iterable[Rule], path: str) -> Iterator[Row]:

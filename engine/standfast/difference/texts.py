@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from difflib import SequenceMatcher
 from enum import Enum
 
-from standfast.difference.clauses import ChangeKind, ClauseChange, Said, clause_changes
+from standfast.difference.clauses import ChangeKind, ClauseChange, clause_changes
 from standfast.language.printer import canonical_lines
 from standfast.language.reader import read
 from standfast.model.resolve import resolve
@@ -42,11 +42,9 @@ def side_by_side(old: Standard, new: Standard) -> tuple[Beside, ...]:
     (ours, old_numbers), (theirs, new_numbers) = _laid_out(old), _laid_out(new)
     changes = clause_changes(ours, theirs)
     texts = [edition.span.source.text.splitlines() for edition in (ours, theirs)]
-    marked = [dict(_marked(changes, side, text)) for side, text in enumerate(texts)]
+    marked = [dict(_marked(changes, side)) for side in (0, 1)]
     anchors = {
-        _place(change.old, texts[0]): _place(change.new, texts[1])
-        for change in changes
-        if change.old is not None and change.new is not None
+        change.old.line: change.new.line for change in changes if change.old is not None and change.new is not None
     }
     return tuple(
         (_in_file(one, old_numbers), _in_file(other, new_numbers))
@@ -70,13 +68,7 @@ def _in_file(line: TextLine | None, numbers: Sequence[int | None]) -> TextLine |
     return None if line is None or line.number is None else evolve(line, number=numbers[line.number - 1])
 
 
-def _place(said: Said, text: Sequence[str]) -> int:
-    """The number of its line: the first that begins with its words, from where its clause begins."""
-    below = range(said.line, len(text) + 1)
-    return next((number for number in below if text[number - 1].strip().startswith(said.words)), said.line)
-
-
-def _marked(changes: Sequence[ClauseChange], side: int, text: Sequence[str]) -> Iterator[tuple[int, Touched]]:
+def _marked(changes: Sequence[ClauseChange], side: int) -> Iterator[tuple[int, Touched]]:
     """The lines of one edition that some change is of; graver marks after milder ones."""
     worded = [change for change in changes if change.kind is ChangeKind.WORDED]
     others = [change for change in changes if change.kind is not ChangeKind.WORDED]
@@ -84,7 +76,7 @@ def _marked(changes: Sequence[ClauseChange], side: int, text: Sequence[str]) -> 
         for change in some:
             said = (change.old, change.new)[side]
             if said is not None and (said.told or touched is Touched.CHANGED):
-                numbers = [_place(said, text), *(span.line for span in said.spans[1:])]
+                numbers = [span.line for span in said.spans]
                 yield from ((number, touched) for number in numbers)
 
 

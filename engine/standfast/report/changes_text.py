@@ -42,7 +42,10 @@ def where(change: ClauseChange) -> str:
 
 
 def said_words(change: ClauseChange, said: Said) -> str:
-    """What the line says; of a change of wording its text."""
+    """What the line says; of a change of wording its text, of a clause that moved also what it is in."""
+    if change.kind is ChangeKind.MOVED and change.old and change.new and change.old.path != change.new.path:
+        around = said.path.rpartition(".")[0]
+        return f"{said.words}, in {around}" if around else said.words
     if change.kind is not ChangeKind.WORDED:
         return said.words
     return "no text" if not said.told else "; ".join(f'"{text}"' for text in said.told.split("\n"))
