@@ -76,7 +76,11 @@ def impact_text(impact: Impact) -> list[str]:
 
 def go_words(impact: Impact) -> str:
     old, new = (sum(row[2] for row in impact.table if row[side] is Outcome.GO) for side in (0, 1))
-    return f"GO under the old edition: {old}, under the new: {new}"
+    gain, lose = (
+        sum(count for was, now, count in impact.table if (was is Outcome.GO, now is Outcome.GO) == way)
+        for way in ((False, True), (True, False))
+    )
+    return f"GO under the old edition: {old}, under the new: {new} ({gain} gain it, {lose} lose it)"
 
 
 def by_rule(impact: Impact) -> list[tuple[str, str, int]]:

@@ -52,9 +52,8 @@ def odd() -> str:
 def test_the_verdict_stands_on_top_and_for_whom(odd: str) -> None:
     head = odd[odd.index("<h1>") : odd.index("Who passes, part by part")]
     assert '<span class="word harder">harder</span></h1>' in head
-    assert "GO under the old edition: 2, under the new: 1, of 2 candidates of the archive; " in head
-    assert "1 would have another verdict: 1 from GO to NO-GO; " in head
-    assert "1 could not be compared and are counted apart." in head
+    assert "2 candidates of the archive graded under both editions, 1 more counted apart since that could" in head
+    assert "GO under the old edition: 2, under the new: 1 (0 gain it, 1 lose it). 1 change: 1 from GO to" in head
     assert "5 changes clause by clause: 3 harder and 2 only in wording." in head
     assert "edition &lt;1&gt;, in force from 2025-01-01" in head
 
@@ -100,3 +99,13 @@ def test_a_page_of_any_two_standards(seed: str) -> None:
     assert len(names) == len(set(names))
     assert page.rstrip().endswith("</html>")
     assert page.count('<td class="no">') == 2 * len(side_by_side(old, new))
+
+
+def test_where_no_log_of_both_can_pass_the_headline_says_so() -> None:
+    text = (HERE / "odd_1.standard").read_text(encoding="utf-8")
+    mark = next(line for line in text.splitlines() if line.strip().startswith("back"))
+    came = text.replace(mark, f'{mark}\n    flag "The flag is up"').replace("until back", "until flag")
+    assert "until flag" in came
+    head = page_of(meant(text), meant(came)).partition("Who passes, part by part")[0]
+    assert "No log that both editions can read is GO under the new edition, for none has what it alone" in head
+    assert "declares: flag." in head

@@ -7,7 +7,7 @@ from standfast.difference.impact import Change, Impact
 from standfast.report.brief.spoken import counted
 from standfast.report.changes_text import apart_words, by_rule, edition_of, went_words
 from standfast.values import frozen
-from standfast.verdict import Outcome
+from standfast.verdict import Outcome, Owed
 
 
 @frozen(kw_only=True)
@@ -22,11 +22,11 @@ class Person:
 
 @frozen(kw_only=True)
 class Rule:
-    """A rule that some change by; `changed`: it was itself."""
+    """A rule that some change by; `changed` says whether it was itself, or what was around it."""
 
     path: str
     edition: str
-    changed: bool
+    changed: str
     count: int
 
 
@@ -78,11 +78,23 @@ def weighed_archive(impact: Impact, changes: Sequence[ClauseChange]) -> Archive:
 
 
 def _rules(impact: Impact, changes: Sequence[ClauseChange]) -> Iterator[Rule]:
-    meant = [change for change in changes if change.kind is not ChangeKind.WORDED]
+    owed = {each.path for change in impact.changes for each in change.by if isinstance(each, Owed)}
     for path, edition, count in by_rule(impact):
-        said = [change.new if edition == "new" else change.old for change in meant]
-        touched = any(each is not None and each.path == path for each in said)
-        yield Rule(path=path, edition=edition, changed=touched, count=count)
+        changed = "still owed" if path in owed else _changed(path, edition, changes)
+        yield Rule(path=path, edition=edition, changed=changed, count=count)
+
+
+def _changed(path: str, edition: str, changes: Sequence[ClauseChange]) -> str:
+    around = []
+    for change in changes:
+        said = change.new if edition == "new" else change.old
+        if change.kind is ChangeKind.WORDED or said is None:
+            continue
+        if said.path == path:
+            return "changed"
+        if path.startswith(f"{said.path}.") and change.old is not None and change.new is not None:
+            around.append(f"{change.old.words}, then {change.new.words}")
+    return "; ".join(["not changed itself", *([f"around it: {', '.join(around)}"] if around else [])])
 
 
 def _by_change(impact: Impact) -> dict[str, list[Change]]:

@@ -100,7 +100,7 @@ def revised(revision: Revision, texts: Sequence[Beside]) -> Page:
         old_digest=old.digest,
         new_digest=new.digest,
         word=comparison.word.value,
-        headline=_HEADLINES[comparison.word],
+        headline=_headline(comparison),
         proved=_OPEN if comparison.left_open else _PROVED,
         changed=_changed(revision.changes),
         whom="No archive of logs was looked at." if impact is None else _whom(impact),
@@ -113,6 +113,18 @@ def revised(revision: Revision, texts: Sequence[Beside]) -> Page:
         own=tuple(dict.fromkeys((*new.cautions, *old.cautions))),
         usual=tuple(dict.fromkeys((*usual_cautions(new), *usual_cautions(old)))) or ALWAYS,
     )
+
+
+def _headline(comparison: Comparison) -> str:
+    marks = comparison.marks
+    for passed, which, names in zip(comparison.passed, ("old", "new"), (marks.went, marks.came), strict=True):
+        if passed is False:
+            lacking = f", for none has what it alone declares: {listed(names)}" if names else ""
+            return (
+                f"No log that both editions can read is GO under the {which} edition{lacking}. "
+                "The word says no more than that; what becomes of each event and clause is said below."
+            )
+    return _HEADLINES[comparison.word]
 
 
 def _changed(changes: Sequence[ClauseChange]) -> str:
@@ -133,9 +145,10 @@ def _whom(impact: Impact) -> str:
     went = Counter((worth_words(each.old), worth_words(each.new)) for each in impact.changes)
     told = [f"{count} from {was} to {now}" for (was, now), count in went.most_common()]
     apart = sum(each.count for each in impact.apart)
-    said = f"{go_words(impact)}, of {counted(impact.compared, 'candidate', 'candidates')} of the archive; "
-    said += f"{len(impact.changes)} would have another verdict: {listed(told)}" if told else "nobody changes"
-    return f"{said}; {apart} could not be compared and are counted apart." if apart else f"{said}."
+    said = f"{counted(impact.compared, 'candidate', 'candidates')} of the archive graded under both editions"
+    said += f", {apart} more counted apart since that could not be" if apart else ""
+    said = f"{said}. {go_words(impact)}. "
+    return f"{said}{len(impact.changes)} change: {listed(told)}." if told else f"{said}Nobody changes."
 
 
 def _sections(comparison: Comparison, editions: tuple[str, str]) -> Iterator[Section]:
