@@ -13,7 +13,7 @@ from functools import cached_property
 
 from standfast.difference.claims import NONE, Claim, Course
 from standfast.difference.conditions import Word
-from standfast.difference.likeness import bare_frame
+from standfast.difference.likeness import alike, bare_frame
 from standfast.difference.node import Node
 from standfast.difference.product import Product
 from standfast.difference.shown import Editions, Logged, Shown, shown
@@ -44,6 +44,8 @@ class EventPart:
     @cached_property
     def by_both(self) -> Logged | None:
         """The shortest log that passes it on both sides, at one step."""
+        if self._alike:
+            return self.by_old
         product = product_of(self.editions, on=True)
         return first_way(
             product,
@@ -58,7 +60,11 @@ class EventPart:
 
     @cached_property
     def by_new(self) -> Logged | None:
-        return self._by_one(1)
+        return self.by_old if self._alike else self._by_one(1)
+
+    @cached_property
+    def _alike(self) -> bool:
+        return alike(self.editions[0].read, self.editions[1].read)
 
     def _by_one(self, side: int) -> Logged | None:
         """The shortest log that passes it on one side."""
