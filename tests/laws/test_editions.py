@@ -1,6 +1,11 @@
 """Laws of comparing editions, on random pairs; the full counts are those of `tools/trial.py`."""
 
+from random import Random
+
 from trials import editions, untimed
+
+from standfast.difference.behaviour import compare
+from standfast.difference.conditions import Word
 
 
 def test_no_log_contradicts_what_is_said_of_random_editions() -> None:
@@ -22,3 +27,11 @@ def test_without_a_clock_an_automata_library_is_the_referee() -> None:
     assert not trial.wrong, str(trial.wrong[0])
     assert trial.counts["shortest logs"] >= 40
     assert all(trial.counts[f"pairs {word}"] for word in ("same", "harder", "easier", "mixed"))
+
+
+def test_an_edition_is_the_same_as_itself_for_more_kinds_of_candidate_than_are_looked_at() -> None:
+    _, old, _, new = editions.editions(Random("s1/18"))
+    assert not compare(old, new, 50).candidates.all_kinds
+    for standard in (old, new):
+        comparison = compare(standard, standard, 50)
+        assert comparison.word is Word.SAME and not comparison.different

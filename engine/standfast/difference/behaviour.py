@@ -11,7 +11,7 @@ from standfast.difference.claims import MOST_PAIRS, NONE, UNKNOWN, Claim, Course
 from standfast.difference.comparison import Comparison, EventComparison
 from standfast.difference.conditions import ConditionChange, Stated, condition_changes
 from standfast.difference.course import course_of
-from standfast.difference.likeness import alike, bare, bare_frame
+from standfast.difference.likeness import alike, alike_for_all, bare, bare_frame
 from standfast.difference.marks import mark_changes
 from standfast.difference.shown import Edition, Editions, logged, shown
 from standfast.difference.side import GO
@@ -37,7 +37,7 @@ def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
         )
         unlike.setdefault((_meaning(one), _meaning(other)), (one, other))
     found = [_Compared(editions, most // len(unlike)) for editions in unlike.values()]
-    unsure = UNKNOWN if not kinds.all_kinds else NONE
+    unsure = NONE if kinds.all_kinds or alike_for_all(old, new) else UNKNOWN
     course = _over(unsure, [each.course for each in found])
     whole = _over(unsure, [each.whole(conditions) for each in found])
     labels = dict.fromkeys(event.label for standard in (old, new) for event in standard.events)

@@ -59,3 +59,13 @@ def _grade(grade: Grade) -> object:
 def alike(old: Standard, new: Standard) -> bool:
     """Whether two editions mean the same for every log, by their models alone; conditions are left aside."""
     return bare_frame(old) == bare_frame(new) and bare(old.events) == bare(new.events)
+
+
+def alike_for_all(old: Standard, new: Standard) -> bool:
+    """Whether they do so for every candidate, whatever is stated of them, conditions included."""
+    return alike(old, new) and _asked(old) == _asked(new)
+
+
+def _asked(standard: Standard) -> object:
+    own = tuple(bare(event.conditions) for event in standard.events)
+    return bare(standard.facts), bare(standard.conditions), own
