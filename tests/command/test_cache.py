@@ -306,6 +306,23 @@ def test_the_oldest_go(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     assert len(list(place.iterdir())) == 2
 
 
+def test_only_what_was_kept_goes(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    keep(KEY, b"held")
+    own = [place / name for name in ("notes.txt", ".notes", "f" * 63, "G" * 64, f".{KEY}", f"{KEY}.txt")]
+    for file in own:
+        file.write_bytes(b"mine" * 1000)
+        os.utime(file, ns=(0, 0))
+    (place / "a").mkdir()
+    os.utime(place / "a", ns=(0, 0))
+    left = place / f".{KEY}.123"
+    left.write_bytes(b"a command that was stopped")
+    os.utime(left, ns=(1, 1))
+    monkeypatch.setattr(cache, "_MOST_ENTRIES", 1)
+    monkeypatch.setattr(cache, "_MOST_BYTES", 1000)
+    keep("1" * 64, b"held")
+    assert {*place.iterdir()} == {place / ("1" * 64), place / "a", *own}
+
+
 def _standards_in(place: Path) -> int:
     """How many; the tables of the grammar may be kept beside them."""
     return sum(entry.read_bytes().partition(b"\n")[2].startswith(b"[") for entry in place.iterdir())

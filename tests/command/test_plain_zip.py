@@ -1,5 +1,6 @@
 """Plain zip archives: what is read of them is what `zipfile` reads of them."""
 
+import json
 import zipfile
 from collections.abc import Callable
 from io import BytesIO
@@ -10,6 +11,7 @@ import pytest
 
 from standfast.command import archives
 from standfast.command.files import Named, Opened, read_file
+from standfast.command.line import main
 
 Zip = zipfile.ZipFile
 
@@ -73,6 +75,21 @@ def test_what_stands_before_an_archive_is_left_to_the_library(tmp_path: Path) ->
     assert archives.plain(str(path)) is None
     found, expected = both(path)
     assert found == expected and any(isinstance(each, Opened) for each in found)
+
+
+def test_a_program_that_unpacks_itself_is_the_same_to_every_format(
+    tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "a.zip"
+    path.write_bytes(b"#!/bin/sh\n")
+    with Zip(path, "a") as archive:
+        archive.writestr("a.jsonl", "{}\n")
+    assert archives.plain(str(path)) is None
+    assert main(["grade", "--format", "json", str(path)]) == 2
+    document = json.loads(capfd.readouterr().out)
+    assert main(["grade", "--format", "lines", str(path)]) == 2
+    line = json.loads(capfd.readouterr().out.splitlines()[0])
+    assert line["diagnostics"] == document["diagnostics"] != []
 
 
 def test_files_of_64_bit_sizes_and_streamed_ones(tmp_path: Path) -> None:

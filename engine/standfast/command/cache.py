@@ -7,6 +7,7 @@ kept: it is not told, and what is asked for is worked out anew.
 """
 
 import os
+import re
 import stat
 import sys
 from hashlib import sha256
@@ -19,6 +20,8 @@ _MOST_BYTES = 32_000_000
 _LARGEST = 4_000_000
 """Bytes of all entries together, and of one: the oldest go, and a larger one is not kept."""
 _OTHERS_WRITE = stat.S_IWGRP | stat.S_IWOTH
+_OURS = r"[0-9a-f]{64}|\.[0-9a-f]{64}\.[0-9]+"
+"""The names of entries, and of what a command left that was stopped while it wrote one."""
 
 
 def kept(key: str) -> bytes | None:
@@ -127,8 +130,10 @@ def _is_safe(folder: str) -> bool:
 
 
 def _remove_oldest(folder: int) -> None:
+    """Of what was kept here; the folder may be one in which the user has other things, which stay."""
     with os.scandir(folder) as found:
-        looked_at = [(each.stat(follow_symlinks=False), each.name) for each in found]
+        ours = (each for each in found if re.fullmatch(_OURS, each.name) and each.is_file(follow_symlinks=False))
+        looked_at = [(each.stat(follow_symlinks=False), each.name) for each in ours]
     entries = sorted((about.st_mtime_ns, about.st_size, name) for about, name in looked_at)
     size = sum(each[1] for each in entries)
     while len(entries) > _MOST_ENTRIES or size > _MOST_BYTES:

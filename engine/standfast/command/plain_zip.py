@@ -64,10 +64,12 @@ def directory(archive: str, endings: tuple[str, ...], nowhere: str, most: int) -
     """
     try:
         with open(archive, "rb") as file:
+            begins = file.read(4) == b"PK\3\4"
             end_at = file.seek(0, 2) - _END.size
             file.seek(max(0, end_at))
             sign, disk, first_disk, here, number, size, start, comment = _END.unpack(file.read())
-            if sign != b"PK\5\6" or disk or first_disk or here != number or comment or start + size != end_at:
+            whole = begins and sign == b"PK\5\6" and start + size == end_at
+            if not whole or disk or first_disk or here != number or comment:
                 return None
             file.seek(start)
             told = file.read(size)
