@@ -24,6 +24,7 @@ def ready_to_run() -> Path:
     if _stamp() not in (_wanted(_RUN), _wanted(_ALL)):
         _make()
         _pip("-r", str(_RUN))
+        _lend_engine()
         _STAMP.write_text(_wanted(_RUN), encoding="ascii")
     return _PYTHON
 
@@ -51,8 +52,17 @@ def _stamp() -> str:
 
 
 def _make() -> None:
+    if sys.version_info < (3, 11):  # noqa: UP036 # it is what an older Python comes to first
+        sys.exit(f"needs Python 3.11 or newer, and this is {sys.version.split()[0]}; nothing was changed")
     print(f"making {_FOLDER.name} with the pinned versions ...", flush=True)
     venv.create(_FOLDER, clear=True, with_pip=True)
+
+
+def _lend_engine() -> None:
+    """Lets the environment's Python find the package in the checkout, without building anything."""
+    asked = [str(_PYTHON), "-c", "import sysconfig; print(sysconfig.get_path('purelib'))"]
+    place = subprocess.run(asked, capture_output=True, text=True, check=True).stdout.strip()
+    (Path(place) / "checkout.pth").write_text(f"{ROOT / 'engine'}\n", encoding="utf-8")
 
 
 def _pip(*what: str) -> None:

@@ -146,9 +146,12 @@ def test_an_archive_in_a_document(bench: Bench, valid: Callable[[str, object], N
 
 def test_an_archive_that_is_not_there_is_trouble(bench: Bench) -> None:
     same = [edition(bench, 1, "60 s")] * 2
-    ran = bench.run("compare", *same, "--archive", "nowhere")
+    ran = bench.run("compare", *same, "--archive", "nowhere", "--page", "revision.html")
     assert ran.code == 2
     assert "nowhere" in ran.said
+    assert "candidates graded" not in ran.out
+    assert "revision.html was not written, since not all of the archive could be looked through" in ran.out
+    assert not (bench.folder / "revision.html").exists()
 
 
 def test_a_page(bench: Bench) -> None:

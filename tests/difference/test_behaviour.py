@@ -273,7 +273,8 @@ def test_a_choice_that_went_is_told_apart(compared: Compared) -> None:
 
 
 def test_where_the_bound_is_hit_nothing_is_claimed(compared: Compared) -> None:
-    comparison = compared(body("within 4 throws"), body("within 4 throws; within 9 s"), most=1)
+    two = [body(rules).replace("attempts 1", "attempts 2") for rules in ("within 9 s", "within 8 s")]
+    comparison = compared(*two, most=1)
     assert comparison.word is Word.NOT_DECIDED
     assert comparison.left_open
     assert comparison.whole.gained.word is None

@@ -45,7 +45,8 @@ candidate is counted apart, and nothing is guessed.
 With --page all of it also becomes one HTML file that needs nothing else, with
 both texts side by side; a file of that name is replaced.
 
-exit code: 0 the same, 1 a difference, 2 an error was reported, or not decided
+exit code: 0 the same verdicts for the same reasons, whatever lines were changed, 1 a
+difference, 2 an error was reported, or not decided
 """
 EXAMPLE = """\
 example: standfast compare boat_crew_entry_1.standard boat_crew_entry_2.standard
@@ -75,17 +76,22 @@ def run(chosen: argparse.Namespace) -> Exit:
         _show(chosen, None, found)
         return Exit.ERROR
     weighed = impact(old, new, _archive(chosen.archive, found)) if chosen.archive else None
+    if weighed is not None and not weighed.logs:
+        weighed = None  # nothing was found there, which is no finding about anybody
     revision = Revision(compare(old, new), clause_changes(old, new), weighed)
-    unwritten: tuple[Diagnostic, ...] = ()
-    if chosen.page is not None:
+    told = ""
+    if chosen.page is not None and has_errors(found):
+        told = f"{safe(chosen.page)} was not written, since not all of the archive could be looked through"
+    elif chosen.page is not None:
         from standfast.difference.texts import side_by_side  # these read and draw: only for a page
         from standfast.report.comparison_page.html import revision_html
 
         unwritten = write_page(chosen.page, revision_html(revision, side_by_side(old, new)))
         found += unwritten
+        told = "" if unwritten else f"wrote {safe(chosen.page)}"
     _show(chosen, revision, found)
-    if chosen.page is not None and not unwritten and chosen.format == "text":
-        sys.stdout.write(f"\nwrote {safe(chosen.page)}\n")
+    if told and chosen.format == "text":
+        sys.stdout.write(f"\n{told}\n")
     return max(exit_for(found), _exit(revision.comparison))
 
 

@@ -6,6 +6,7 @@ from standfast.difference.claims import NONE, SAME, UNKNOWN, Claim, Course
 from standfast.difference.guided import lone_log
 from standfast.difference.likeness import alike
 from standfast.difference.shown import Editions
+from standfast.difference.stricter import asks_no_less
 from standfast.difference.unpassable import EFFORT, nobody_passes
 from standfast.difference.walks import GoWalk, by_reasons
 
@@ -39,9 +40,10 @@ def course_of(
     if alike(editions[0].read, editions[1].read):
         return SAME
     effort = min(EFFORT, _EFFORT_A_PAIR * most)
-    known: Known = [
-        NONE if nobody_passes(edition.read, effort) else at_once(side) for side, edition in enumerate(editions)
-    ]
+    known: Known = []
+    for side, edition in enumerate(editions):
+        none = asks_no_less(editions[1 - side].read, edition.read) or nobody_passes(edition.read, effort)
+        known.append(NONE if none else at_once(side))
     walk = GoWalk(editions)
     known = _walked(walk, min(most // _FEW_OF_ALL, _FEW_PAIRS), known)
     known = [claim or by_parts(side) or lone_log(editions, side, most) for side, claim in enumerate(known)]

@@ -28,6 +28,7 @@ def _compared(comparison: Comparison) -> list[str]:
         f"{comparison.word.value}: standard {old.name}, edition {old.edition}, then edition {new.edition}"
     )
     lines += folded(f"files: {old.span.source.name}, then {new.span.source.name}")
+    lines += [line for each in warnings(comparison) for line in folded(each)]
     lines += ["", f"the whole test: {comparison.word.value}", *_course(comparison.whole)]
     for event in comparison.events:
         lines += ["", *_event(event)]
@@ -39,6 +40,21 @@ def _compared(comparison: Comparison) -> list[str]:
     if comparison.left_open:
         lines += ["", *folded("something is not decided: what is said above is all that is proved")]
     return lines
+
+
+def warnings(comparison: Comparison) -> Iterator[str]:
+    """What makes the word say less than it seems to, or shows that other files were meant."""
+    old, new, marks = comparison.old, comparison.new, comparison.marks
+    if old.name != new.name:
+        yield f"these are two standards and not two editions of one: {old.name} and {new.name}"
+    if new.in_force < old.in_force:
+        dates = f"from {new.in_force}, before the old from {old.in_force}"
+        yield f"the new edition is in force {dates}: were they swapped?"
+    for passed, which, names in zip(comparison.passed, (_OLD, _NEW), (marks.went, marks.came), strict=True):
+        if passed is False:
+            lacking = f", for none has what it alone declares: {', '.join(names)}" if names else ""
+            nobody = f"no log that both can read is GO under the {which} edition{lacking}"
+            yield f"{nobody}; the word says no more than that"
 
 
 def _event(event: EventComparison) -> list[str]:
@@ -113,9 +129,6 @@ def mark_words(comparison: Comparison) -> Iterator[str]:
     marks, candidates = comparison.marks, comparison.candidates
     if marks.any:
         yield "compared over the logs that both editions can read: those without what one alone declares"
-    for passed, which in zip(comparison.passed, (_OLD, _NEW), strict=True):
-        if passed is False:
-            yield f"none of these logs is GO under the {which} edition"
     for names, told in ((marks.went, "marks that went"), (marks.came, "marks that came")):
         if names:
             yield f"{told}: {', '.join(names)}"

@@ -107,5 +107,16 @@ def test_where_no_log_of_both_can_pass_the_headline_says_so() -> None:
     came = text.replace(mark, f'{mark}\n    flag "The flag is up"').replace("until back", "until flag")
     assert "until flag" in came
     head = page_of(meant(text), meant(came)).partition("Who passes, part by part")[0]
-    assert "No log that both editions can read is GO under the new edition, for none has what it alone" in head
-    assert "declares: flag." in head
+    assert (
+        "No log that both can read is GO under the new edition, for none has what it alone declares: flag;" in head
+    )
+
+
+def test_two_standards_and_swapped_editions_are_told_first() -> None:
+    text = (HERE / "odd_1.standard").read_text(encoding="utf-8")
+    other = text.replace("standard odd ", "standard another ").replace("2025-01-01", "2024-01-01")
+    head = page_of(meant(text), meant(other)).partition("Who passes, part by part")[0]
+    assert "These are two standards and not two editions of one: odd and another." in head
+    assert (
+        "The new edition is in force from 2024-01-01, before the old from 2025-01-01: were they swapped?" in head
+    )

@@ -21,7 +21,7 @@ from standfast.report.changes_text import (
 )
 from standfast.report.comparison_page.archive import Archive, weighed_archive
 from standfast.report.comparison_page.witness import Witness, witnesses
-from standfast.report.comparison_text import condition_words, mark_words
+from standfast.report.comparison_text import condition_words, mark_words, warnings
 from standfast.values import frozen
 
 _HEADLINES = {
@@ -74,6 +74,7 @@ class Page:
     new_digest: str
     word: str
     headline: str
+    warnings: tuple[str, ...]
     proved: str
     changed: str
     whom: str
@@ -100,7 +101,8 @@ def revised(revision: Revision, texts: Sequence[Beside]) -> Page:
         old_digest=old.digest,
         new_digest=new.digest,
         word=comparison.word.value,
-        headline=_headline(comparison),
+        headline=_HEADLINES[comparison.word],
+        warnings=tuple(_sentence(each) for each in warnings(comparison)),
         proved=_OPEN if comparison.left_open else _PROVED,
         changed=_changed(revision.changes),
         whom="No archive of logs was looked at." if impact is None else _whom(impact),
@@ -115,16 +117,8 @@ def revised(revision: Revision, texts: Sequence[Beside]) -> Page:
     )
 
 
-def _headline(comparison: Comparison) -> str:
-    marks = comparison.marks
-    for passed, which, names in zip(comparison.passed, ("old", "new"), (marks.went, marks.came), strict=True):
-        if passed is False:
-            lacking = f", for none has what it alone declares: {listed(names)}" if names else ""
-            return (
-                f"No log that both editions can read is GO under the {which} edition{lacking}. "
-                "The word says no more than that; what becomes of each event and clause is said below."
-            )
-    return _HEADLINES[comparison.word]
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}{'' if words.endswith('?') else '.'}"
 
 
 def _changed(changes: Sequence[ClauseChange]) -> str:

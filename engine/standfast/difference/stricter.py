@@ -1,0 +1,166 @@
+"""Editions of which one, line by line, only asks for more, so that no log is GO under it alone.
+
+Both machines go the same way as long as no line acts that differs. If every such line acts in the new edition at
+the latest when it does in the old, and if the test cannot be GO any more once it has acted there, then a log that
+is GO under the new edition is GO under the old. A line has that power where it disqualifies, stands as a limit in
+`always`, or fails the only attempt at an event; not where another attempt follows, for who fails sooner begins
+sooner, and may pass. Nor, where a step lasts `for` a time, has a limit that is judged at its completion: the step
+then waits.
+
+A line that came can give a mark a use, which matters where a mark is heard `out of order`: then none may come.
+"""
+
+from collections.abc import Callable, Sequence
+from typing import TypeVar
+
+from standfast.difference.facets import facets
+from standfast.difference.likeness import bare, bare_frame
+from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurrence, OutOfOrder, Silence, Test
+from standfast.model.standard import Always, Clause, Event, Standard
+from standfast.quantity import Comparison
+from standfast.values import evolve, frozen
+
+R = TypeVar("R", Limit, Fault)
+
+_OF_ROUNDS = (FigureKind.MADE, FigureKind.MISSED, FigureKind.FURTHEST)
+
+
+def asks_no_less(old: Standard, new: Standard) -> bool:
+    """Whether the lines alone show that no log is GO under the new edition and not under the old."""
+    bare_of_rules = evolve(old, always=Always()), evolve(new, always=Always())
+    if len(old.events) != len(new.events) or bare_frame(bare_of_rules[0]) != bare_frame(bare_of_rules[1]):
+        return False
+    may_come = not any(_heard_out_of_order(rule) for standard in (old, new) for rule in standard.rules())
+    only = all(map(_is_tried_once, old.events))
+    always = _Place(ends=True, fails=only, waits=False, may_come=may_come)
+    return (
+        always.limits(old.always.limits, new.always.limits)
+        and always.faults(old.always.faults, new.always.faults)
+        and all(_event(*pair, may_come) for pair in zip(old.events, new.events, strict=True))
+    )
+
+
+def _heard_out_of_order(rule: object) -> bool:
+    return isinstance(rule, Fault) and isinstance(rule.trigger, OutOfOrder)
+
+
+def _is_tried_once(event: Event) -> bool:
+    """Whether a failure settles it: no other attempt, and nothing that is logged after it in the same one."""
+    return event.attempts == 1 and not event.carry_on and event.best is None
+
+
+def _event(old: Event, new: Event, may_come: bool) -> bool:
+    same = all(
+        bare(one) == bare(other)
+        for one, other in (
+            (old.attempts, new.attempts),
+            (old.rest_between, new.rest_between),
+            (old.carry_on, new.carry_on),
+            (old.best, new.best),
+        )
+    )
+    return same and _clause(old.clause, new.clause, _is_tried_once(old), may_come)
+
+
+def _clause(old: Clause, new: Clause, once: bool, may_come: bool) -> bool:
+    heads = [bare(evolve(each, limits=(), faults=(), items=())) for each in (old, new)]
+    place = _Place(ends=False, fails=once, waits=isinstance(old.goal, For), may_come=may_come)
+    return (
+        heads[0] == heads[1]
+        and len(old.items) == len(new.items)
+        and place.limits(old.limits, new.limits)
+        and place.faults(old.faults, new.faults)
+        and all(_clause(*pair, once, may_come) for pair in zip(old.items, new.items, strict=True))
+    )
+
+
+@frozen
+class _Place:
+    """Where lines stand. `ends`: a limit ends the test; `fails`: what fails the attempt leaves no other.
+
+    `waits`: it is a step that waits past its time for what is judged then. `may_come`: there may be lines more.
+    """
+
+    ends: bool
+    fails: bool
+    waits: bool
+    may_come: bool
+
+    def limits(self, old: Sequence[Limit], new: Sequence[Limit]) -> bool:
+        return self._in_turn(old, new, self._asks_more, self._is_final)
+
+    def faults(self, old: Sequence[Fault], new: Sequence[Fault]) -> bool:
+        return self._in_turn(old, new, self._acts_no_later, lambda fault: self._is_fatal(fault.effect))
+
+    def _in_turn(
+        self, old: Sequence[R], new: Sequence[R], no_less: Callable[[R, R], bool], final: Callable[[R], bool]
+    ) -> bool:
+        """Whether for each of the old one of the new asks no less, in the same order, and others are final."""
+        left = list(old)
+        for rule in new:
+            if left and (bare(left[0]) == bare(rule) or no_less(left[0], rule)):
+                left.pop(0)
+            elif not (self.may_come and final(rule)):
+                return False
+        return not left
+
+    def _is_final(self, limit: Limit) -> bool:
+        return (self.ends or self.fails) and not limit.misses and not (self.waits and limit.judged_late)
+
+    def _asks_more(self, old: Limit, new: Limit) -> bool:
+        return (
+            self._is_final(old)
+            and self._is_final(new)
+            and old.figure.kind not in _OF_ROUNDS
+            and facets(old, "test") == facets(new, "test")
+            and _inside(new.test, old.test)
+        )
+
+    def _is_fatal(self, effect: Effect) -> bool:
+        return effect is Effect.DISQUALIFY or (effect is Effect.FAIL and self.fails)
+
+    def _acts_no_later(self, old: Fault, new: Fault) -> bool:
+        if facets(old, *_OWN) != facets(new, *_OWN):
+            return False
+        if old.effect is new.effect is Effect.RESTART:
+            fewer = new.at_most is not None and (old.at_most is None or new.at_most < old.at_most)
+            return self.fails and fewer and facets(old.trigger) == facets(new.trigger)
+        milder = old.effect in (Effect.NOTE, new.effect) or (old.effect, new.effect) == _GRAVER
+        if self.ends and isinstance(old.trigger, Silence) and facets(old.trigger) != facets(new.trigger):
+            return False  # it can run out sooner while no attempt is open, and acts on none
+        return self._is_fatal(new.effect) and milder and _sooner(old.trigger, new.trigger)
+
+
+_OWN = ("trigger", "effect", "at_most")
+_GRAVER = (Effect.FAIL, Effect.DISQUALIFY)
+
+
+def _sooner(old: object, new: object) -> bool:
+    """Whether the new trigger acts whenever the old one does, or has acted before."""
+    match old, new:
+        case Occurrence(), Occurrence():
+            same = facets(old, "more_than") == facets(new, "more_than")
+            return same and new.more_than <= old.more_than
+        case Silence(), Silence():
+            longer = (old.length.base, not old.or_more), (new.length.base, not new.or_more)
+            return old.mark == new.mark and longer[1] <= longer[0]
+        case _:
+            return facets(old) == facets(new)
+
+
+def _inside(new: Test, old: Test) -> bool:
+    """Whether what passes the new test passes the old."""
+    if (old.of, old.heading) != (new.of, new.heading) or old.first.dimension is not new.first.dimension:
+        return False
+    if Comparison.WITHIN in (old.comparison, new.comparison):
+        rest = facets(old, "first") == facets(new, "first")
+        return rest and new.first.base <= old.first.base
+    if old.has_least:
+        least = [(each.first.base, each.comparison is Comparison.OVER) for each in (old, new)]
+        if not new.has_least or least[1] < least[0]:
+            return False
+    if old.has_most:
+        most = [((e.second or e.first).base, e.comparison is not Comparison.UNDER) for e in (old, new)]
+        if not new.has_most or most[1] > most[0]:
+            return False
+    return True

@@ -1,0 +1,103 @@
+"""When the lines alone show that no log is GO under the new edition alone, and when they do not."""
+
+import pytest
+
+from standfast.difference.behaviour import compare
+from standfast.difference.conditions import Word
+from standfast.difference.stricter import asks_no_less
+
+from .conftest import edition
+
+TEST = """
+always
+    within 1 h
+    fail on no knot for over 9 s
+
+event drill
+    attempts 1
+    start on go
+    fail on slip more than twice
+    restart on throw, at most 3 times
+    note on hit more than 4 times
+    step reach
+        until hit
+        within 60 s
+        at least 2 throws
+    step keep
+        for 5 s
+        at least 1 hit
+"""
+
+
+@pytest.mark.parametrize(
+    ("was", "now"),
+    [
+        ("within 60 s", "within 59 s"),
+        ("within 60 s", "under 1 min"),
+        ("within 1 h", "within 59 min"),
+        ("at least 2 throws", "at least 3 throws"),
+        ("more than twice", "more than once"),
+        ("fail on slip", "disqualify on slip"),
+        ("note on hit", "fail on hit"),
+        ("at most 3 times", "at most twice"),
+        ("within 60 s", "within 60 s\n        not before 2 s"),
+        ("within 60 s", 'within 60 s\n        fail on slip "slipped"'),
+    ],
+)
+def test_lines_that_ask_more(was: str, now: str) -> None:
+    old, new = edition(TEST), edition(TEST.replace(was, now))
+    assert asks_no_less(old, new) and not asks_no_less(new, old)
+    assert compare(old, new, 50).whole.gained.word is False
+    assert compare(new, old, 50).whole.lost.word is False
+
+
+@pytest.mark.parametrize(
+    ("was", "now"),
+    [
+        ("attempts 1", "attempts 2"),
+        ("attempts 1", "attempts 1\n    carry on"),
+    ],
+)
+def test_who_fails_sooner_may_begin_sooner_or_be_stopped(was: str, now: str) -> None:
+    """A second attempt, or a halt that costs none, can pass after a line that acted in one edition alone."""
+    text = TEST.replace(was, now)
+    old, new = edition(text), edition(text.replace("within 60 s", "within 50 s"))
+    assert not asks_no_less(old, new)
+    assert asks_no_less(old, edition(text.replace("within 1 h", "within 50 min")))
+
+
+@pytest.mark.parametrize(
+    ("was", "now"),
+    [
+        ("at least 1 hit", "at least 2 hits"),  # the step waits for the second
+        ("over 9 s", "over 8 s"),  # the silence runs out before an attempt is open, and acts on none
+        ("more than 4 times", "more than 3 times"),
+        ("restart on throw", "restart at once on throw"),
+        ("until hit", "until 2 hits"),
+        ("within 60 s", "within 60 s\n        restart on slip"),
+    ],
+)
+def test_lines_that_act_otherwise(was: str, now: str) -> None:
+    old, new = edition(TEST), edition(TEST.replace(was, now))
+    assert not asks_no_less(old, new)
+
+
+def test_a_use_more_matters_where_a_mark_is_heard_out_of_order() -> None:
+    text = TEST.replace("within 60 s", "within 60 s\n        fail on slip out of order")
+    came = text.replace("within 60 s", "within 60 s\n        within 9 slips")
+    assert not asks_no_less(edition(text), edition(came))
+    assert asks_no_less(edition(text), edition(text.replace("within 60 s", "within 59 s")))
+
+
+def test_a_silence_that_runs_out_before_an_attempt_acts_on_none() -> None:
+    text = """
+always
+    fail on no hit for over 3 s
+
+event drill
+    attempts 1
+    start on go
+    until throw
+"""
+    comparison = compare(edition(text), edition(text.replace("3 s", "2 s")))
+    assert comparison.word is Word.MIXED
