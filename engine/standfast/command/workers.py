@@ -8,6 +8,7 @@ A process begins as a copy of this one where that is safe, which takes a hundred
 to load what it needs: on Linux, as long as no other thread is running here.
 """
 
+import os
 import signal
 import sys
 import threading
@@ -15,7 +16,7 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from multiprocessing import get_context
+from multiprocessing import get_context, parent_process
 from typing import Generic, TypeVar
 
 from standfast.values import define, field
@@ -94,4 +95,13 @@ class Workers(Generic[Item, Result]):
 def _begin(begin: Callable[..., None], setting: tuple[object, ...]) -> None:
     """What is pressed on the keyboard goes to the process that gives out the work, and not to each."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_the_first, daemon=True).start()
     begin(*setting)
+
+
+def _end_with_the_first() -> None:
+    """Else a process would wait for work for ever when the one that gives it out is ended from outside."""
+    first = parent_process()
+    assert first is not None
+    first.join()
+    os._exit(1)
