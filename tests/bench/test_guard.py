@@ -49,14 +49,14 @@ def test_the_table_tells_each_figure_beside_its_bar() -> None:
     rows = [
         Row(name="replay", figure=0.512, bar=0.6, stretch=0.4),
         Row(name="a library", figure=123.4, bar=50, stretch=100, at_least=True),
-        Row(name="reading", figure=61.26, unit="ms", bar=100),
+        Row(name="reading", figure=61.26, unit="ms", bar=60),
     ]
     assert table(rows) == (
-        "| what | figure | at most | stretch |\n"
+        "| what | figure | wanted: at most | hoped for |\n"
         "|---|---:|---:|---:|\n"
         "| replay | 0.51 | 0.60 | 0.40 |\n"
         "| a library | 123 | at least 50.0 | at least 100 |\n"
-        "| reading | 61.3 ms | 100 ms |  |\n"
+        "| reading | 61.3 ms, missed | 60.0 ms |  |\n"
     )
 
 

@@ -55,7 +55,7 @@ def section() -> Section:
         return [
             ratio_row(
                 times,
-                "an archive of 1,000,000 events on two cores, to one (by the clock)",
+                "an archive of 1,000,000 entries on two cores, to one (by the clock)",
                 _TWO,
                 _ONE,
                 bar=0.6,
@@ -63,12 +63,15 @@ def section() -> Section:
                 guarded=False,  # whoever else uses the machine decides it
             ),
             ratio_row(
-                times, "the processor time of both, to that of one, for 100,000 events", _WORK_OF_TWO, _WORK_OF_ONE
+                times,
+                "the processor time of both, to that of one, for 100,000 entries",
+                _WORK_OF_TWO,
+                _WORK_OF_ONE,
             ),
-            Row(name="events a second, one core", figure=1 / times.seconds(_ONE)),
-            Row(name="events a second, two cores", figure=1 / times.seconds(_TWO)),
+            Row(name="entries a second, one core", figure=1 / times.seconds(_ONE)),
+            Row(name="entries a second, two cores", figure=1 / times.seconds(_TWO)),
             Row(
-                name=f"growth of memory from 1,000 events to 1,000,000 ({told} MiB at each power of ten)",
+                name=f"growth of memory from 1,000 entries to 1,000,000 ({told} MiB at each power of ten)",
                 figure=grown,
                 unit="MiB",
                 bar=5,

@@ -33,11 +33,12 @@ class Row:
 
 def table(rows: Iterable[Row]) -> str:
     """The rows as a table in Markdown."""
-    lines = ["| what | figure | at most | stretch |", "|---|---:|---:|---:|"]
+    lines = ["| what | figure | wanted: at most | hoped for |", "|---|---:|---:|---:|"]
     for row in (row for row in rows if row.shown):
         kind = "at least " if row.at_least else ""
         limits = ("" if each is None else f"{kind}{_short(each, row.unit)}" for each in (row.bar, row.stretch))
-        lines.append(f"| {row.name} | {_short(row.figure, row.unit)} | {' | '.join(limits)} |")
+        missed = ", missed" if row.met is False else ""
+        lines.append(f"| {row.name} | {_short(row.figure, row.unit)}{missed} | {' | '.join(limits)} |")
     return "".join(f"{line}\n" for line in lines)
 
 
