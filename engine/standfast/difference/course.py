@@ -39,14 +39,15 @@ def course_of(
     """
     if alike(editions[0].read, editions[1].read):
         return SAME
-    effort = min(EFFORT, _EFFORT_A_PAIR * most)
-    known: Known = []
-    for side, edition in enumerate(editions):
-        none = asks_no_less(editions[1 - side].read, edition.read) or nobody_passes(edition.read, effort)
-        known.append(NONE if none else at_once(side))
+    none = [asks_no_less(editions[1 - side].read, edition.read) for side, edition in enumerate(editions)]
+    known: Known = [NONE if none[side] else at_once(side) for side in (0, 1)]
     walk = GoWalk(editions)
     known = _walked(walk, min(most // _FEW_OF_ALL, _FEW_PAIRS), known)
-    known = [claim or by_parts(side) or lone_log(editions, side, most) for side, claim in enumerate(known)]
+    known = [claim or by_parts(side) for side, claim in enumerate(known)]
+    effort = min(EFFORT, _EFFORT_A_PAIR * most)
+    for side, edition in enumerate(editions):
+        if known[side] is None:
+            known[side] = NONE if nobody_passes(edition.read, effort) else lone_log(editions, side, most)
     lost, gained = (claim or UNKNOWN for claim in _walked(walk, most, known))
     return Course(lost, gained, by_reasons(editions, most))
 
