@@ -7,7 +7,7 @@ and says all there is to say.
 """
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime
 from functools import cached_property
 from hashlib import sha256
@@ -62,44 +62,38 @@ def make_room(kept: "dict[Any, Any]", most: int) -> None:
 class _Kept(dict[str, int]):
     """What part of a time comes to, by how it is written, as `read_time` reads it."""
 
+    def __init__(self, read: Callable[[str], int]) -> None:
+        self._read = read
+
     def __missing__(self, text: str) -> int:
-        found = self.read(text)
+        found = self._read(text)
         make_room(self, _KEPT)
         self[text] = found
         return found
 
-    def read(self, text: str) -> int:
-        raise NotImplementedError
 
-
-class _Whole(_Kept):
+def _whole(text: str) -> int:
     """Microseconds, by what stands before the point of an elapsed time."""
-
-    def read(self, text: str) -> int:
-        time = read_time(text)
-        if not isinstance(time, Elapsed):
-            raise Irregular
-        return time.microseconds
+    time = read_time(text)
+    if not isinstance(time, Elapsed):
+        raise Irregular
+    return time.microseconds
 
 
-class _Part(_Whole):
+def _part(text: str) -> int:
     """Microseconds, by what stands behind the point of any time; nothing where there is none."""
-
-    def read(self, text: str) -> int:
-        return super().read(f"0:00.{text}") if text else 0
+    return _whole(f"0:00.{text}") if text else 0
 
 
-class _Minutes(_Kept):
+def _minutes(text: str) -> int:
     """Minutes of UTC, by a timestamp without its seconds."""
-
-    def read(self, text: str) -> int:
-        time = read_time(f"{text[:16]}:00{text[16:]}")
-        if not isinstance(time, Timestamp):
-            raise Irregular
-        return time.minute
+    time = read_time(f"{text[:16]}:00{text[16:]}")
+    if not isinstance(time, Timestamp):
+        raise Irregular
+    return time.minute
 
 
-WHOLE, PART, MINUTES = _Whole(), _Part(), _Minutes()
+WHOLE, PART, MINUTES = _Kept(_whole), _Kept(_part), _Kept(_minutes)
 
 
 def regular_log(name: str, data: bytes) -> RegularLog | None:
