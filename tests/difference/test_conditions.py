@@ -109,3 +109,36 @@ def test_a_log_is_stated_to_meet_both_editions_where_it_can() -> None:
     shown = compare(old, new).whole.lost.shown
     assert shown is not None and (shown.old.outcome, shown.new.outcome) == (Outcome.GO, Outcome.UNFINISHED)
     assert [str(log.conditions["watchers"]) for log in (shown.old_log, shown.new_log)] == ["2", "2"]
+
+
+def test_a_condition_that_asks_more_of_some_candidates_and_less_of_others_is_mixed() -> None:
+    """5 % of the body mass is less than 3 kg for one of 50 kg, and more for one of 70 kg."""
+    head = f"{FACTS}\nconditions\n    load {{least}}\n{EVENT}"
+    old, new = edition(head.format(least="at least 3 kg")), edition(head.format(least="at least 5 % of body_mass"))
+    comparison = compare(old, new)
+    assert comparison.word is Word.MIXED
+    assert [change.word for change in comparison.conditions] == [Word.MIXED]
+    for claim, outcomes in (
+        (comparison.whole.lost, [Outcome.GO, Outcome.VOID]),
+        (comparison.whole.gained, [Outcome.VOID, Outcome.GO]),
+    ):
+        assert claim.shown is not None
+        assert [claim.shown.old.outcome, claim.shown.new.outcome] == outcomes
+
+
+@pytest.mark.parametrize("first", ["depth", "ice"])
+def test_where_no_session_meets_both_editions_one_and_the_same_is_stated_to_both(first: str) -> None:
+    def conditions(least: int, ice: str) -> str:
+        both = [f"depth at least {least} m", f"ice {ice}"]
+        return "conditions\n" + "".join(f"    {each}\n" for each in both[:: 1 if first == "depth" else -1])
+
+    old = edition(conditions(2, "no") + EVENT)
+    new = edition(conditions(3, "yes") + EVENT.replace("until hit", "until hit\n    within 9 s"))
+    comparison = compare(old, new)
+    assert comparison.word is Word.MIXED
+    assert comparison.whole.told.word is False
+    for claim, ice in ((comparison.whole.lost, False), (comparison.whole.gained, True)):
+        assert claim.shown is not None
+        assert claim.shown.old_log.conditions == claim.shown.new_log.conditions
+        assert claim.shown.old_log.conditions["ice"] is ice
+        assert Outcome.VOID in (claim.shown.old.outcome, claim.shown.new.outcome)

@@ -6,16 +6,16 @@ Everything said here is proved over all logs, or shown by one, or said not to be
 
 from functools import cached_property
 
-from standfast.difference.candidates import Candidates, candidates
+from standfast.difference.candidates import candidates
 from standfast.difference.claims import MOST_PAIRS, NONE, UNKNOWN, Claim, Course, shorter
 from standfast.difference.comparison import Comparison, EventComparison
-from standfast.difference.conditions import ConditionChange, Stated, condition_changes
+from standfast.difference.conditions import ConditionChange, condition_changes, over_all, void_by
 from standfast.difference.course import course_of
 from standfast.difference.likeness import alike, alike_for_all, bare, bare_frame
 from standfast.difference.marks import mark_changes
-from standfast.difference.shown import Edition, Editions, logged, shown
-from standfast.difference.side import GO
-from standfast.difference.walks import is_go, lone_go, product_of
+from standfast.difference.passing import passing_log
+from standfast.difference.shown import Edition, Editions, shown
+from standfast.difference.walks import lone_go
 from standfast.difference.whole import EventPart, alike_in_events, apart, some_log, whole_of
 from standfast.machine.compile import compile_standard
 from standfast.model.alone import with_one_event
@@ -27,19 +27,19 @@ from standfast.values import evolve, field, frozen
 def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
     """Both editions, for every kind of candidate; `most`: see `MOST_PAIRS`."""
     kinds = candidates(old, new)
-    conditions = condition_changes(*_for_usual(old, new, kinds))
     machines = compile_standard(old), compile_standard(new)
-    unlike: dict[object, Editions] = {}
+    unlike: dict[object, tuple[Editions, tuple[ConditionChange, ...]]] = {}
     for kind in kinds.kinds:
         one, other = (
             Edition(machine, facts, _read(machine.standard, facts))
             for machine, facts in zip(machines, kind, strict=True)
         )
-        unlike.setdefault((_meaning(one), _meaning(other)), (one, other))
-    found = [_Compared(editions, most // len(unlike)) for editions in unlike.values()]
+        conditions = condition_changes(one.read, other.read)
+        unlike.setdefault((_meaning(one), _meaning(other), conditions), ((one, other), conditions))
+    found = [_Compared(*each, most // len(unlike)) for each in unlike.values()]
     unsure = NONE if kinds.all_kinds or alike_for_all(old, new) else UNKNOWN
     course = _over(unsure, [each.course for each in found])
-    whole = _over(unsure, [each.whole(conditions) for each in found])
+    whole = _over(unsure, [each.whole() for each in found])
     labels = dict.fromkeys(event.label for standard in (old, new) for event in standard.events)
     events = tuple(
         EventComparison(
@@ -52,6 +52,7 @@ def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
     )
     marks = mark_changes(old, new)
     passed = (None, None) if not marks.any else tuple(_any_passed(found, side) for side in (0, 1))
+    conditions = over_all([each.conditions for each in found])
     return Comparison(old, new, whole, course, events, conditions, marks, kinds, (passed[0], passed[1]))
 
 
@@ -63,13 +64,6 @@ def _any_passed(found: "list[_Compared]", side: int) -> bool | None:
 
 def _read(standard: Standard, facts: Facts) -> Standard:
     return specialised(standard, facts) if standard.facts else standard
-
-
-def _for_usual(old: Standard, new: Standard, kinds: Candidates) -> tuple[Standard, Standard]:
-    """Both editions for the first kind of candidate: conditions seldom depend on the candidate."""
-    if not kinds.kinds:
-        return evolve(old, conditions=(), events=()), evolve(new, conditions=(), events=())
-    return _read(old, kinds.kinds[0][0]), _read(new, kinds.kinds[0][1])
 
 
 def _event(label: str, unsure: Claim, found: "list[_Compared]") -> Course | None:
@@ -92,9 +86,11 @@ class _Compared:
     """Both editions for one kind of candidate."""
 
     editions: Editions
+    conditions: tuple[ConditionChange, ...]
     most: int
     _events: dict[str, Course | None] = field(init=False, factory=dict, eq=False)
     _alone_editions: dict[str, Editions | None] = field(init=False, factory=dict, eq=False)
+    _passes: dict[int, Claim] = field(init=False, factory=dict, eq=False)
 
     @cached_property
     def course(self) -> Course:
@@ -133,56 +129,43 @@ class _Compared:
             self._alone_editions[label] = None if old is None or new is None else (old, new)
         return self._alone_editions[label]
 
-    def whole(self, conditions: tuple[ConditionChange, ...]) -> Course:
+    def whole(self) -> Course:
         """The course, and what conditions alone make of a log that is GO."""
         course = self.course
-        lost = next((each for each in conditions if each.lost is not None), None)
-        gained = next((each for each in conditions if each.gained is not None), None)
-        if any(each.kind for each in conditions):
+        if any(each.kind for each in self.conditions):
             return evolve(course, lost=_unless(course.lost), gained=_unless(course.gained))
-        if lost is not None:
-            claim = self._void(0, {lost.name: _fact(lost.lost)})
-            course = evolve(course, lost=shorter([course.lost, claim]))
-        if gained is not None:
-            claim = self._void(1, {gained.name: _fact(gained.gained)})
-            course = evolve(course, gained=shorter([course.gained, claim]))
-        return course
+        if any(each.both is None for each in self.conditions):  # one edition or the other makes every log VOID
+            return Course(self._void(0), self._void(1), NONE)
+        lost, gained = (
+            shorter([claim, self._void(side)]) for side, claim in enumerate((course.lost, course.gained))
+        )
+        return evolve(course, lost=lost, gained=gained)
 
     def passed(self, side: int) -> bool | None:
-        """Whether some log is GO on one side; None: not known."""
-        if (self.course.lost, self.course.gained)[side].shown is not None:
-            return True
-        product = product_of(self.editions, on=True, alone=side)
-        for node in product.nodes(lambda node: (node.old, node.new)[side] >= 0):
-            if product.visited > self.most:
-                return None
-            if (node.old, node.new)[side] == GO and (way := logged(product, node)) is not None:
-                log = shown(self.editions, way)
-                if log is not None and is_go((log.old, log.new)[side]):
-                    return True
-        return False
+        """Whether some log of marks both know is GO on one side; None: not known."""
+        return (self.course.lost, self.course.gained)[side].word or self._passing(side).word
 
-    def _void(self, side: int, stated: dict[str, Stated]) -> Claim:
-        """The shortest log that is GO on one side and, by what is stated, VOID on the other."""
-        product = product_of(self.editions, on=True)
-        for node in product.nodes(lambda node: (node.old, node.new)[side] >= 0):
-            if product.visited > self.most:
-                return UNKNOWN
-            reached = (node.old, node.new)[side] == GO and (node.kind.end or product.may_end(node))
-            way = logged(product, node) if reached else None
-            log = None if way is None else lone_go(shown(self.editions, way, stated), side)
-            if log is not None:
-                return Claim(log, True)
-        return NONE
+    def _passing(self, side: int) -> Claim:
+        if side not in self._passes:
+            known = (self.course.lost, self.course.gained)[side].shown
+            self._passes[side] = passing_log(self.editions, side, self.most, known)
+        return self._passes[side]
+
+    def _void(self, side: int) -> Claim:
+        """That some log is GO on one side and, by what is stated of conditions, VOID on the other."""
+        stated = void_by(self.conditions, side)
+        if not stated:
+            return NONE
+        passes = self._passing(side)
+        if passes.shown is None:
+            return passes
+        log = passes.shown.old_log
+        void = lone_go(shown(self.editions, (log.entries, log.end), stated), side)
+        return UNKNOWN if void is None else Claim(void, True, passes.shortest)
 
 
 def _meaning(edition: Edition) -> object:
     return bare_frame(edition.read), bare(edition.read.events)
-
-
-def _fact(fact: Stated | None) -> Stated:
-    assert fact is not None
-    return fact
 
 
 def _unless(claim: Claim) -> Claim:

@@ -1,14 +1,14 @@
 """Conditions of two editions held against each other: which facts of a session meet them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from enum import Enum
 from fractions import Fraction
-from itertools import pairwise
+from itertools import chain, pairwise
 
 from standfast.model.rules import Test
 from standfast.model.standard import Condition, Standard
 from standfast.quantity import Quantity, Unit
-from standfast.values import frozen
+from standfast.values import evolve, frozen
 
 _LEAST = Fraction(1, 1_000_000)
 Stated = Quantity | bool
@@ -63,6 +63,29 @@ def condition_changes(old: Standard, new: Standard) -> tuple[ConditionChange, ..
     ours, theirs = _by_name(old), _by_name(new)
     changes = (_change(name, ours.get(name, []), theirs.get(name, [])) for name in {**ours, **theirs})
     return tuple(change for change in changes if change.word is not Word.SAME)
+
+
+def over_all(kinds: Sequence[tuple[ConditionChange, ...]]) -> tuple[ConditionChange, ...]:
+    """Of each condition what is so for any kind of candidate: a share of a fact asks another amount of each."""
+    found: dict[str, ConditionChange] = {}
+    for change in chain.from_iterable(kinds):
+        first = found.setdefault(change.name, change)
+        found[change.name] = evolve(
+            first,
+            lost=change.lost if first.lost is None else first.lost,
+            gained=change.gained if first.gained is None else first.gained,
+            both=change.both if first.both is None else first.both,
+        )
+    return tuple(found.values())
+
+
+def void_by(changes: tuple[ConditionChange, ...], side: int) -> dict[str, Stated]:
+    """What to state so that all conditions are met on one side and some are not on the other; empty: nothing."""
+    own = {each.name: fact for each in changes if (fact := (each.lost, each.gained)[side]) is not None}
+    apart = [each.name for each in changes if each.both is None]
+    if not all(name in own for name in apart):
+        return {}  # no fact at all meets one of them on this side
+    return {name: own[name] for name in apart or list(own)[:1]}
 
 
 def _by_name(standard: Standard) -> dict[str, list[Condition]]:

@@ -13,9 +13,10 @@ from standfast.difference.product import Product
 from standfast.difference.shown import Editions, logged, shown
 from standfast.difference.side import GO, Side
 from standfast.difference.varied import varied
-from standfast.difference.walks import lone_go, only_one_goes, product_of
+from standfast.difference.walks import is_go, lone_go, only_one_goes, product_of
 from standfast.machine.ahead import left_from
 from standfast.machine.parts import Location
+from standfast.verdict import Verdict
 
 _MOST_WAYS = 40
 """Ways that no log bears out, before the search is given up."""
@@ -44,7 +45,7 @@ def lone_log(editions: Editions, side: int, most: int) -> Claim | None:
         return Claim(found.shown.mirrored(), True, shortest=False)
     product = product_of(editions)
     ways = 0
-    for node in product.led(_goes_on, _Turns(product)):
+    for node in product.led(_goes_on, Turns(product)):
         if product.visited > _TIMES_MOST * most or ways > _MOST_WAYS:
             return None
         if node.old == GO and only_one_goes(product, node):
@@ -52,10 +53,14 @@ def lone_log(editions: Editions, side: int, most: int) -> Claim | None:
             way = logged(product, node)
             log = None if way is None else lone_go(shown(editions, way), 0)
             if log is None and way is not None and ways <= _MOST_VARIED:
-                log = varied(editions, way)
+                log = varied(editions, way, _only_old)
             if log is not None:
                 return Claim(log, True, shortest=False)
     return None if ways else NONE  # all that can lead to one has been seen
+
+
+def _only_old(old: Verdict, new: Verdict) -> bool:
+    return is_go(old) and not is_go(new)
 
 
 def _goes_on(node: Node) -> bool:
@@ -63,8 +68,11 @@ def _goes_on(node: Node) -> bool:
     return node.new != GO and (node.old >= 0 or node.old == GO)
 
 
-class _Turns:
-    """The pairs of positions in three orders, each taken from one of them in turn."""
+class Turns:
+    """The pairs of positions in three orders, each taken from one of them in turn.
+
+    Where the old edition is walked alone, all have parted.
+    """
 
     def __init__(self, product: Product) -> None:
         self._sides = product.old, product.new

@@ -5,10 +5,9 @@ last for a sum of times. Amounts that the standards name are tried, and seconds 
 is seen when it is judged.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
-from standfast.difference.shown import Editions, Logged, Shown, shown
-from standfast.difference.walks import is_go, lone_go
+from standfast.difference.shown import Edition, Editions, Logged, Shown, shown
 from standfast.log.entry import Entry
 from standfast.machine.instants import SECOND
 from standfast.machine.witness import CANDIDATE
@@ -17,28 +16,29 @@ from standfast.model.standard import Standard
 from standfast.quantity import Quantity
 from standfast.replay import replay
 from standfast.values import evolve
+from standfast.verdict import Verdict
 
 _LATER = (SECOND, 2 * SECOND, 5 * SECOND)
 """How much later an entry and all after it are tried."""
 
 
-def varied(editions: Editions, way: Logged) -> Shown | None:
-    """A log near the way that is GO under the old edition alone; None if none was found."""
+Wanted = Callable[[Verdict, Verdict], bool]
+"""Whether the verdicts of the old and of the new edition are what a log should show."""
+
+
+def varied(editions: Editions, way: Logged, wanted: Wanted) -> Shown | None:
+    """A log near the way that shows what is wanted; None if none was found."""
     for log in (*_with_other_amounts(editions, way), *_later(way)):
-        if _is_lone(editions, log):
-            found = lone_go(shown(editions, log), 0)
-            if found is not None:
+        if wanted(*(_replayed(edition, log) for edition in editions)):
+            found = shown(editions, log)
+            if found is not None and wanted(found.old, found.new):
                 return found
     return None
 
 
-def _is_lone(editions: Editions, log: Logged) -> bool:
-    """Whether the machines have it GO under the old edition alone."""
-    outcomes = []
-    for edition in editions:
-        verdicts = replay(edition.machine, edition.session(*log))
-        outcomes.append(is_go(next(each for each in verdicts if each.candidate == CANDIDATE)))
-    return outcomes == [True, False]
+def _replayed(edition: Edition, log: Logged) -> Verdict:
+    verdicts = replay(edition.machine, edition.session(*log))
+    return next(each for each in verdicts if each.candidate == CANDIDATE)
 
 
 def _with_other_amounts(editions: Editions, way: Logged) -> Iterator[Logged]:
