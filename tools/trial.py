@@ -12,6 +12,7 @@
     python tools/trial.py editions --count 5000 --seed 1
     python tools/trial.py small_editions --count 1000 --seed 1
     python tools/trial.py untimed --count 1000 --seed 1
+    python tools/trial.py bearing --count 5000 --seed 1
     python tools/trial.py clauses --count 5000 --seed 1
     python tools/trial.py moves --count 5000 --seed 1
     python tools/trial.py mutants --module step
@@ -29,6 +30,7 @@ register, a log or a standard: recheck must find it.
 `editions` alters random standards and holds what comparing says of both editions against logs;
 `small_editions` holds small ones, and how long the logs shown are, against every log. `untimed` does so
 with standards that read no clock, and an automata library says which language lies in which.
+`bearing` leaves out of random standards what has no bearing on who is GO: nobody may pass or fail for it.
 `clauses` alters random standards: each change must be told, none made up, and all mirrored the other way round.
 `moves` replays the logs of random standards by learned moves: the verdicts must be those of the plain step.
 `mutants` changes the machine and the replay in one place at a time: the quick examples must notice.
@@ -56,6 +58,7 @@ _TRIALS = {
     "small_editions": ("trials.editions", "hold_small", 1_000),
     "moves": ("trials.moves", "hold", 5_000),
     "untimed": ("trials.untimed", "hold", 1_000),
+    "bearing": ("trials.bearing", "hold", 5_000),
 }
 """Of each trial the module, the function that holds it, and how many it tries unless told."""
 

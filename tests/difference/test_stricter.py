@@ -39,6 +39,7 @@ event drill
         ("more than twice", "more than once"),
         ("fail on slip", "disqualify on slip"),
         ("note on hit", "fail on hit"),
+        ("restart on throw, at most 3 times", "fail on throw"),
         ("at most 3 times", "at most twice"),
         ("within 60 s", "within 60 s\n        not before 2 s"),
         ("within 60 s", 'within 60 s\n        fail on slip "slipped"'),
@@ -72,6 +73,8 @@ def test_who_fails_sooner_may_begin_sooner_or_be_stopped(was: str, now: str) -> 
         ("at least 1 hit", "at least 2 hits"),  # the step waits for the second
         ("over 9 s", "over 8 s"),  # the silence runs out before an attempt is open, and acts on none
         ("more than 4 times", "more than 3 times"),
+        ("restart on throw, at most 3 times", "halt on throw"),
+        ("fail on slip", "halt on slip"),
         ("restart on throw", "restart at once on throw"),
         ("until hit", "until 2 hits"),
         ("within 60 s", "within 60 s\n        restart on slip"),
@@ -80,6 +83,15 @@ def test_who_fails_sooner_may_begin_sooner_or_be_stopped(was: str, now: str) -> 
 def test_lines_that_act_otherwise(was: str, now: str) -> None:
     old, new = edition(TEST), edition(TEST.replace(was, now))
     assert not asks_no_less(old, new)
+
+
+@pytest.mark.parametrize("more", ["2", "without limit"])
+def test_fewer_attempts_ask_for_more(more: str) -> None:
+    old, new = edition(TEST.replace("attempts 1", f"attempts {more}")), edition(TEST)
+    assert asks_no_less(old, new) and not asks_no_less(new, old)
+    shorter = edition(TEST.replace("within 60 s", "within 50 s"))
+    assert asks_no_less(old, shorter)
+    assert not asks_no_less(edition(TEST), old)
 
 
 def test_a_use_more_matters_where_a_mark_is_heard_out_of_order() -> None:

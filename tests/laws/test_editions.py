@@ -2,7 +2,7 @@
 
 from random import Random
 
-from trials import editions, untimed
+from trials import bearing, editions, untimed
 
 from standfast.difference.behaviour import compare
 from standfast.difference.conditions import Word
@@ -35,3 +35,9 @@ def test_an_edition_is_the_same_as_itself_for_more_kinds_of_candidate_than_are_l
     for standard in (old, new):
         comparison = compare(standard, standard, 50)
         assert comparison.word is Word.SAME and not comparison.different
+
+
+def test_what_has_no_bearing_on_who_is_go_can_be_left_out() -> None:
+    seen, wrong = bearing.held("laws", 25)
+    assert not wrong, str(wrong[0])
+    assert all(seen[outcome] for outcome in ("GO", "NO-GO", "UNFINISHED"))

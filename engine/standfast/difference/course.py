@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
+from standfast.difference.bearing import alike_for_go
 from standfast.difference.claims import NONE, SAME, UNKNOWN, Claim, Course
 from standfast.difference.guided import lone_log
 from standfast.difference.likeness import alike
@@ -39,7 +40,9 @@ def course_of(
     """
     if alike(editions[0].read, editions[1].read):
         return SAME
-    none = [asks_no_less(editions[1 - side].read, edition.read) for side, edition in enumerate(editions)]
+    if alike_for_go(editions[0].bears, editions[1].bears):
+        return Course(NONE, NONE, by_reasons(editions, most))
+    none = [asks_no_less(editions[1 - side].bears, edition.bears) for side, edition in enumerate(editions)]
     known: Known = [NONE if none[side] else at_once(side) for side in (0, 1)]
     walk = GoWalk(editions)
     known = _walked(walk, min(most // _FEW_OF_ALL, _FEW_PAIRS), known)
@@ -47,7 +50,7 @@ def course_of(
     effort = min(EFFORT, _EFFORT_A_PAIR * most)
     for side, edition in enumerate(editions):
         if known[side] is None:
-            known[side] = NONE if nobody_passes(edition.read, effort) else lone_log(editions, side, most)
+            known[side] = NONE if nobody_passes(edition.bears, effort) else lone_log(editions, side, most)
     lost, gained = (claim or UNKNOWN for claim in _walked(walk, most, known))
     return Course(lost, gained, by_reasons(editions, most))
 

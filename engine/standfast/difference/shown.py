@@ -10,6 +10,7 @@ from functools import cached_property
 from hashlib import sha256
 
 from standfast.definition import judge
+from standfast.difference.bearing import bearing
 from standfast.difference.conditions import condition_changes
 from standfast.difference.ground import Ground
 from standfast.difference.marks import shared_marks
@@ -83,10 +84,19 @@ class Edition:
         return self.machine.standard
 
     @cached_property
+    def bears(self) -> Standard:
+        """What of it bears on who is GO."""
+        return bearing(self.read)
+
+    @cached_property
     def side(self) -> Side:
-        """Its machine to be walked, with every condition met: what it has found is kept for every walk."""
-        events = tuple(evolve(each, conditions=()) for each in self.read.events)
-        return Side(compile_standard(evolve(self.read, conditions=(), events=events)))
+        """What bears on who is GO, to be walked: what it has found is kept for every walk."""
+        return _to_walk(self.bears)
+
+    @cached_property
+    def telling_side(self) -> Side:
+        """The same of the whole edition."""
+        return _to_walk(self.read)
 
     def session(
         self, entries: tuple[Entry, ...], end: int | None, stated: Mapping[str, Quantity | bool] | None = None
@@ -123,14 +133,23 @@ class Edition:
         return {}
 
 
+def _to_walk(standard: Standard) -> Side:
+    """The machine with every condition met."""
+    events = tuple(evolve(each, conditions=()) for each in standard.events)
+    return Side(compile_standard(evolve(standard, conditions=(), events=events)))
+
+
 Editions = tuple[Edition, Edition]
 Logged = tuple[tuple[Entry, ...], int | None]
 """The entries of a log and its end."""
 
 
 def together(editions: Editions, *, telling: bool) -> Ground:
-    """Both machines, with what every walk through them has found; `telling`: see `Ground`."""
-    old, new = (edition.side for edition in editions)
+    """Both machines, with what every walk through them has found; `telling`: see `Ground`.
+
+    Unless it is to tell what acts, only what bears on who is GO is in them.
+    """
+    old, new = (edition.telling_side if telling else edition.side for edition in editions)
     grounds = editions[0].grounds
     if (new, telling) not in grounds:
         grounds[new, telling] = Ground(old, new, shared_marks(old.machine, new.machine), telling)

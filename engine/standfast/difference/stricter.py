@@ -5,7 +5,7 @@ the latest when it does in the old, and if the test cannot be GO any more once i
 is GO under the new edition is GO under the old. A line has that power where it disqualifies, stands as a limit in
 `always`, or fails the only attempt at an event; not where another attempt follows, for who fails sooner begins
 sooner, and may pass. Nor, where a step lasts `for` a time, has a limit that is judged at its completion: the step
-then waits.
+then waits. Attempts may be fewer in the new edition: one that passes there passes in the old at the same instant.
 
 A line that came can give a mark a use, which matters where a mark is heard `out of order`: then none may come.
 """
@@ -31,7 +31,7 @@ def asks_no_less(old: Standard, new: Standard) -> bool:
     if len(old.events) != len(new.events) or bare_frame(bare_of_rules[0]) != bare_frame(bare_of_rules[1]):
         return False
     may_come = not any(_heard_out_of_order(rule) for standard in (old, new) for rule in standard.rules())
-    only = all(map(_is_tried_once, old.events))
+    only = all(map(_is_tried_once, new.events))
     always = _Place(ends=True, fails=only, waits=False, may_come=may_come)
     return (
         always.limits(old.always.limits, new.always.limits)
@@ -53,13 +53,21 @@ def _event(old: Event, new: Event, may_come: bool) -> bool:
     same = all(
         bare(one) == bare(other)
         for one, other in (
-            (old.attempts, new.attempts),
             (old.rest_between, new.rest_between),
             (old.carry_on, new.carry_on),
             (old.best, new.best),
         )
     )
-    return same and _clause(old.clause, new.clause, _is_tried_once(old), may_come)
+    return (
+        same
+        and (old.attempts == new.attempts or (new.best is None and _no_more(old.attempts, new.attempts)))
+        and _clause(old.clause, new.clause, _is_tried_once(new), may_come)
+    )
+
+
+def _no_more(old: int | None, new: int | None) -> bool:
+    """Whether there are no more attempts in the new edition; None: any number."""
+    return old is None or (new is not None and new <= old)
 
 
 def _clause(old: Clause, new: Clause, once: bool, may_come: bool) -> bool:
@@ -125,14 +133,13 @@ class _Place:
         if old.effect is new.effect is Effect.RESTART:
             fewer = new.at_most is not None and (old.at_most is None or new.at_most < old.at_most)
             return self.fails and fewer and facets(old.trigger) == facets(new.trigger)
-        milder = old.effect in (Effect.NOTE, new.effect) or (old.effect, new.effect) == _GRAVER
+        milder = old.effect.gravity <= new.effect.gravity
         if self.ends and isinstance(old.trigger, Silence) and facets(old.trigger) != facets(new.trigger):
             return False  # it can run out sooner while no attempt is open, and acts on none
         return self._is_fatal(new.effect) and milder and _sooner(old.trigger, new.trigger)
 
 
 _OWN = ("trigger", "effect", "at_most")
-_GRAVER = (Effect.FAIL, Effect.DISQUALIFY)
 
 
 def _sooner(old: object, new: object) -> bool:

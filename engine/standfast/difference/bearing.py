@@ -1,0 +1,176 @@
+"""What of a standard bears on who is GO: the rest is left out before two editions are walked together.
+
+Left out are what only tells (notes, the grades above the lowest, `carry on` and `owed at the end fails` of all of
+it), what nothing asks for (points), and limits that never break first, since one on the same figure, beside
+or around them, allows less. A line on a mark that is heard `out of order` gives the mark a use and stays; so does
+one on a mark that names rounds, or that asks by whom or for whom an entry is.
+"""
+
+from typing import TypeVar
+
+from standfast.difference.facets import facets
+from standfast.difference.likeness import alike
+from standfast.model.rules import (
+    OWN,
+    Effect,
+    Fault,
+    Figure,
+    FigureKind,
+    Limit,
+    OutOfOrder,
+    Rest,
+    RestBound,
+    Rule,
+    Score,
+    Test,
+    counted,
+    marks_named,
+)
+from standfast.model.standard import Always, Clause, Event, Standard
+from standfast.quantity import Comparison
+from standfast.values import evolve, frozen
+
+R = TypeVar("R", Limit, Fault)
+
+_GROWS = (FigureKind.TIME, FigureKind.COUNT, FigureKind.SILENCE, FigureKind.TOTAL, FigureKind.LARGEST)
+"""Figures that of a clause around another are never less than of the one inside."""
+
+
+def bearing(standard: Standard) -> Standard:
+    """The standard, meant for one kind of candidate, as far as it bears on who is GO."""
+    return _Bearing.of(standard).standard(standard)
+
+
+def alike_for_go(old: Standard, new: Standard) -> bool:
+    """Of what bears on who is GO in each: whether it means the same, whatever its lines are called."""
+    return alike(_unnamed(old), _unnamed(new))
+
+
+@frozen
+class _Bearing:
+    """What must be known of a standard: marks whose every use may matter, and whether anything asks for points."""
+
+    watched: frozenset[str]
+    scored: bool
+
+    @classmethod
+    def of(cls, standard: Standard) -> "_Bearing":
+        heard = {mark for rule in standard.rules() if _is_heard(rule) for mark in marks_named(rule)}
+        rounds = {mark.name for mark in standard.marks if mark.names_round}
+        figures = [rule.figure for rule in standard.rules() if isinstance(rule, Limit)]
+        figures += [event.best.figure for event in standard.events if event.best is not None]
+        return cls(frozenset(heard | rounds), any(map(_asks_for_points, figures)))
+
+    def standard(self, standard: Standard) -> Standard:
+        always = Always(self._limits(standard.always.limits, ()), self._faults(standard.always.faults))
+        lowest = tuple(grade for grade in standard.grades[-1:] if grade.limits)
+        ages = tuple(limit for limit in always.limits if limit.figure.kind is FigureKind.TIME)
+        return evolve(
+            standard,
+            always=always,
+            grades=lowest,
+            events=tuple(self._event(event, ages) for event in standard.events),
+            carry_on=False,
+            owed_fails=False,
+        )
+
+    def _event(self, event: Event, around: tuple[Limit, ...]) -> Event:
+        rest = event.rest_between
+        return evolve(
+            event,
+            clause=self._clause(event.clause, around),
+            rest_between=rest if event.clause.start is None else _rest(rest),
+        )
+
+    def _clause(self, clause: Clause, around: tuple[Limit, ...]) -> Clause:
+        limits = self._limits(clause.limits, around)
+        return evolve(
+            clause,
+            limits=limits,
+            faults=self._faults(clause.faults),
+            rest=clause.rest if clause.start is None else _rest(clause.rest),
+            scores=clause.scores if self.scored else tuple(filter(_may_fail, clause.scores)),
+            items=tuple(self._clause(item, (*around, *limits)) for item in clause.items),
+        )
+
+    def _limits(self, limits: tuple[Limit, ...], around: tuple[Limit, ...]) -> tuple[Limit, ...]:
+        kept: list[Limit] = []
+        for number, limit in enumerate(limits):
+            others = (*around, *kept, *limits[number + 1 :])
+            if not self._may_go(limit) or not any(_breaks_no_later(other, limit) for other in others):
+                kept.append(limit)
+        return tuple(kept)
+
+    def _faults(self, faults: tuple[Fault, ...]) -> tuple[Fault, ...]:
+        return tuple(
+            fault
+            for fault in faults
+            if fault.effect is not Effect.NOTE
+            or not (isinstance(fault.trigger, OutOfOrder) or self._may_go(fault))
+        )
+
+    def _may_go(self, rule: Rule) -> bool:
+        counts = counted(rule)
+        return self.watched.isdisjoint(marks_named(rule)) and (counts is None or counts[1] == OWN)
+
+
+def _is_heard(rule: Rule) -> bool:
+    """Whether it acts where a mark has no use."""
+    return isinstance(rule, Fault) and isinstance(rule.trigger, OutOfOrder) and rule.effect is not Effect.NOTE
+
+
+def _asks_for_points(figure: Figure) -> bool:
+    return any(part.kind is FigureKind.POINTS for part in figure.all_parts())
+
+
+def _may_fail(score: Score) -> bool:
+    return score.otherwise is None
+
+
+def _rest(rest: Rest | None) -> Rest | None:
+    """A rest that a mark ends, without bounds whose breach is only noted."""
+    if rest is None:
+        return None
+    least, greatest = (_unless_noted(bound) for bound in (rest.least, rest.greatest))
+    return None if least is None and greatest is None else Rest(least, greatest)
+
+
+def _unless_noted(bound: RestBound | None) -> RestBound | None:
+    return None if bound is None or bound.effect is Effect.NOTE else bound
+
+
+def _breaks_no_later(other: Limit, limit: Limit) -> bool:
+    """Whether one beside or around it is broken, for as grave an end, whenever it is, or was before."""
+    return (
+        limit.figure.kind in _GROWS
+        and not (limit.misses or other.misses)
+        and facets(limit.figure) == facets(other.figure)
+        and _is_most(limit.test)
+        and _is_most(other.test)
+        and other.test.first.base < limit.test.first.base
+    )
+
+
+def _is_most(test: Test) -> bool:
+    return test.comparison in (Comparison.AT_MOST, Comparison.UNDER) and test.of is None
+
+
+def _unnamed(standard: Standard) -> Standard:
+    """With one path for every limit and fault: what a line is called bears on nothing."""
+    always = Always(_nameless(standard.always.limits), _nameless(standard.always.faults))
+    events = tuple(evolve(event, clause=_unnamed_clause(event.clause)) for event in standard.events)
+    grades = tuple(evolve(grade, name="", limits=_nameless(grade.limits)) for grade in standard.grades)
+    return evolve(standard, always=always, events=events, grades=grades)
+
+
+def _unnamed_clause(clause: Clause) -> Clause:
+    return evolve(
+        clause,
+        limits=_nameless(clause.limits),
+        faults=_nameless(clause.faults),
+        items=tuple(map(_unnamed_clause, clause.items)),
+    )
+
+
+def _nameless(rules: tuple[R, ...]) -> tuple[R, ...]:
+    return tuple(evolve(rule, path="") for rule in rules)

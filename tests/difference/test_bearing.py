@@ -1,0 +1,80 @@
+"""What has no bearing on who is GO is left out of both editions before they are held against each other."""
+
+import pytest
+
+from standfast.difference.bearing import alike_for_go, bearing
+from standfast.difference.behaviour import compare
+from standfast.difference.conditions import Word
+
+from .conftest import edition
+
+TEST = """
+always
+    within 1 h
+
+event drill
+    attempts 2, rest at least 2 min between, else note
+    start on go
+    within 5 min
+    note on slip more than once
+    step reach
+        until hit
+        within 60 s
+        within 4 throws
+        score from count of throw
+            at most 2 gives 3
+            otherwise gives 1
+    rest at least 20 s, else note
+    step keep
+        start on hit
+        until knot blue
+        fail on no knot for over 50 s
+"""
+
+
+@pytest.mark.parametrize(
+    ("was", "now"),
+    [
+        ("more than once", "more than twice"),
+        ("    note on slip more than once\n", ""),
+        ("2 min between", "3 min between"),
+        ("at least 20 s", "at least 30 s"),
+        ("    rest at least 20 s, else note\n", ""),
+        ("gives 3", "gives 4"),
+        ("within 60 s", "within 60 s\n        within 90 s as later"),
+        ("within 60 s", "within 60 s\n        within 5 throws as many"),
+        ("until knot blue", "until knot blue\n        under 6 min"),
+        ("within 5 min", "within 5 min as all_of_it"),
+    ],
+)
+def test_such_a_line_makes_no_difference(was: str, now: str) -> None:
+    assert was in TEST
+    old, new = edition(TEST), edition(TEST.replace(was, now))
+    assert alike_for_go(bearing(old), bearing(new))
+    assert compare(old, new, 1).word is Word.SAME
+
+
+@pytest.mark.parametrize(
+    ("was", "now"),
+    [
+        ("note on slip", "fail on slip"),
+        ("else note\n    start on go", "else disqualify\n    start on go"),
+        ("rest at least 20 s, else note", "rest at least 20 s, else fail"),
+        ("otherwise gives 1", 'otherwise fails "too many"'),
+        ("within 60 s", "within 60 s\n        within 50 s as sooner"),
+        ("fail on no knot for over 50 s", "fail on no knot for over 70 s"),
+        ("within 1 h", "within 1 h\n    points at least 1"),
+        ("start on go", "start on go\n    points in reach at least 2"),
+    ],
+)
+def test_such_a_line_may_make_one(was: str, now: str) -> None:
+    assert was in TEST
+    old, new = edition(TEST), edition(TEST.replace(was, now))
+    assert not alike_for_go(bearing(old), bearing(new))
+
+
+def test_a_note_gives_a_mark_a_use_where_it_is_heard_out_of_order() -> None:
+    text = TEST.replace("within 5 min", "within 5 min\n    fail on slip out of order")
+    old, new = edition(text), edition(text.replace("    note on slip more than once\n", ""))
+    assert not alike_for_go(bearing(old), bearing(new))
+    assert compare(old, new).word is not Word.SAME
