@@ -13,6 +13,7 @@
     python tools/trial.py small_editions --count 1000 --seed 1
     python tools/trial.py untimed --count 1000 --seed 1
     python tools/trial.py bearing --count 5000 --seed 1
+    python tools/trial.py entries_left --count 1000 --seed 1
     python tools/trial.py clauses --count 5000 --seed 1
     python tools/trial.py moves --count 5000 --seed 1
     python tools/trial.py mutants --module step
@@ -31,6 +32,7 @@ register, a log or a standard: recheck must find it.
 `small_editions` holds small ones, and how long the logs shown are, against every log. `untimed` does so
 with standards that read no clock, and an automata library says which language lies in which.
 `bearing` leaves out of random standards what has no bearing on who is GO: nobody may pass or fail for it.
+`entries_left` holds how many entries an edition needs at least to its GO against every way there that is found.
 `clauses` alters random standards: each change must be told, none made up, and all mirrored the other way round.
 `moves` replays the logs of random standards by learned moves: the verdicts must be those of the plain step.
 `mutants` changes the machine and the replay in one place at a time: the quick examples must notice.
@@ -59,6 +61,7 @@ _TRIALS = {
     "moves": ("trials.moves", "hold", 5_000),
     "untimed": ("trials.untimed", "hold", 1_000),
     "bearing": ("trials.bearing", "hold", 5_000),
+    "entries_left": ("trials.entries_left", "hold", 1_000),
 }
 """Of each trial the module, the function that holds it, and how many it tries unless told."""
 

@@ -2,7 +2,7 @@
 
 from random import Random
 
-from trials import bearing, editions, untimed
+from trials import bearing, editions, entries_left, untimed
 
 from standfast.difference.behaviour import compare
 from standfast.difference.conditions import Word
@@ -41,3 +41,10 @@ def test_what_has_no_bearing_on_who_is_go_can_be_left_out() -> None:
     seen, wrong = bearing.held("laws", 25)
     assert not wrong, str(wrong[0])
     assert all(seen[outcome] for outcome in ("GO", "NO-GO", "UNFINISHED"))
+
+
+def test_no_way_to_go_has_fewer_entries_than_are_said_to_be_left() -> None:
+    seen, wrong = entries_left.held("laws", 24)
+    assert not wrong, str(wrong[0])
+    assert seen["sides"] >= 20
+    assert seen["as many as there are"] > seen["positions"] // 20

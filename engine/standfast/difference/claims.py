@@ -71,4 +71,4 @@ def shorter(claims: Sequence[Claim]) -> Claim:
     if not logs:
         return Claim(None, all(claim.decided for claim in claims))
     first = min(logs, key=lambda claim: claim.entries)
-    return Claim(first.shown, True, first.shortest and all(each.decided for each in claims))
+    return Claim(first.shown, True, all(each.decided and each.shortest for each in claims))

@@ -6,16 +6,21 @@ from standfast.difference.bearing import alike_for_go
 from standfast.difference.claims import NONE, SAME, UNKNOWN, Claim, Course
 from standfast.difference.guided import lone_log
 from standfast.difference.likeness import alike
+from standfast.difference.shortest import shortest
 from standfast.difference.shown import Editions
 from standfast.difference.stricter import asks_no_less
 from standfast.difference.unpassable import EFFORT, nobody_passes
 from standfast.difference.walks import GoWalk, by_reasons
 
 _FEW_PAIRS = 2_000
-"""Pairs of positions after which a log that need not be the shortest is preferred to a longer walk."""
+"""Pairs of positions after which a log that need not be the shortest is preferred to a longer walk; as many are
+then looked at for a shorter one."""
 
 _FEW_OF_ALL = 3
 """Or after one in so many of those that may be looked at."""
+
+_FEWER = 4
+"""After one in so many of these a log that events by themselves show is preferred."""
 
 _EFFORT_A_PAIR = 10
 """How much may be looked at of each edition alone for each pair of positions of both."""
@@ -44,14 +49,17 @@ def course_of(
         return Course(NONE, NONE, by_reasons(editions, most))
     none = [asks_no_less(editions[1 - side].bears, edition.bears) for side, edition in enumerate(editions)]
     known: Known = [NONE if none[side] else at_once(side) for side in (0, 1)]
+    few = min(most // _FEW_OF_ALL, _FEW_PAIRS)
     walk = GoWalk(editions)
-    known = _walked(walk, min(most // _FEW_OF_ALL, _FEW_PAIRS), known)
+    known = _walked(walk, few // _FEWER, known)
     known = [claim or by_parts(side) for side, claim in enumerate(known)]
+    known = _walked(walk, few, known)
     effort = min(EFFORT, _EFFORT_A_PAIR * most)
     for side, edition in enumerate(editions):
         if known[side] is None:
             known[side] = NONE if nobody_passes(edition.bears, effort) else lone_log(editions, side, most)
-    lost, gained = (claim or UNKNOWN for claim in _walked(walk, most, known))
+    claims = [claim or UNKNOWN for claim in _walked(walk, most, known)]
+    lost, gained = shortest(editions, claims, few)
     return Course(lost, gained, by_reasons(editions, most))
 
 

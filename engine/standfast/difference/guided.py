@@ -13,7 +13,7 @@ from standfast.difference.product import Product
 from standfast.difference.shown import Editions, logged, shown
 from standfast.difference.side import GO, Side
 from standfast.difference.varied import varied
-from standfast.difference.walks import is_go, lone_go, only_one_goes, product_of
+from standfast.difference.walks import is_go, lone_go, may_part, only_one_goes, product_of
 from standfast.machine.ahead import left_from
 from standfast.machine.parts import Location
 from standfast.verdict import Verdict
@@ -45,7 +45,7 @@ def lone_log(editions: Editions, side: int, most: int) -> Claim | None:
         return Claim(found.shown.mirrored(), True, shortest=False)
     product = product_of(editions)
     ways = 0
-    for node in product.led(_goes_on, Turns(product)):
+    for node in product.led(lambda node: may_part(node, 0), Turns(product)):
         if product.visited > _TIMES_MOST * most or ways > _MOST_WAYS:
             return None
         if node.old == GO and only_one_goes(product, node):
@@ -61,11 +61,6 @@ def lone_log(editions: Editions, side: int, most: int) -> Claim | None:
 
 def _only_old(old: Verdict, new: Verdict) -> bool:
     return is_go(old) and not is_go(new)
-
-
-def _goes_on(node: Node) -> bool:
-    """Whether the old edition may still come to be GO alone; from its GO on, that a log can end."""
-    return node.new != GO and (node.old >= 0 or node.old == GO)
 
 
 class Turns:

@@ -38,6 +38,9 @@ class Node:
     names: Names
     parent: "Node | None" = field(repr=False)
 
+    def position(self, side: int) -> int:
+        return self.new if side else self.old
+
     def path(self) -> tuple["Node", ...]:
         """The steps from the session's zero to here."""
         nodes: list[Node] = []

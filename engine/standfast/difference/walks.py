@@ -8,7 +8,7 @@ from standfast.difference.node import NOTHING_TOLD, Node
 from standfast.difference.product import Product
 from standfast.difference.shown import Editions, Logged, Shown, logged, shown, together
 from standfast.difference.side import GO, NO_GO
-from standfast.values import define
+from standfast.values import define, evolve, frozen
 from standfast.verdict import Outcome, Verdict
 
 _MOST_TRIED: Final = 20
@@ -22,12 +22,29 @@ def product_of(
     return Product(together(editions, telling=telling), on, alone)
 
 
+Left = Callable[[int], int]
+"""Of a position of one side, how many entries at least lead from it to GO."""
+
+
+@frozen(eq=False)
+class Longer:
+    """A log that is GO under one edition alone, so that only shorter ones are looked for."""
+
+    claim: Claim
+    left: Left
+
+    def allows(self, node: Node, side: int) -> bool:
+        """Whether a shorter one may go by way of the node."""
+        return node.entries + self.left(node.position(side)) < self.claim.entries
+
+
 @define
 class _Sought:
     """What is known so far of one direction; `least`: the entries of the first way that no log bore out."""
 
     editions: Editions
     side: int
+    longer: Longer | None
     known: Claim | None = None
     log: Shown | None = None
     failed: int = 0
@@ -36,6 +53,14 @@ class _Sought:
     @property
     def open(self) -> bool:
         return self.known is None and self.log is None and self.failed < _MOST_TRIED
+
+    def may_follow(self, node: Node) -> bool:
+        """Whether what is looked for may end at the node or go by way of it."""
+        return (
+            self.open
+            and may_part(node, self.side)
+            and (self.longer is None or self.longer.allows(node, self.side))
+        )
 
     def take(self, product: Product, node: Node) -> None:
         self.log = _borne_out(self.editions, logged(product, node), self.side)
@@ -48,15 +73,20 @@ class _Sought:
             return self.known
         if self.log is not None:
             return Claim(self.log, True, self.least is None or self.least == self.log.entries)
+        if self.longer is not None:
+            return evolve(self.longer.claim, shortest=finished and not self.failed)
         return NONE if finished and not self.failed else UNKNOWN
 
 
 class GoWalk:
-    """A walk that looks for a log that is GO under the old edition alone, and for one under the new alone."""
+    """A walk that looks for a log that is GO under the old edition alone, and for one under the new alone.
 
-    def __init__(self, editions: Editions) -> None:
+    Where a `longer` one is known, one that is shorter is looked for.
+    """
+
+    def __init__(self, editions: Editions, longer: tuple[Longer | None, Longer | None] = (None, None)) -> None:
         self._product = product_of(editions)
-        self._lost, self._gained = _Sought(editions, 0), _Sought(editions, 1)
+        self._lost, self._gained = (_Sought(editions, side, each) for side, each in enumerate(longer))
         self._nodes = self._product.nodes(self._goes_on)
 
     def until(self, most: int, known: tuple[Claim | None, Claim | None] = (None, None)) -> tuple[Claim, Claim]:
@@ -73,16 +103,19 @@ class GoWalk:
                 finished = True
                 break
             sought = lost if node.old == GO else gained
-            if sought.open and only_one_goes(self._product, node):
+            if sought.may_follow(node) and only_one_goes(self._product, node):
                 sought.take(self._product, node)
                 finished = not (lost.open or gained.open)
         return lost.claim(finished=finished), gained.claim(finished=finished)
 
     def _goes_on(self, node: Node) -> bool:
         """Nothing follows where what could still be found is known, or cannot come about any more."""
-        lost = node.new != GO and node.old != NO_GO
-        gained = node.old != GO and node.new != NO_GO
-        return (lost and self._lost.open) or (gained and self._gained.open)
+        return self._lost.may_follow(node) or self._gained.may_follow(node)
+
+
+def may_part(node: Node, side: int) -> bool:
+    """Whether this side may be GO alone, now or later."""
+    return node.position(side) != NO_GO and node.position(1 - side) != GO
 
 
 def only_one_goes(product: Product, node: Node) -> bool:
