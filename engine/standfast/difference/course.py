@@ -9,7 +9,7 @@ from standfast.difference.likeness import alike
 from standfast.difference.shortest import shortest
 from standfast.difference.shown import Editions
 from standfast.difference.stricter import asks_no_less
-from standfast.difference.unpassable import EFFORT, nobody_passes
+from standfast.difference.unpassable import EFFORT, its_lines_cannot_be_met, nobody_passes
 from standfast.difference.walks import GoWalk, by_reasons
 
 _FEW_PAIRS = 2_000
@@ -47,7 +47,10 @@ def course_of(
         return SAME
     if alike_for_go(editions[0].bears, editions[1].bears):
         return Course(NONE, NONE, by_reasons(editions, most))
-    none = [asks_no_less(editions[1 - side].bears, edition.bears) for side, edition in enumerate(editions)]
+    none = [
+        asks_no_less(editions[1 - side].bears, edition.bears) or its_lines_cannot_be_met(edition.bears)
+        for side, edition in enumerate(editions)
+    ]
     known: Known = [NONE if none[side] else at_once(side) for side in (0, 1)]
     few = min(most // _FEW_OF_ALL, _FEW_PAIRS)
     walk = GoWalk(editions)

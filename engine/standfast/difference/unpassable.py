@@ -16,6 +16,7 @@ and why the attempt that passes goes on as before without it:
 
 from collections.abc import Iterator
 
+from standfast.difference.demands import asks_more_than_it_allows
 from standfast.difference.reachable import asks_for_other_points
 from standfast.machine.ahead import left, test_go
 from standfast.machine.compile import compile_standard
@@ -31,7 +32,6 @@ from standfast.model.rules import (
     OutOfOrder,
     Pattern,
     Silence,
-    UntilTotals,
     marks_named,
 )
 from standfast.model.standard import Always, Clause, Event, Kind, Mark, Standard
@@ -49,11 +49,14 @@ _DROPPED = (Effect.NOTE, *_ENDS)
 """What a fault does that never acts in an attempt that passes, or changes nothing."""
 
 
+def its_lines_cannot_be_met(standard: Standard) -> bool:
+    """Whether the lines alone show that no log is GO; the standard is meant for one kind of candidate."""
+    return asks_for_other_points(standard) or asks_more_than_it_allows(standard)
+
+
 def nobody_passes(standard: Standard, effort: int = EFFORT) -> bool:
     """Whether it is proved that no log is GO; the standard is meant for one kind of candidate."""
-    if asks_for_other_points(standard):
-        return True
-    if any(_asks_too_much(event.clause, standard.always.limits) for event in standard.events):
+    if its_lines_cannot_be_met(standard):
         return True
     parts = [(event, part) for event in standard.events for part in _parts(event.clause)]
     for event, part in sorted(parts, key=lambda each: sum(1 for _ in each[1].walk())):
@@ -64,23 +67,6 @@ def nobody_passes(standard: Standard, effort: int = EFFORT) -> bool:
         if not effort:
             break
     return False
-
-
-def _asks_too_much(clause: Clause, around: tuple[Limit, ...]) -> bool:
-    """Whether a goal that must be reached is a total that is more than a limit of a clause around it allows."""
-    limits = (*around, *clause.limits)
-    if isinstance(clause.goal, UntilTotals) and clause.kind is Kind.STEP:
-        goal = clause.goal
-        return any(
-            limit.figure.kind is FigureKind.TOTAL
-            and limit.figure.mark == goal.mark
-            and limit.test.comparison in (Comparison.AT_MOST, Comparison.UNDER, Comparison.EXACTLY)
-            and limit.test.first.base <= goal.amount.base
-            and not limit.test.holds(goal.amount.base)
-            for limit in limits
-        )
-    inner = clause.items if clause.kind in (Kind.IN_ORDER, Kind.ANY_ORDER) else ()
-    return any(_asks_too_much(item, limits) for item in inner if not item.only_if_begun)
 
 
 def _parts(clause: Clause) -> Iterator[Clause]:

@@ -1,0 +1,362 @@
+"""That nobody can pass, by the lines alone: they ask for more entries, amounts or time than they allow.
+
+In an attempt that passes each clause that is needed is completed once without a break. What that takes at least is
+added up from the lines inside it; what its faults and limits allow is the most there can be, since none of them
+acted. Nothing is asked of what lies in rounds, nor of an item that need not begin. Amounts are in base units.
+"""
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from functools import cached_property
+
+from standfast.model.rules import (
+    OWN,
+    Effect,
+    Fault,
+    FigureKind,
+    For,
+    Limit,
+    Occurrence,
+    Part,
+    Pattern,
+    Silence,
+    Start,
+    Test,
+    Until,
+    UntilTotals,
+)
+from standfast.model.standard import Clause, Kind, Standard
+from standfast.quantity import Comparison
+from standfast.values import field, frozen
+
+_BREAKS = (Effect.RESTART, Effect.FAIL, Effect.HALT, Effect.DISQUALIFY)
+"""What a fault does that never acts in the run of a clause that completes it."""
+
+_HAS_LEAST = (Comparison.AT_LEAST, Comparison.OVER, Comparison.EXACTLY, Comparison.FROM_TO)
+_HAS_MOST = (Comparison.AT_MOST, Comparison.UNDER, Comparison.EXACTLY, Comparison.FROM_TO)
+
+_NOUGHT = Fraction(0)
+
+
+def asks_more_than_it_allows(standard: Standard) -> bool:
+    """Whether the lines show that no log is GO; the standard is meant for one kind of candidate."""
+    return _Demands(standard).impossible
+
+
+@frozen(slots=False)
+class _Demands:
+    """What every GO takes of one standard."""
+
+    standard: Standard
+    _known: dict[tuple[str, Pattern], int] = field(init=False, factory=dict, eq=False)
+
+    @cached_property
+    def impossible(self) -> bool:
+        always = self.standard.always
+        return (
+            any(map(self._impossible, self.events))
+            or any(self._impossible(self.chains[path][-1]) for path, _ in self.read)
+            or any(
+                self._forbids(clause, fault, all_over=True) for fault in always.faults for clause in self.events
+            )
+            or any(self._falls_short(limit, self.events) for limit in always.limits)
+        )
+
+    @cached_property
+    def events(self) -> tuple[Clause, ...]:
+        return tuple(event.clause for event in self.standard.events)
+
+    @cached_property
+    def chains(self) -> dict[str, tuple[Clause, ...]]:
+        """By its path each clause, with those around it before it; what lies in rounds is left out."""
+        return {chain[-1].path: chain for event in self.events for chain in _chains(event, ())}
+
+    @cached_property
+    def needed(self) -> dict[str, Clause]:
+        """The clauses that every GO completes, by their paths."""
+        return {each.path: each for event in self.events for each in _needed(event)}
+
+    @cached_property
+    def read(self) -> frozenset[tuple[str, str]]:
+        """Clauses, by their paths, that every GO completes with a reading of a mark in them."""
+        lines = [(limit, clause.path) for clause in self.needed.values() for limit in _kept(clause)]
+        lines += [(limit, "") for limit in self.standard.always.limits]
+        return frozenset(
+            (part.path or own, part.mark)
+            for limit, own in lines
+            for part in limit.figure.all_parts()
+            if part.kind is FigureKind.READING and part.mark is not None and (part.path or own) in self.chains
+        )
+
+    # --- what it takes at least ------------------------------------------------------------------------
+
+    def entries(self, clause: Clause, pattern: Pattern) -> int:
+        """Those that fit while the clause is open; a start signal of its own comes before."""
+        key = clause.path, pattern
+        if key not in self._known:
+            first = clause.start is not None and clause.start.first and _begins(clause.start, pattern)
+            self._known[key] = max(int(first), self._inside(clause, pattern), self._asked(clause, pattern))
+        return self._known[key]
+
+    def _inside(self, clause: Clause, pattern: Pattern) -> int:
+        items = _begun(clause)
+        match clause.kind:
+            case Kind.IN_ORDER:
+                return sum(_signals(item.start, pattern) + self.entries(item, pattern) for item in items)
+            case Kind.ANY_ORDER:  # an entry is counted by all at once, but used by one alone
+                used = sum(self._used(item, pattern) for item in items)
+                return max([used, *(self.entries(item, pattern) for item in items)])
+            case Kind.ONE_OF:
+                return min(_signals(item.start, pattern) + self.entries(item, pattern) for item in items)
+            case Kind.STEP:
+                return self._of_goal(clause, pattern)
+            case _:
+                return 0
+
+    def _used(self, clause: Clause, pattern: Pattern) -> int:
+        """The entries that begin it or something in it, or advance a goal in it."""
+        starts = int(clause.start is not None and _begins(clause.start, pattern))
+        each = [self._used(item, pattern) for item in _begun(clause)]
+        match clause.kind:
+            case Kind.IN_ORDER | Kind.ANY_ORDER:
+                inside = sum(each)
+            case Kind.ONE_OF:
+                inside = min(each)
+            case Kind.STEP:
+                inside = self._of_goal(clause, pattern)
+            case _:
+                return 0
+        return max(starts, inside) if clause.start is not None and clause.start.first else starts + inside
+
+    def _of_goal(self, step: Clause, pattern: Pattern) -> int:
+        match step.goal:
+            case Until(pattern=goal, number=number, counting=counting) if not counting.by_anyone:
+                return number if _fits_inside(goal, pattern) else 0
+            case UntilTotals(mark=mark, amount=amount) if pattern == Pattern(mark):
+                most = self.amounts(step, mark)[1]
+                return 1 if not most else int(-(-amount.base // most))
+            case _:
+                return 0
+
+    def _asked(self, clause: Clause, pattern: Pattern) -> int:
+        """What its limits and silences ask of a mark, whatever its value."""
+        if pattern != Pattern(pattern.mark) or clause.kind is Kind.ROUNDS:
+            return 0
+        least = [int((clause.path, pattern.mark) in self.read)]
+        for limit in _kept(clause):
+            figure, test = limit.figure, limit.test
+            if figure.mark != pattern.mark:
+                continue
+            if figure.kind is FigureKind.COUNT and test.comparison in _HAS_LEAST and not figure.counting.by_anyone:
+                least.append(int(test.first.base) + (test.comparison is Comparison.OVER))
+            elif figure.kind is FigureKind.SILENCE and test.comparison in _HAS_MOST:
+                least.append(self._to_break(clause, (test.second or test.first).base))
+        for fault in clause.faults:
+            match fault.trigger:
+                case Silence(mark=pattern.mark, length=length) if fault.effect in _BREAKS:
+                    least.append(self._to_break(clause, length.base))
+        return max(least)
+
+    def _to_break(self, clause: Clause, silence: Fraction) -> int:
+        """The entries that break the clause's time into stretches no longer than a silence may be."""
+        return int(-(-self.time(clause) // silence)) - 1 if silence else 0
+
+    def time(self, clause: Clause) -> Fraction:
+        """From its beginning to its completion."""
+        if clause.kind is Kind.ROUNDS:
+            return _NOUGHT
+        asked = [
+            limit.test.first.base
+            for limit in _kept(clause)
+            if limit.figure.kind is FigureKind.TIME and limit.test.comparison in _HAS_LEAST
+        ]
+        each = [_rest(item) + self.time(item) for item in _begun(clause)]
+        match clause.kind:
+            case Kind.IN_ORDER:
+                asked.append(sum(each, _NOUGHT))
+            case Kind.ONE_OF:
+                asked.append(min(each))
+            case _:
+                asked += each
+        if isinstance(clause.goal, For):
+            asked.append(clause.goal.length.base)
+        return max(asked, default=_NOUGHT)
+
+    def total(self, clause: Clause, mark: str) -> Fraction:
+        """What the amounts of a mark logged while it is open add up to."""
+        if clause.kind is Kind.ROUNDS:
+            return _NOUGHT
+        asked = [self.amounts(clause, mark)[0] * self.entries(clause, Pattern(mark))]
+        match clause.goal:
+            case UntilTotals(mark=goal, amount=amount) if goal == mark:
+                asked.append(amount.base)
+        each = [self.total(item, mark) for item in _begun(clause)]
+        match clause.kind:
+            case Kind.IN_ORDER:
+                asked.append(sum(each, _NOUGHT))
+            case Kind.ONE_OF:
+                asked.append(min(each))
+            case _:
+                asked += each
+        return max(asked)
+
+    def amounts(self, clause: Clause, mark: str) -> tuple[Fraction, Fraction | None]:
+        """The least and the greatest that may be logged of the mark while it is open; None: any."""
+        least, most = _NOUGHT, None
+        limits, faults = [*self.standard.always.limits], [*self.standard.always.faults]
+        for each in self.chains[clause.path]:
+            limits += _kept(each)
+            faults += each.faults
+        for low, high in (*_allowed(limits, mark), *_not_broken(faults, mark)):
+            least = max(least, low)
+            most = high if most is None else most if high is None else min(most, high)
+        return least, most
+
+    # --- and what is allowed ---------------------------------------------------------------------------
+
+    def _impossible(self, clause: Clause) -> bool:
+        """Whether it cannot be completed."""
+        if clause.kind is Kind.ROUNDS:
+            return False
+        if any(self._forbids(clause, fault) for fault in clause.faults):
+            return True
+        if any(self._falls_short(limit, (clause,)) for limit in _kept(clause)):
+            return True
+        inside = map(self._impossible, _begun(clause))
+        return all(inside) if clause.kind is Kind.ONE_OF else any(inside)
+
+    def _forbids(self, clause: Clause, fault: Fault, *, all_over: bool = False) -> bool:
+        """Whether it would act.
+
+        One that holds `all_over` may not yet where the entry opens an attempt; a restart at once may itself begin
+        the run that completes the clause, and the entry is then none of it.
+        """
+        match fault.trigger:
+            case Occurrence(pattern=pattern, more_than=number, counting=counting) if counting == OWN:
+                before = (all_over or fault.at_once) and _opens(clause, pattern.mark)
+                return fault.effect in _BREAKS and self.entries(clause, pattern) - before > number
+            case _:
+                return False
+
+    def _falls_short(self, limit: Limit, clauses: Sequence[Clause]) -> bool:
+        """Whether a limit on these clauses together allows less than they take."""
+        if limit.test.comparison not in _HAS_MOST or limit.figure.counting != OWN:
+            return False
+        each = [self._least(part, clauses) for part in limit.figure.all_parts()]
+        known = [amount for amount in each if amount is not None]
+        least, most = sum(known, _NOUGHT), (limit.test.second or limit.test.first).base
+        timed = any(part.kind is FigureKind.TIME for part in limit.figure.all_parts())
+        # what completes by time does so before a strict limit at that instant
+        strict = limit.test.comparison is Comparison.UNDER and not timed
+        return len(known) == len(each) and (most < least or (most == least and strict))
+
+    def _least(self, part: Part, clauses: Sequence[Clause]) -> Fraction | None:
+        """What a figure comes to at least; None where that is not known, or it may not be there."""
+        if part.path is not None:
+            if part.path not in self.needed:
+                return None
+            clauses = (self.needed[part.path],)
+        elif clauses is self.events and part.mark is not None and any(_opens(each, part.mark) for each in clauses):
+            return None  # what opens the first attempt may not count
+        match part:
+            case Part(kind=FigureKind.TIME):
+                return sum(map(self.time, clauses), _NOUGHT)
+            case Part(kind=FigureKind.COUNT, mark=str(mark)):
+                return Fraction(sum(self.entries(clause, Pattern(mark)) for clause in clauses))
+            case Part(kind=FigureKind.TOTAL, mark=str(mark)):
+                return sum((self.total(clause, mark) for clause in clauses), _NOUGHT)
+            case Part(kind=FigureKind.READING):
+                return _NOUGHT
+            case _:
+                return None
+
+
+def _begun(clause: Clause) -> list[Clause]:
+    """Its items that must begin (of `any one of`, that one of them must)."""
+    return [item for item in clause.items if not item.only_if_begun] if clause.kind is not Kind.ROUNDS else []
+
+
+def _needed(clause: Clause) -> Iterator[Clause]:
+    yield clause
+    if clause.kind is not Kind.ONE_OF:
+        for item in _begun(clause):
+            yield from _needed(item)
+
+
+def _chains(clause: Clause, around: tuple[Clause, ...]) -> Iterator[tuple[Clause, ...]]:
+    chain = (*around, clause)
+    yield chain
+    for item in clause.items if clause.kind is not Kind.ROUNDS else ():
+        yield from _chains(item, chain)
+
+
+def _kept(clause: Clause) -> list[Limit]:
+    """Its limits that are broken by none who passes."""
+    return [limit for limit in clause.limits if not limit.misses]
+
+
+def _rest(item: Clause) -> Fraction:
+    """How long the pause before an item takes at least."""
+    least = None if item.rest is None else item.rest.least
+    if least is None or (item.start is not None and least.effect in (Effect.NOTE, Effect.RESTART)):
+        return _NOUGHT
+    return least.length.base
+
+
+def _begins(start: Start, pattern: Pattern) -> bool:
+    """Whether an entry that begins it fits."""
+    return not start.counting.by_anyone and _fits_inside(start.pattern, pattern)
+
+
+def _opens(clause: Clause, mark: str) -> bool:
+    """Whether it begins with the mark, which is then its first entry."""
+    return clause.start is not None and clause.start.first and clause.start.pattern.mark == mark
+
+
+def _signals(start: Start | None, pattern: Pattern) -> int:
+    """The entries that fit from when a clause waits until its signal is given."""
+    if start is None or start.first or not _begins(start, pattern):
+        return 0
+    return start.more_than + 1
+
+
+def _fits_inside(inner: Pattern, outer: Pattern) -> bool:
+    """Whether all that fits the one fits the other."""
+    if inner.mark != outer.mark:
+        return False
+    if outer == Pattern(outer.mark) or inner == outer:
+        return True
+    choices = set(inner.choices), set(outer.choices)
+    if not inner.choices or inner.other or not outer.choices:
+        return False
+    return choices[0].isdisjoint(choices[1]) if outer.other else choices[0] <= choices[1]
+
+
+Range = tuple[Fraction, Fraction | None]
+
+
+def _allowed(limits: Sequence[Limit], mark: str) -> Iterator[Range]:
+    """Between what each amount of the mark must lie by limits on one clause."""
+    for limit in limits:
+        kind, test = limit.figure.kind, limit.test
+        if limit.figure.mark != mark:
+            continue
+        if kind in (FigureKind.EACH, FigureKind.SMALLEST) and test.comparison in _HAS_LEAST:
+            yield test.first.base, None
+        if kind in (FigureKind.EACH, FigureKind.LARGEST) and test.comparison in _HAS_MOST:
+            yield _NOUGHT, (test.second or test.first).base
+
+
+def _not_broken(faults: Sequence[Fault], mark: str) -> Iterator[Range]:
+    """The same by faults on an amount."""
+    for fault in faults:
+        match fault.trigger:
+            case Occurrence(
+                pattern=Pattern(mark=of, test=Test(comparison=comparison, first=end)),
+                more_than=0,
+                counting=counting,
+            ) if of == mark and counting == OWN and fault.effect in _BREAKS:
+                if comparison in (Comparison.AT_MOST, Comparison.UNDER):
+                    yield end.base, None
+                elif comparison in (Comparison.AT_LEAST, Comparison.OVER):
+                    yield _NOUGHT, end.base

@@ -1,0 +1,166 @@
+"""That nobody can pass, by the lines alone; and what comes close to it."""
+
+from itertools import islice
+from random import Random
+
+import pytest
+from trials.pairs import legal_standard
+from trials.small import small_standard
+
+from standfast.difference.demands import asks_more_than_it_allows
+from standfast.machine import ahead
+from standfast.machine.compile import compile_standard
+from standfast.machine.effort import Effort
+from standfast.machine.explore import Explorer
+from standfast.machine.parts import Machine
+from standfast.machine.witness import log_of
+from standfast.replay import replay
+from standfast.verdict import Outcome
+
+from .conftest import edition
+
+WATCH = """
+marks
+    go "A signal"
+    throw "A throw"
+    hit "A hit"
+    slip "A slip"
+    load in kg "A load"
+    watch in s, of 2 the longer "A watch"
+    knot is one of red, blue "A knot"
+"""
+
+FRAME = """\
+{always}event drill
+    attempts {attempts}
+    start on go
+{rules}
+"""
+
+
+def drill(rules: str, always: str = "", attempts: str = "2") -> str:
+    lines = "".join(f"    {line}\n" for line in rules.strip("\n").splitlines())
+    return FRAME.format(always=f"always\n    {always}\n\n" if always else "", attempts=attempts, rules=lines)
+
+
+NOBODY = {
+    "a goal around which the mark fails": drill("fail on hit\nstep throwing\n    until hit"),
+    "three goals where the third fails": drill(
+        "fail on hit more than twice\nstep first_part\n    until 2 hits\nstep second_part\n    until hit"
+    ),
+    "the start of an item around which it restarts": drill(
+        "restart on slip, at most twice\nstep first_part\n    start on slip\n    until hit"
+    ),
+    "every way needs the mark that disqualifies": drill(
+        "any one of ways\n    disqualify on knot\n    step tying\n        start on throw\n        until knot red\n"
+        "    in order both\n        start on hit\n        step first_part\n            until slip\n"
+        "        step second_part\n            until knot blue"
+    ),
+    "more entries at least than at most": drill(
+        "step first_part\n    for 5 s\n    at least 3 hits\n    within 2 hits"
+    ),
+    "no silence, and few entries": drill(
+        "step first_part\n    for 20 s\n    no hit for over 5 s\n    within 2 hits"
+    ),
+    "steps and rests take longer than the event may": drill(
+        "within 11 s\nstep first_part\n    for 5 s\nrest at least 2 s, else fail\nstep second_part\n    for 5 s"
+    ),
+    "the whole test takes longer than it may": drill(
+        "step first_part\n    for 5 s\n    not before 7 s", "within 6 s"
+    ),
+    "a reading where the mark fails": drill(
+        "step first_part\n    until 2 hits\n    fail on watch\nreading of watch in first_part plus time over 3 s"
+    ),
+    "a total of small amounts, and few of them": drill(
+        "step first_part\n    until load totals 8 kg\n    each of load at most 2 kg\n    within 3 loads"
+    ),
+    "a total in one step is more than `always` allows": drill(
+        "step first_part\n    until load totals 8 kg", "total of load in drill at most 7 kg"
+    ),
+    "a sum of times": drill(
+        "step first_part\n    for 5 s\nstep second_part\n    for 5 s\n"
+        "time of drill.first_part plus time of drill.second_part at most 9 s"
+    ),
+    "a mark that `always` stops": drill("step first_part\n    until hit", "fail on hit"),
+}
+
+
+@pytest.mark.parametrize("name", NOBODY)
+def test_the_lines_ask_more_than_they_allow(name: str) -> None:
+    standard = edition(NOBODY[name], marks=WATCH)
+    assert asks_more_than_it_allows(standard)
+    assert not passed(compile_standard(standard))
+
+
+SOMEBODY = {
+    "another value is the goal": drill("fail on knot blue\nstep first_part\n    until knot red"),
+    "as many as are allowed": drill("fail on hit more than twice\nstep first_part\n    until 2 hits"),
+    "the signal of the clause itself": drill(
+        "step first_part\n    start on slip\n    fail on slip\n    until hit"
+    ),
+    "one entry counts for both": drill(
+        "within 2 hits\nin any order both\n    step first_part\n        for 5 s\n        at least 2 hits\n"
+        "    step second_part\n        for 5 s\n        at least 2 hits"
+    ),
+    "the first act is the goal": drill(
+        "within 1 throw\nstep first_part\n    start with first throw\n    until throw"
+    ),
+    "one way is open": drill(
+        "any one of ways\n    disqualify on knot\n    step tying\n        start on throw\n        until knot red\n"
+        "    step hitting\n        start on hit\n        until slip"
+    ),
+    "what completes by time does so before a strict limit": drill("step first_part\n    for 5 s\n    under 5 s"),
+    "the entry that opens an attempt": "always\n    fail on hit\n\nevent drill\n    attempts 1\n"
+    "    start with first hit\n    step first_part\n        until slip\n",
+    "the restart begins the run": drill(
+        "step first_part\n    start with first throw\n    restart at once on throw, at most twice\n    until hit"
+    ),
+    "an item that need not begin": drill(
+        "within 4 s\nin any order both\n    step first_part\n        until hit\n    step second_part\n"
+        "        only if begun\n        start on slip\n        for 9 s"
+    ),
+    "a rest that is only noted": drill(
+        "within 4 s\nstep first_part\n    until hit\nrest at least 9 s, else note\n"
+        "step second_part\n    start on slip\n    until hit"
+    ),
+    "rounds that may be missed": drill(
+        "fail on hit\nrounds series\n    2 rounds\n    tries 1\n    missed at least 2\n    miss on slip\n"
+        "    step first_part\n        until hit"
+    ),
+    "the silences are short enough": drill(
+        "step first_part\n    for 15 s\n    no hit for over 5 s\n    within 2 hits"
+    ),
+    "amounts that are just enough": drill(
+        "step first_part\n    until load totals 8 kg\n    each of load at most 2 kg\n    within 4 loads"
+    ),
+}
+
+
+@pytest.mark.parametrize("name", SOMEBODY)
+def test_somebody_can_meet_all(name: str) -> None:
+    standard = edition(SOMEBODY[name], marks=WATCH)
+    assert not asks_more_than_it_allows(standard)
+    assert passed(compile_standard(standard))
+
+
+def passed(machine: Machine, effort: int = 1500) -> bool:
+    """Whether a log that is GO is found where the machine is led towards GO."""
+    led = Explorer(machine, effort=Effort(effort)).onward(None, ahead.left(machine))
+    logs = (log_of(machine, node, session="passed") for node in islice(filter(ahead.test_go, led), 20))
+    return any(log is not None and replay(machine, log)[0].outcome is Outcome.GO for log in logs)
+
+
+def test_no_log_passes_a_random_standard_of_which_that_is_said() -> None:
+    said = others = 0
+    for number in range(80):
+        rng = Random(f"demands/{number}")
+        machine = compile_standard(small_standard(rng)[1]) if number % 2 else legal_standard(rng)[1]
+        if machine.standard.facts:
+            continue
+        if asks_more_than_it_allows(machine.standard):
+            said += 1
+            assert not passed(machine, 600)
+        else:
+            others += passed(machine, 600)
+    assert said >= 8
+    assert others >= 8
