@@ -161,3 +161,27 @@ def test_of_random_standards_none_that_is_proved_unpassable_is_passed() -> None:
         proved += 1
         led = Explorer(machine, effort=Effort(600))
         assert not any(map(ahead.test_go, led.onward(None, ahead.left(machine))))
+
+
+BOTH_ENDS = """\
+always
+    last of load in drill from 2 kg to 5 kg
+
+event drill
+    attempts 2
+    start on go
+    step throwing
+        until 3 throws
+        no slip for over 1 min
+    step hitting
+        until 3 hits
+        within {within} min
+    smallest of load over 5 kg
+"""
+
+
+def test_all_that_one_edition_can_do_is_less_than_what_both_can(compared: Compared) -> None:
+    """The last load may be no more than 5 kg, and none no more."""
+    editions = [BOTH_ENDS.format(within=within) for within in (3, 2)]
+    assert not any(nobody_passes(edition(each)) for each in editions)
+    assert compared(*editions, most=120).word is Word.SAME

@@ -10,11 +10,11 @@ from standfast.difference.shortest import shortest
 from standfast.difference.shown import Editions
 from standfast.difference.stricter import asks_no_less
 from standfast.difference.unpassable import EFFORT, its_lines_cannot_be_met, nobody_passes
-from standfast.difference.walks import GoWalk, by_reasons
+from standfast.difference.walks import GoWalk, by_reasons, no_way_to_go
 
 _FEW_PAIRS = 2_000
 """Pairs of positions after which a log that need not be the shortest is preferred to a longer walk; as many are
-then looked at for a shorter one."""
+then looked at for a shorter one, and of one edition by itself for a way to GO."""
 
 _FEW_OF_ALL = 3
 """Or after one in so many of those that may be looked at."""
@@ -60,7 +60,8 @@ def course_of(
     effort = min(EFFORT, _EFFORT_A_PAIR * most)
     for side, edition in enumerate(editions):
         if known[side] is None:
-            known[side] = NONE if nobody_passes(edition.bears, effort) else lone_log(editions, side, most)
+            nobody = no_way_to_go(editions, side, min(most, _FEW_PAIRS)) or nobody_passes(edition.bears, effort)
+            known[side] = NONE if nobody else lone_log(editions, side, most)
     claims = [claim or UNKNOWN for claim in _walked(walk, most, known)]
     lost, gained = shortest(editions, claims, few)
     return Course(lost, gained, by_reasons(editions, most))
