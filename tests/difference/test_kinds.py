@@ -1,9 +1,15 @@
-"""Editions compared for many kinds of candidate."""
+"""Editions compared for several kinds of candidate, and for more than are looked at."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
+import pytest
+
+from standfast.difference.claims import NONE, UNKNOWN, Claim, Course
 from standfast.difference.comparison import Comparison
 from standfast.difference.conditions import Word
+from standfast.difference.kinds import Kinds
+
+from .conftest import lines
 
 Compared = Callable[..., Comparison]
 
@@ -23,6 +29,7 @@ event drill
             largest of load under 4 kg
         step reaching
             until length
+            {rules}
             each of length at least 110 % of reach
             smallest of length over 2 m
             largest of length under 4 m
@@ -30,7 +37,7 @@ event drill
             only for duty bridge
             until knot
 """
-MARKS = """
+WITH_LENGTH = """
 marks
     go "A signal"
     load in kg "A load"
@@ -39,10 +46,104 @@ marks
 """
 
 
-def test_a_duty_that_came_changes_nothing_for_those_that_both_know(compared: Compared) -> None:
-    """However many kinds of candidate there are."""
-    old, new = (MANY.format(duties=duties) for duties in ("deck, bridge", "deck, bridge, engine"))
-    comparison = compared(old, new, (MARKS, MARKS))
+def many(rules: str = "note on go", duties: str = "deck, bridge") -> str:
+    return MANY.format(rules=rules, duties=duties)
+
+
+def of_many(old: str, new: str, compared: Compared) -> Comparison:
+    comparison = compared(old, new, (WITH_LENGTH, WITH_LENGTH))
     assert not comparison.candidates.all_kinds
+    return comparison
+
+
+def test_a_duty_that_came_changes_nothing_for_those_that_both_know(compared: Compared) -> None:
+    comparison = of_many(many(), many(duties="deck, bridge, engine"), compared)
     assert comparison.word is Word.SAME
     assert comparison.different is False
+
+
+def test_lines_that_ask_for_more_do_so_of_kinds_that_are_not_looked_at(compared: Compared) -> None:
+    comparison = of_many(many("within 9 s"), many("within 8 s"), compared)
+    assert comparison.word is Word.HARDER
+    assert [event.course and event.course.word for event in comparison.events] == [Word.HARDER]
+    assert comparison.whole.lost.shown is not None
+    assert not comparison.whole.lost.shortest
+
+
+def test_what_is_not_so_of_their_lines_is_not_said_of_them(compared: Compared) -> None:
+    comparison = of_many(many("note on go"), many("restart on go, at most once"), compared)
+    assert comparison.whole.lost.word is True
+    assert comparison.whole.gained.word is None
+
+
+def test_that_a_line_bears_on_nobody_is_so_of_all_kinds(compared: Compared) -> None:
+    comparison = of_many(many("within 8 s\n            within 10 s as slower"), many("within 8 s"), compared)
+    assert comparison.word is Word.SAME
+
+
+def test_a_condition_that_differs_leaves_kinds_that_are_not_looked_at_open(compared: Compared) -> None:
+    old, new = (f"conditions\n    depth at least {least} m\n\n{many()}" for least in (2, 3))
+    comparison = of_many(old, new, compared)
+    assert comparison.course.word is Word.SAME
+    assert [comparison.whole.lost.word, comparison.whole.gained.word] == [True, None]
+
+
+def test_that_nobody_passes_is_not_said_of_kinds_that_are_not_looked_at(compared: Compared) -> None:
+    never = many("not before 5 s\n            under 4 s")
+    comparison = compared(never, never, (WITH_LENGTH, f'{WITH_LENGTH}    bell "A bell"\n'))
+    assert not comparison.candidates.all_kinds
+    assert comparison.passed == (None, None)
+
+
+DUTIES = "deck", "bridge", "engine"
+SEVERAL = """\
+candidate
+    duty is one of deck, bridge, engine "A duty"
+
+event drill
+    attempts 1
+    start on go
+    in order both
+"""
+
+
+def several(hits: Sequence[int], within: int) -> str:
+    """One step for each duty, of so many hits, then one for all."""
+    steps = (
+        f"        step for_{duty}\n            only for duty {duty}\n            until {number} hits\n"
+        for duty, number in zip(DUTIES, hits, strict=True)
+    )
+    end = f"        step resting\n            start on go\n            until slip\n            within {within} s\n"
+    return SEVERAL + "".join(steps) + end
+
+
+@pytest.mark.parametrize("hits", [(5, 3, 4), (4, 5, 3), (3, 5, 4)])
+def test_the_shortest_log_is_that_of_the_kind_that_needs_fewest_entries(
+    hits: tuple[int, int, int], compared: Compared
+) -> None:
+    """Whichever is looked at first."""
+    comparison = compared(several(hits, 9), several(hits, 8))
+    assert comparison.word is Word.HARDER
+    assert comparison.whole.lost.shortest
+    assert lines(comparison.whole.lost) == ["0 go", "1 hit", "2 hit", "3 hit", "4 go", "13 slip"]
+
+
+def test_a_kind_may_take_more_than_an_equal_share_until_some_are_left_open() -> None:
+    kinds = Kinds(1_200, 12)
+    assert kinds.share() == 300
+    kinds.add(Course(NONE, NONE, NONE))
+    kinds.add(Course(UNKNOWN, NONE, NONE))
+    assert kinds.share() == 300
+    kinds.add(Course(NONE, UNKNOWN, NONE))
+    assert kinds.share() == 100
+    assert Kinds(1_200, 2).share() == 600
+    assert Kinds(1_200, 12, Course(NONE, UNKNOWN, NONE)).share() == 100
+
+
+def test_what_one_kind_shows_is_known_in_the_next_and_not_called_its_shortest(compared: Compared) -> None:
+    shown = compared(several((3, 2, 4), 9), several((3, 2, 4), 8)).whole.lost.shown
+    kinds = Kinds(1_200, 2)
+    assert kinds.shown("lost") is None
+    kinds.add(Course(Claim(shown, True), NONE, UNKNOWN))
+    assert kinds.shown("lost") == Claim(shown, True, shortest=False)
+    assert kinds.shown("gained") is None

@@ -7,11 +7,13 @@ Everything said here is proved over all logs, or shown by one, or said not to be
 from functools import cached_property
 
 from standfast.difference.candidates import candidates
-from standfast.difference.claims import MOST_PAIRS, NONE, UNKNOWN, Claim, Course, shorter
+from standfast.difference.claims import MOST_PAIRS, NONE, SAME, UNKNOWN, Claim, Course, shorter
 from standfast.difference.comparison import Comparison, EventComparison
 from standfast.difference.conditions import ConditionChange, condition_changes, over_all, void_by
 from standfast.difference.course import course_of
-from standfast.difference.likeness import alike, alike_for_all, bare, bare_frame
+from standfast.difference.everybody import course_for_all, whole_for_all
+from standfast.difference.kinds import Kinds
+from standfast.difference.likeness import alike, bare, bare_frame
 from standfast.difference.marks import mark_changes
 from standfast.difference.passing import passing_log
 from standfast.difference.shown import Edition, Editions, shown
@@ -28,7 +30,7 @@ def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
     """Both editions, for every kind of candidate; `most`: see `MOST_PAIRS`."""
     kinds = candidates(old, new)
     machines = compile_standard(old), compile_standard(new)
-    unlike: dict[object, tuple[Editions, tuple[ConditionChange, ...]]] = {}
+    unlike: dict[tuple[object, object, object], tuple[Editions, tuple[ConditionChange, ...]]] = {}
     for kind in kinds.kinds:
         one, other = (
             Edition(machine, facts, _read(machine.standard, facts))
@@ -36,48 +38,57 @@ def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
         )
         conditions = condition_changes(one.read, other.read)
         unlike.setdefault((_meaning(one), _meaning(other), conditions), ((one, other), conditions))
-    found = [_Compared(*each, most // len(unlike)) for each in unlike.values()]
-    unsure = NONE if kinds.all_kinds or alike_for_all(old, new) else UNKNOWN
-    course = _over(unsure, [each.course for each in found])
-    whole = _over(unsure, [each.whole() for each in found])
+    others = None if kinds.all_kinds else course_for_all(old, new)
+    shared = Kinds(most, sum(one != other for one, other, _ in unlike), others)
+    found = [_Compared(*each, shared) for each in unlike.values()]
+    course = _over([each.course for each in found], others)
+    whole = _over([each.whole() for each in found], None if kinds.all_kinds else whole_for_all(old, new))
     labels = dict.fromkeys(event.label for standard in (old, new) for event in standard.events)
     events = tuple(
         EventComparison(
             label,
             any(event.label == label for event in old.events),
             any(event.label == label for event in new.events),
-            _event(label, unsure, found),
+            _event(label, found, None if kinds.all_kinds else (old, new)),
         )
         for label in labels
     )
     marks = mark_changes(old, new)
-    passed = (None, None) if not marks.any else tuple(_any_passed(found, side) for side in (0, 1))
+    passed = [_any_passed(found, side, kinds.all_kinds) if marks.any else None for side in (0, 1)]
     conditions = over_all([each.conditions for each in found])
     return Comparison(old, new, whole, course, events, conditions, marks, kinds, (passed[0], passed[1]))
 
 
-def _any_passed(found: "list[_Compared]", side: int) -> bool | None:
+def _any_passed(found: "list[_Compared]", side: int, all_kinds: bool) -> bool | None:
     """Whether some log of the marks that both know is GO on one side; None: not known."""
     passed = [each.passed(side) for each in found]
-    return True if True in passed else None if None in passed else False
+    return True if True in passed else None if None in passed or not all_kinds else False
 
 
 def _read(standard: Standard, facts: Facts) -> Standard:
     return specialised(standard, facts) if standard.facts else standard
 
 
-def _event(label: str, unsure: Claim, found: "list[_Compared]") -> Course | None:
+def _event(label: str, found: "list[_Compared]", others: tuple[Standard, Standard] | None) -> Course | None:
     courses = [course for each in found if (course := each.event(label)) is not None]
-    return _over(unsure, courses) if courses else None
+    if not courses:
+        return None
+    if others is None:
+        return _over(courses, None)
+    old, new = (with_one_event(each, event) for each in others for event in each.events if event.label == label)
+    return _over(courses, course_for_all(old, new))
 
 
-def _over(unsure: Claim, courses: list[Course]) -> Course:
-    """Over all kinds of candidate: what one shows is shown, what is proved of all is proved."""
+def _over(courses: list[Course], others: Course | None) -> Course:
+    """Over all kinds of candidate: what one shows is shown, what is proved of all is proved.
 
+    `others`: what is known of the kinds that were not looked at, where there are any.
+    """
+    every = courses if others is None else [*courses, others]
     return Course(
-        shorter([unsure, *(course.lost for course in courses)]),
-        shorter([unsure, *(course.gained for course in courses)]),
-        shorter([unsure, *(course.told for course in courses)]),
+        shorter([course.lost for course in every]),
+        shorter([course.gained for course in every]),
+        shorter([course.told for course in every]),
     )
 
 
@@ -87,47 +98,73 @@ class _Compared:
 
     editions: Editions
     conditions: tuple[ConditionChange, ...]
-    most: int
-    _events: dict[str, Course | None] = field(init=False, factory=dict, eq=False)
+    kinds: Kinds
     _alone_editions: dict[str, Editions | None] = field(init=False, factory=dict, eq=False)
     _passes: dict[int, Claim] = field(init=False, factory=dict, eq=False)
 
     @cached_property
+    def most(self) -> int:
+        return self.kinds.share()
+
+    @cached_property
     def course(self) -> Course:
         old, new = (edition.read for edition in self.editions)
-        if alike(old, new) or not alike_in_events(old, new):
-            return course_of(self.editions, self.most)
-        parts = [part for event in old.events if (part := self._part(event.label)) is not None]
-        return course_of(
+        if alike(old, new):
+            return SAME
+        parts = self._all_parts()
+        course = course_of(
             self.editions,
             self.most,
-            lambda side: whole_of(self.editions, parts, side) if apart(old, new) else None,
-            lambda side: some_log(self.editions, parts, side),
+            lambda side: whole_of(self.editions, parts, side) if parts and apart(old, new) else None,
+            lambda side: self.kinds.shown(("lost", "gained")[side]) or self._by_parts(parts, side),
+            self.kinds.shown("told"),
         )
+        self.kinds.add(course)
+        return course
 
-    def _part(self, label: str) -> EventPart | None:
-        course, alone = self.event(label), self._alone(label)
-        return None if course is None or alone is None else EventPart(alone, course, self.most)
+    def _by_parts(self, parts: list[EventPart], side: int) -> Claim | None:
+        return some_log(self.editions, parts, side) if parts else None
 
     def event(self, label: str) -> Course | None:
         """The event by itself; None where not both have it in play."""
-        if label not in self._events:
-            self._events[label] = self._event(label)
-        return self._events[label]
+        part = self._part(label)
+        return None if part is None else part.course
 
-    def _event(self, label: str) -> Course | None:
+    def _all_parts(self) -> list[EventPart]:
+        """The events by themselves where both editions have the same, several of them."""
+        old, new = (edition.read for edition in self.editions)
+        if not alike_in_events(old, new):
+            return []
+        return [part for event in old.events if (part := self._part(event.label)) is not None]
+
+    def _part(self, label: str) -> EventPart | None:
+        """What is known of an event by itself, once for all kinds for which it means the same."""
         alone = self._alone(label)
         if alone is None:
             return None
-        if all(_meaning(one) == _meaning(other) for one, other in zip(alone, self.editions, strict=True)):
-            return self.course
-        return course_of(alone, self.most)
+        meanings = tuple(map(_meaning, alone))
+        if meanings == tuple(map(_meaning, self.editions)):
+            return EventPart(alone, self.course, self.most)
+        if meanings not in self.kinds.parts:
+            self.kinds.parts[meanings] = EventPart(alone, course_of(alone, self.most), self.most)
+        return self.kinds.parts[meanings]
 
     def _alone(self, label: str) -> Editions | None:
         if label not in self._alone_editions:
-            old, new = (_alone(edition, label) for edition in self.editions)
+            old, new = (self._one_alone(side, label) for side in (0, 1))
             self._alone_editions[label] = None if old is None or new is None else (old, new)
         return self._alone_editions[label]
+
+    def _one_alone(self, side: int, label: str) -> Edition | None:
+        """Rule 26: one event alone with the `always` rules; None where it is not in play."""
+        edition, machines = self.editions[side], self.kinds.machines
+        event = next((event for event in edition.standard.events if event.label == label), None)
+        if event is None or not in_play(event.clause, edition.facts):
+            return None
+        if (side, label) not in machines:
+            machines[side, label] = compile_standard(with_one_event(edition.standard, event))
+        machine = machines[side, label]
+        return Edition(machine, edition.facts, _read(machine.standard, edition.facts))
 
     def whole(self) -> Course:
         """The course, and what conditions alone make of a log that is GO."""
@@ -170,12 +207,3 @@ def _meaning(edition: Edition) -> object:
 
 def _unless(claim: Claim) -> Claim:
     return claim if claim.shown is not None else UNKNOWN
-
-
-def _alone(edition: Edition, label: str) -> Edition | None:
-    """Rule 26: one event alone with the `always` rules; None where it is not in play."""
-    event = next((event for event in edition.standard.events if event.label == label), None)
-    if event is None or not in_play(event.clause, edition.facts):
-        return None
-    one = with_one_event(edition.standard, event)
-    return Edition(compile_standard(one), edition.facts, _read(one, edition.facts))

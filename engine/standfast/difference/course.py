@@ -38,15 +38,17 @@ def course_of(
     most: int,
     at_once: Callable[[int], Claim | None] = _nothing,
     by_parts: Callable[[int], Claim | None] = _nothing,
+    told: Claim | None = None,
 ) -> Course:
     """Both editions walked from the session's zero, as far as one of two directions is not settled otherwise.
 
-    `at_once` says what is known without a walk of the whole, `by_parts` what a short one leaves open.
+    `at_once` says what is known without a walk of the whole, `by_parts` what a short one leaves open; `told` is
+    what is known of reasons.
     """
     if alike(editions[0].read, editions[1].read):
         return SAME
     if alike_for_go(editions[0].bears, editions[1].bears):
-        return Course(NONE, NONE, by_reasons(editions, most))
+        return Course(NONE, NONE, told or by_reasons(editions, most))
     none = [
         asks_no_less(editions[1 - side].bears, edition.bears) or its_lines_cannot_be_met(edition.bears)
         for side, edition in enumerate(editions)
@@ -64,7 +66,7 @@ def course_of(
             known[side] = NONE if nobody else lone_log(editions, side, most)
     claims = [claim or UNKNOWN for claim in _walked(walk, most, known)]
     lost, gained = shortest(editions, claims, few)
-    return Course(lost, gained, by_reasons(editions, most))
+    return Course(lost, gained, told or by_reasons(editions, most))
 
 
 def _walked(walk: GoWalk, most: int, known: Sequence[Claim | None]) -> Known:

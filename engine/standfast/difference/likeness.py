@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from enum import Enum
 
 from standfast.model.rules import OnlyFor, Rule, ScoreRow
-from standfast.model.standard import Event, Fact, Grade, Standard
+from standfast.model.standard import Event, Grade, Standard
 from standfast.quantity import Quantity, Unit
 from standfast.values import names_of
 
@@ -59,21 +59,3 @@ def _grade(grade: Grade) -> object:
 def alike(old: Standard, new: Standard) -> bool:
     """Whether two editions mean the same for every log, by their models alone; conditions are left aside."""
     return bare_frame(old) == bare_frame(new) and bare(old.events) == bare(new.events)
-
-
-def alike_for_all(old: Standard, new: Standard) -> bool:
-    """Whether they do so for every candidate of whom the same can be stated to both, conditions included.
-
-    Choices that came or went are nothing to that, nor facts that one edition alone asks for: no rule names them.
-    """
-    both = [(fact, other) for fact in old.facts if (other := new.fact(fact.name)) is not None]
-    as_before = all(_fact(fact) == _fact(other) for fact, other in both)
-    return as_before and _asked(old) == _asked(new) and alike(old, new)
-
-
-def _fact(fact: Fact) -> object:
-    return bare(fact.unit), fact.heading
-
-
-def _asked(standard: Standard) -> object:
-    return bare(standard.conditions), tuple(bare(event.conditions) for event in standard.events)

@@ -43,7 +43,7 @@ def passing_log(editions: Editions, side: int, most: int, known: Shown | None = 
         return found
     if known is not None:
         return Claim(known, True, shortest=False)
-    if nobody_passes(editions[0].read, _EFFORT_A_POSITION * most):
+    if nobody_passes(editions[0].bears, _EFFORT_A_POSITION * most):
         return NONE
     led = _Walk(editions, led=True).until(most)
     return led if led.decided else walk.until(most)
