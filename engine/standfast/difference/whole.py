@@ -148,8 +148,7 @@ class _Lengths:
         self.parts = parts
         self.claims = [(part.course.lost, part.course.gained)[side] for part in parts]
         self.others = [(part.course.gained, part.course.lost)[side] for part in parts]
-        self.by_both = [part.by_both for part in parts]
-        self.by_one = [(part.by_old, part.by_new)[side] for part in parts]
+        self.side = side
         whole = [edition.standard for edition in editions]
         self.graded = frozenset().union(*(standard.once_a_grader for standard in whole))
         self.any_order = parts[0].editions[0].read.events_in_any_order
@@ -157,38 +156,53 @@ class _Lengths:
     def logs(self) -> Iterator[Logged]:
         """For each event that has one, its log among those that pass the others."""
         for place, claim in enumerate(self.claims):
-            if claim.shown is None:
+            pieces = None if claim.shown is None else self._around(place)
+            if claim.shown is None or pieces is None:
                 continue
-            log = (claim.shown.old_log.entries, claim.shown.old_log.end)
-            pieces = [*self.by_both[:place], log, *self.by_one[place + 1 :]]
+            pieces.insert(place, (claim.shown.old_log.entries, claim.shown.old_log.end))
             order = list(range(len(pieces)))
             if self.any_order:
-                pieces[:place] = self.by_one[:place]
                 order.insert(0, order.pop(place))
-            known = [piece for piece in (pieces[number] for number in order) if piece is not None]
-            if len(known) == len(pieces):
-                log = _joined(known, [any(self.parts[number].starts) for number in order])
-                yield _named(log, self.graded), log[1]
+            known = [pieces[number] for number in order]
+            log = _joined(known, [any(self.parts[number].starts) for number in order])
+            yield _named(log, self.graded), log[1]
+
+    def _around(self, place: int) -> list[Logged] | None:
+        """Logs that pass the other events; None where there is none of one of them."""
+        found: list[Logged] = []
+        for number, part in enumerate(self.parts):
+            if number != place:
+                log = part.by_both if number < place and not self.any_order else self._by_one(part)
+                if log is None:
+                    return None
+                found.append(log)
+        return found
+
+    def _by_one(self, part: EventPart) -> Logged | None:
+        return part.by_new if self.side else part.by_old
 
     def least(self) -> int | None:
         """The entries that every log has that is GO on the one side alone; None: not known."""
+        if any(claim.word is None or not claim.shortest for claim in (*self.claims, *self.others)):
+            return None
         found: list[int] = []
-        passes = [None if log is None else len(log[0]) for log in self.by_one]
-        both = [None if log is None else len(log[0]) for log in self.by_both]
+        passes = [_length(self._by_one(part)) for part in self.parts]
+        before = passes if self.any_order else [_length(part.by_both) for part in self.parts]
         for place, claims in enumerate(zip(self.claims, self.others, strict=True)):
-            if any(claim.word is None or not claim.shortest for claim in claims):
-                return None
             for claim, parts_here in zip(claims, (True, False), strict=True):
                 if claim.shown is not None:
                     here = claim.entries if parts_here else max(claim.entries, passes[place] or 0)
-                    before = passes if self.any_order else both
                     around = [*before[:place], *passes[place + 1 :]]
                     if None in around:
                         return None
                     found.append(here + sum(each for each in around if each is not None))
-            if not self.any_order and both[place] is None and place + 1 < len(both):
+            if not self.any_order and before[place] is None and place + 1 < len(before):
                 return None
         return min(found, default=None)
+
+
+def _length(log: Logged | None) -> int | None:
+    return None if log is None else len(log[0])
 
 
 def _joined(pieces: Sequence[Logged], starts: Sequence[bool]) -> Logged:
