@@ -83,6 +83,8 @@ class Clockwork:
 
     def narrowed(self, times: Times, asked: Asked) -> Times | None:
         """The part in which all that is asked is so; None if there is none."""
+        if not asked.guards:
+            return times
         if asked not in times._narrowed:
             times._narrowed[asked] = self._narrow(times, asked.guards)
         return times._narrowed[asked]

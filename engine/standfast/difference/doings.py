@@ -25,6 +25,8 @@ Source = Key | str
 
 RESET, TAKE, SET = "reset", "take", "set"
 
+_NOTHING_DONE: Mapping[Key, tuple[Source, ...]] = {}
+
 Part = tuple[object, Key | Fraction]
 """What is read, and from where; an amount where it is known."""
 
@@ -45,6 +47,8 @@ class Doings(Asking):
 
     def sources(self) -> Mapping[Key, tuple[Source, ...]]:
         found: dict[Key, tuple[Source, ...]] = {}
+        if not self.doings:
+            return _NOTHING_DONE
         for key, source in self.doings:
             found[key] = (*found.get(key, ()), source)
         return found

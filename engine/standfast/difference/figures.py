@@ -30,7 +30,7 @@ class Pair:
 
 @define(eq=False)
 class Figures:
-    """The pairs of two sides.
+    """The pairs of two sides; `summed` are those with totals.
 
     A set of them is a number with three bits for each pair: in step, and whether nothing has been taken since it
     began anew on the old side and on the new. What has taken nothing on both sides is in step, whenever it began.
@@ -39,18 +39,20 @@ class Figures:
     old: Side
     new: Side
     pairs: tuple[Pair, ...] = field(init=False)
+    summed: int = field(init=False)
     _numbers: dict[tuple[Key, Key], int] = field(init=False)
     _in_use: dict[tuple[int, int], int] = field(factory=dict)
     _together: dict[tuple[Test, bool, Test, bool], bool] = field(factory=dict)
 
     def __attrs_post_init__(self) -> None:
         self.pairs = tuple(_pairs(self.old.machine, self.new.machine))
+        self.summed = sum(1 << _BITS * n for n, pair in enumerate(self.pairs) if pair.totals is not None)
         self._numbers = {pair.keys: number for number, pair in enumerate(self.pairs)}
 
     def after(self, before: int, live: int, done: tuple[Outcome | None, Outcome | None], now: int) -> int:
         """The pairs in step after a step; `live` those in use before it, `now` those in use after it."""
         found = 0
-        for number, pair in enumerate(self.pairs):
+        for number, pair in enumerate(self.pairs if now else ()):
             if now >> _BITS * number & 1:
                 found |= self._standing(number, pair, before, live, done) << _BITS * number
         return found

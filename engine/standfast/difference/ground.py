@@ -115,8 +115,9 @@ class Ground:
         if self.old.any_best(old) or self.new.any_best(new):
             end = self.tries.of(old, new, (Kind(end=True), Kind(end=True)), before)
         marks: list[tuple[SharedMark, tuple[Try, ...]]] = []
+        mattering = self.old.mattering(old) | self.new.mattering(new)
         for mark in self.marks:
-            if self.old.matters(old, mark.name) or self.new.matters(new, mark.name):
+            if mark.name in mattering:
                 marks.append((mark, tuple(self._all_entries(node, mark, before))))
         return Here(tuple(by_time), before, end, tuple(marks))
 

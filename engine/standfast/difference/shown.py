@@ -89,6 +89,11 @@ class Edition:
         return bearing(self.read)
 
     @cached_property
+    def bears_wholly(self) -> bool:
+        """Whether nothing is left out of it."""
+        return self.bears == self.read
+
+    @cached_property
     def side(self) -> Side:
         """What bears on who is GO, to be walked: what it has found is kept for every walk."""
         return _to_walk(self.bears)
@@ -147,9 +152,11 @@ Logged = tuple[tuple[Entry, ...], int | None]
 def together(editions: Editions, *, telling: bool) -> Ground:
     """Both machines, with what every walk through them has found; `telling`: see `Ground`.
 
-    Unless it is to tell what acts, only what bears on who is GO is in them.
+    Unless it is to tell what acts, only what bears on who is GO is in them. Where nothing is left out of either,
+    the same sides are walked; not of one alone, since values are numbered as both together tell them apart.
     """
-    old, new = (edition.telling_side if telling else edition.side for edition in editions)
+    apart = telling and not all(edition.bears_wholly for edition in editions)
+    old, new = (edition.telling_side if apart else edition.side for edition in editions)
     grounds = editions[0].grounds
     if (new, telling) not in grounds:
         grounds[new, telling] = Ground(old, new, shared_marks(old.machine, new.machine), telling)

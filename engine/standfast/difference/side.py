@@ -8,13 +8,13 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from standfast.difference.doings import Answer, Doings, Key, Source
+from standfast.difference.hearing import Hearing
 from standfast.log.entry import Entry
-from standfast.machine.alike import settled
+from standfast.machine.alike import Settling
 from standfast.machine.asking import NOW
 from standfast.machine.explore import matters
 from standfast.machine.guards import guard_of
-from standfast.machine.outlook import Outlook, outlooks_of
-from standfast.machine.parts import LIVE, Bar, Breach, Due, Judged, Machine, Place, RoundsRow, Rung
+from standfast.machine.parts import LIVE, Bar, Breach, Due, Judged, Machine, Place, Rung
 from standfast.machine.rounds import rounds_of
 from standfast.machine.state import Breached, Decided, Signal, State
 from standfast.machine.step import initial
@@ -28,6 +28,8 @@ Sums = tuple[tuple[Fraction, Fraction], ...]
 
 GO, NO_GO = -1, -2
 """The numbers of the two positions in which a side is decided."""
+
+_NO_CLOCKS = frozenset[int]()
 
 
 @frozen(eq=False)
@@ -86,18 +88,21 @@ class Side:
     machine: Machine
     bounds: dict[int, int] = field(init=False)
     _positions: list[tuple[State, Sums]] = field(factory=list)
-    _numbers: dict[tuple[State, Sums], int] = field(factory=dict)
+    _numbers: dict[tuple[object, ...], int] = field(factory=dict)
     _outcomes: dict[tuple[int, Kind], tuple[Outcome, ...]] = field(factory=dict)
+    _by_read: dict[tuple[object, ...], tuple[Outcome, ...]] = field(factory=dict)
     _dues: dict[int, tuple[Waiting, ...]] = field(factory=dict)
     _running: dict[int, tuple[int, ...]] = field(factory=dict)
     _mattering: dict[int, frozenset[str]] = field(factory=dict)
     _due_numbers: dict[int, int] = field(init=False)
-    _outlooks: tuple[tuple[Place, RoundsRow, Outlook], ...] = field(init=False)
+    _settling: Settling = field(init=False)
+    _hearing: Hearing = field(init=False)
 
     def __attrs_post_init__(self) -> None:
         self.bounds = {number: clock.bound for number, clock in enumerate(self.machine.clocks) if clock.bound}
         self._due_numbers = {id(due): number for number, due in enumerate(self.machine.dues)}
-        self._outlooks = outlooks_of(self.machine)
+        self._settling = Settling(self.machine)
+        self._hearing = Hearing(self.machine)
 
     # --- positions -------------------------------------------------------------------------------------
 
@@ -108,22 +113,30 @@ class Side:
         return self._positions[number][1]
 
     def numbered(self, state: State, sums: Sums) -> int:
-        """The number of a position."""
-        if state.decided is not None or False in state.standings:  # under `carry on` it goes on, and cannot be GO
-            return GO if state.decided else NO_GO
-        number = self._numbers.setdefault((state, sums), len(self._positions))
-        if number == len(self._positions):
+        """The number of a position that is not decided."""
+        key = _told_apart(state, sums)
+        number = self._numbers.get(key)
+        if number is None:
+            number = self._numbers[key] = len(self._positions)
             self._positions.append((state, sums))
         return number
+
+    def _settled(self, work: Doings) -> int:
+        """The number of the position that a step came to."""
+        if work.decided is not None or False in work.standings:  # under `carry on` it goes on, and cannot be GO
+            return GO if work.decided else NO_GO
+        state, sums = self._settling.settled(work, work.sums)
+        return self.numbered(state, tuple(sums))
 
     def running(self, number: int) -> tuple[int, ...]:
         """The clocks that run there and are compared with something."""
         if number < 0:
             return ()
-        if number not in self._running:
+        known = self._running.get(number)
+        if known is None:
             clocks = self.state(number).clocks
-            self._running[number] = tuple(clock for clock in self.bounds if clocks[clock] is not None)
-        return self._running[number]
+            known = self._running[number] = tuple([clock for clock in self.bounds if clocks[clock] is not None])
+        return known
 
     def dues(self, number: int) -> tuple[Waiting, ...]:
         """What time alone could bring about there."""
@@ -136,15 +149,16 @@ class Side:
             )
         return self._dues[number]
 
-    def matters(self, number: int, mark: str) -> bool:
+    def mattering(self, number: int) -> frozenset[str]:
+        """The marks that anything names there."""
         if number < 0:
-            return False
+            return frozenset()
         known = self._mattering.get(number)
         if known is None:
             state, marks = self.state(number), self.machine.standard.marks
             known = frozenset(each.name for each in marks if matters(self.machine, each.name, state))
             self._mattering[number] = known
-        return mark in known
+        return known
 
     def any_best(self, number: int) -> bool:
         """Whether the end of a log would decide something."""
@@ -161,11 +175,32 @@ class Side:
         return self._outcome(work, None)
 
     def outcomes(self, number: int, kind: Kind) -> tuple[Outcome, ...]:
-        """Everything that the step may lead to from a position that is not decided."""
+        """Everything that the step may lead to from a position that is not decided.
+
+        Entries of which the same is read share it; its signals then tell the entry of the first.
+        """
         key = number, kind
-        if key not in self._outcomes:
-            self._outcomes[key] = tuple(self._taken(number, kind))
-        return self._outcomes[key]
+        found = self._outcomes.get(key)
+        if found is None:
+            read = self._read(number, kind)
+            found = self._by_read.get(read) if read is not None else None
+            if found is None:
+                found = tuple(self._taken(number, kind))
+            self._outcomes[key] = found
+            if read is not None:
+                self._by_read[read] = found
+        return found
+
+    def _read(self, number: int, kind: Kind) -> tuple[object, ...] | None:
+        """What tells the entry apart from others of its mark there; None of what is the only one of its kind."""
+        mark, value = kind.mark, kind.value
+        if mark is None or value is None:
+            return None
+        if kind.other:  # it raises counts, wherever they stand
+            read: tuple[bool, ...] | None = self._hearing.fits(mark, kind.place, value)
+        else:
+            read = self._hearing.read(number, self.state(number), mark, kind.place, value)
+        return None if read is None else (number, mark, kind.by, kind.other, read)
 
     def _taken(self, number: int, kind: Kind) -> Sequence[Outcome]:
         found: list[Outcome] = []
@@ -187,13 +222,14 @@ class Side:
         return found
 
     def _outcome(self, work: Doings, before: int | None) -> Outcome:
-        state, sums = settled(self.machine, self._outlooks, work, work.sums)
-        after = self.numbered(state, tuple(sums))
-        resets = frozenset(clock for clock, since in enumerate(work.clocks) if since == NOW)
+        after = self._settled(work)
+        resets = _NO_CLOCKS
+        if NOW in work.clocks:
+            resets = frozenset([clock for clock, since in enumerate(work.clocks) if since == NOW])
         changed = after != before or bool(work.asked) or any(clock in self.bounds for clock in resets)
         return Outcome(
             after=after,
-            asked=tuple(guard_of(question) for question in work.asked if question.clock is not None),
+            asked=tuple([guard_of(question) for question in work.asked if question.clock is not None]),
             answers=tuple(work.answers),
             resets=resets,
             done=work.sources(),
@@ -203,7 +239,7 @@ class Side:
             added=tuple(work.added),
             noted=tuple(work.noted),
             paced=tuple(work.paced),
-            judged=tuple((each.limit, each.answer) for each in work.asked if each.limit is not None),
+            judged=tuple([(each.limit, each.answer) for each in work.asked if each.limit is not None]),
         )
 
     def _work(self, number: int, script: tuple[bool, ...] = (), span: Span = ANYTHING) -> Doings:
@@ -239,8 +275,26 @@ class Side:
         while not over and work.counters[rounds.open] < until:
             work.close_round(place, rounds.unmarked)
             over = any(work.reached(out) for out in rounds.outs)
-        state, sums = settled(self.machine, self._outlooks, work, work.sums)
-        return self.numbered(state, tuple(sums)), over
+        return self._settled(work), over
+
+
+def _told_apart(state: State, sums: Sums) -> tuple[object, ...]:
+    """What is not the same in all settled positions; fractions as whole numbers, which are faster to look up."""
+    return (
+        state.locations,
+        state.counters,
+        tuple([None if value is None else value.as_integer_ratio() for value in state.values]),
+        tuple([None if figure is None else figure.as_integer_ratio() for figure in state.kept]),
+        tuple([tuple([each.as_integer_ratio() for each in run]) for run in state.readings]),
+        state.bests,
+        state.flags,
+        state.clocks,
+        state.standings,
+        state.open,
+        state.rolls,
+        state.points,
+        tuple([(low.as_integer_ratio(), high.as_integer_ratio()) for low, high in sums]),
+    )
 
 
 def _acts(signals: Sequence[Signal]) -> Sequence[str]:

@@ -9,7 +9,7 @@ from standfast.difference.clockwork import Asked, Clockwork, Turn
 from standfast.difference.figures import Figures
 from standfast.difference.node import NOTHING_TOLD, Node, Told
 from standfast.difference.side import Kind, Outcome, Side, Waiting
-from standfast.machine.panels import Names, Panel, renamed
+from standfast.machine.panels import NOBODY, Names, Panel, renamed
 from standfast.machine.parts import Phase
 from standfast.machine.zone import Guard
 from standfast.values import define, field, frozen
@@ -43,7 +43,11 @@ class Ways:
 
 
 NOTHING_ASKED = Asked(())
+_NO_CLOCKS = frozenset[int]()
 _STAYS = Ways((None,), (NOTHING_ASKED,), changed=False)
+
+
+Found = dict[tuple[int, int], Following | None]
 
 
 @define(eq=False)
@@ -59,7 +63,7 @@ class Try:
     guards: Asked
     ours: Ways
     theirs: Ways
-    found: dict[tuple[int, int], Following | None] = field(factory=dict)
+    found: Found = field(factory=dict)
 
 
 @define(eq=False)
@@ -73,10 +77,14 @@ class Tries:
     panels: Sequence[Panel]
     telling: bool
     offset: int = field(init=False)
+    _rolled: bool = field(init=False)
     _entries: dict[tuple[int, int, int], tuple[Ways, ...]] = field(factory=dict)
+    _shifts: dict[frozenset[int], frozenset[int]] = field(factory=dict)
+    _run: dict[int, tuple[int, ...]] = field(factory=dict)
 
     def __attrs_post_init__(self) -> None:
         self.offset = len(self.old.machine.clocks)
+        self._rolled = bool(self.old.machine.rolls or self.new.machine.rolls)
 
     def clock(self, side: int, clock: int) -> int:
         return clock + self.offset * side
@@ -112,30 +120,41 @@ class Tries:
 
     def entries(self, old: int, new: int, kinds: tuple[Kind, ...], guards: Asked) -> Iterator[Try]:
         """The entries of these kinds, all of one mark, that change something."""
+        shared: dict[tuple[Ways, Ways], Found] = {}
         for kind, ours, theirs in zip(
             kinds, self._entered(0, old, kinds), self._entered(1, new, kinds), strict=True
         ):
             if ours.changed or theirs.changed:
-                yield Try(kind, None, guards, ours, theirs)
+                yield Try(kind, None, guards, ours, theirs, shared.setdefault((ours, theirs), {}))
 
     def _entered(self, number: int, position: int, kinds: tuple[Kind, ...]) -> tuple[Ways, ...]:
         key = number, position, id(kinds)
-        if key not in self._entries:
-            self._entries[key] = tuple(self._ways(number, position, kind) for kind in kinds)
-        return self._entries[key]
+        known = self._entries.get(key)
+        if known is None:
+            side = (self.old, self.new)[number]
+            if kinds and kinds[0].mark in side.mattering(position):
+                every = [side.outcomes(position, kind) for kind in kinds]
+                made = {outcomes: self._of(number, outcomes) for outcomes in dict.fromkeys(every)}
+                known = tuple([made[outcomes] for outcomes in every])
+            else:
+                known = (_STAYS,) * len(kinds)
+            self._entries[key] = known
+        return known
 
     def _ways(self, number: int, position: int, kind: Kind | None) -> Ways:
         side = (self.old, self.new)[number]
-        if kind is None or position < 0 or (kind.mark is not None and not side.matters(position, kind.mark)):
+        if kind is None or position < 0 or (kind.mark is not None and kind.mark not in side.mattering(position)):
             return _STAYS
-        outcomes = side.outcomes(position, kind)
-        asked = (
-            self.clockwork.asked(
-                tuple((self.clock(number, clock), least, most) for clock, least, most in each.asked)
-            )
-            for each in outcomes
-        )
+        return self._of(number, side.outcomes(position, kind))
+
+    def _of(self, number: int, outcomes: tuple[Outcome, ...]) -> Ways:
+        asked = [self._asked(number, each.asked) if each.asked else NOTHING_ASKED for each in outcomes]
         return Ways(outcomes, tuple(asked), any(each.changed for each in outcomes))
+
+    def _asked(self, number: int, guards: tuple[Guard, ...]) -> Asked:
+        if number:
+            guards = tuple([(clock + self.offset, least, most) for clock, least, most in guards])
+        return self.clockwork.asked(guards)
 
     def following(self, node: Node, tried: Try, way: tuple[int, int]) -> Following | None:
         """What follows the node where its sides go so."""
@@ -161,20 +180,37 @@ class Tries:
             if both is not None and not self.figures.agree(both, node.in_step, live):
                 return None
             in_step = self.figures.after(node.in_step, live, outcomes, self.figures.live(old, new))
-            if in_step:
+            if in_step & self.figures.summed:
                 sums = self.figures.joined(in_step, self.old.sums(old), self.new.sums(new))
                 if sums is None:
                     return None
                 old, new = self.old.with_sums(old, sums[0]), self.new.with_sums(new, sums[1])
-        old, new, names = self._with_names(old, new)
-        resets = frozenset(() if ours is None else ours.resets)
-        resets |= frozenset(self.clock(1, clock) for clock in (() if theirs is None else theirs.resets))
-        running = (*self.old.running(old), *(self.clock(1, clock) for clock in self.new.running(new)))
-        told = self._told(node.told, ours, theirs)
+        names = NOBODY
+        if self._rolled:
+            old, new, names = self._with_names(old, new)
+        resets = _NO_CLOCKS if ours is None else ours.resets
+        if theirs is not None and theirs.resets:
+            resets |= self._shifted(theirs.resets)
+        running = (*self.old.running(old), *self._running(new))
+        told = self._told(node.told, ours, theirs) if self.telling else NOTHING_TOLD
         stays = (old, new, told, in_step) == (node.old, node.new, node.told, node.in_step)
         if stays and not first and resets.isdisjoint(running):
             return None
         return Following(old, new, in_step, told, names, self.clockwork.turn(running, resets), guards)
+
+    def _shifted(self, resets: frozenset[int]) -> frozenset[int]:
+        """Clocks of the new side by their numbers among those of both."""
+        known = self._shifts.get(resets)
+        if known is None:
+            known = self._shifts[resets] = frozenset([clock + self.offset for clock in resets])
+        return known
+
+    def _running(self, new: int) -> tuple[int, ...]:
+        """The same for those that run there."""
+        known = self._run.get(new)
+        if known is None:
+            known = self._run[new] = tuple([clock + self.offset for clock in self.new.running(new)])
+        return known
 
     def rolls(self, old: int, new: int) -> tuple[tuple[str, ...], ...]:
         """Who stands on the rolls of both sides."""
@@ -195,8 +231,6 @@ class Tries:
         return old, new, names
 
     def _told(self, before: Told, ours: Outcome | None, theirs: Outcome | None) -> Told:
-        if not self.telling:
-            return NOTHING_TOLD
         one, other, differ = before
         one += () if ours is None else ours.acts
         other += () if theirs is None else theirs.acts

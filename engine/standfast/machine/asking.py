@@ -160,6 +160,8 @@ class Asking(Work):
         return self.ask(clock, length)
 
     def act_on(self, struck: list[Struck]) -> bool:
+        if not struck:
+            return False
         breaches = tuple(breach for breach, _ in struck if not self.nothing_to_act_on(breach))
         self.struck += [breaches] if breaches else []
         return super().act_on(struck)

@@ -14,11 +14,10 @@ from heapq import heappop, heappush
 from itertools import chain
 
 from standfast.log.entry import Entry
-from standfast.machine.alike import alike
+from standfast.machine.alike import Settling
 from standfast.machine.asking import NOW, Asking
 from standfast.machine.effort import Effort
 from standfast.machine.guards import before_all, guard_of
-from standfast.machine.outlook import Outlook, outlooks_of
 from standfast.machine.panels import NOBODY, Names, Panel, givers, panels
 from standfast.machine.parts import (
     FAULTS,
@@ -30,8 +29,6 @@ from standfast.machine.parts import (
     Location,
     Machine,
     Phase,
-    Place,
-    RoundsRow,
     Rung,
 )
 from standfast.machine.passing_over import GoneOver, strays
@@ -135,7 +132,7 @@ class Explorer:
     bounds: dict[int, int] = field(init=False)
     _read: tuple[int, ...] = field(init=False)
     _values: dict[str, tuple[Values, ...]] = field(init=False)
-    _outlooks: tuple[tuple[Place, RoundsRow, Outlook], ...] = field(init=False)
+    _settling: Settling = field(init=False)
     _by_anyone: frozenset[str] = field(init=False)
     _panels: dict[str, tuple[Panel, ...]] = field(init=False)
     _all_panels: tuple[Panel, ...] = field(init=False)
@@ -149,7 +146,7 @@ class Explorer:
             self.bounds[self.attempt_clock] = UNBOUNDED
         if self.lapped:
             self.bounds[self.lap_clock] = 1 + max(self.bounds.values(), default=0)
-        self._outlooks = outlooks_of(self.machine)
+        self._settling = Settling(self.machine)
         self._by_anyone = self.machine.standard.by_anyone
         self._panels = panels(self.machine)
         self._all_panels = tuple(chain.from_iterable(self._panels.values()))
@@ -421,7 +418,7 @@ class Explorer:
 
     def _position(self, work: Asking, *, late: bool) -> Position:
         """What is left when all that can no longer matter is made alike."""
-        state, sums, work.names = alike(self.machine, self._all_panels, self._outlooks, work, work.sums)
+        state, sums, work.names = self._settling.alike(self._all_panels, work, work.sums)
         return Position(state, tuple(sums), late)
 
 

@@ -19,23 +19,30 @@ _NEVER = -10_000
 class Outlook:
     """The constants that rounds made, missed and the furthest are compared with.
 
-    Of each the numbers one below and one above are kept apart too, which just miss what it just meets.
+    Of each the numbers one below and one above are kept apart too, which just miss what it just meets. `row` and
+    `misses`: whether misses in a row, or in all, end the rounds.
     """
 
     made: tuple[int, ...]
     missed: tuple[int, ...]
     furthest: tuple[int, ...]
+    row: bool
+    misses: bool
 
     @classmethod
     def of(cls, machine: Machine, place: Place, rounds: RoundsRow) -> "Outlook":
-        return cls(*(_constants(machine, place, each) for each in (rounds.made, rounds.missed, rounds.furthest)))
+        counters = rounds.made, rounds.missed, rounds.furthest
+        made, missed, furthest = (_constants(machine, place, each) for each in counters)
+        return cls(made, missed, furthest, _bound(rounds, rounds.row), _bound(rounds, rounds.misses))
 
     def blur(self, rounds: RoundsRow, exact: Sequence[int], counters: list[int]) -> None:
         """Set the counters of the rounds to what can still matter of the exact ones."""
         left = len(rounds.names) - exact[rounds.open]
         counters[rounds.longest] = 0
-        counters[rounds.row] = 0 if not _bound(rounds, rounds.row) else counters[rounds.row]
-        counters[rounds.misses] = 0 if not _bound(rounds, rounds.misses) else counters[rounds.misses]
+        if not self.row:
+            counters[rounds.row] = 0
+        if not self.misses:
+            counters[rounds.misses] = 0
         counters[rounds.made] = _of_count(exact[rounds.made], left, self.made)
         counters[rounds.missed] = _of_count(exact[rounds.missed], left, self.missed)
         counters[rounds.furthest] = _of_furthest(exact[rounds.furthest], self.furthest)

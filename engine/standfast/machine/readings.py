@@ -33,5 +33,7 @@ def _picked(pick: PickWord, values: Sequence[Fraction]) -> Fraction:
 
 def folded(rule: Readings, values: tuple[Fraction, ...]) -> tuple[Fraction, ...]:
     """Readings that go on alike as one: by size where no rule takes the first, no more than can matter."""
+    if len(values) < 2:
+        return values
     kept = values if any(pick is PickWord.FIRST for _, pick in rule.picks) else tuple(sorted(values))
     return kept if len(values) <= rule.most else kept[:1] * (rule.most + 1)

@@ -34,6 +34,8 @@ from standfast.values import define
 
 Step = tuple[State, tuple[Signal, ...]]
 
+_NO_ROLLS = frozenset[int]()
+
 
 def initial(machine: Machine) -> Step:
     """The position at the session's zero; an event alone without a start mark opens here."""
@@ -285,6 +287,8 @@ class Work(Course):
 
     def repeated(self, entry: Entry) -> frozenset[int]:
         """Rule 38: the rolls that the entry's grader already stands on."""
+        if not any(self.rolls):
+            return _NO_ROLLS
         return frozenset(number for number, roll in enumerate(self.rolls) if entry.by in roll)
 
     def counts(self, count: Count, entry: Entry, scope: frozenset[int] | None) -> bool:
@@ -398,6 +402,8 @@ class Work(Course):
 
     def act_on(self, struck: list[Struck]) -> bool:
         """Keep the notes, let the gravest act; whether something graver than a note did."""
+        if not struck:
+            return False
         acting = []
         for breach, figure in sorted(struck, key=lambda row: self.breach_rank(row[0])):
             if self.nothing_to_act_on(breach):
