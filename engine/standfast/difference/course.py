@@ -54,7 +54,7 @@ def course_of(
         for side, edition in enumerate(editions)
     ]
     known: Known = [NONE if none[side] else at_once(side) for side in (0, 1)]
-    few = min(most // _FEW_OF_ALL, _FEW_PAIRS)
+    few, more = min(most // _FEW_OF_ALL, _FEW_PAIRS), min(most, _FEW_PAIRS)
     walk = GoWalk(editions)
     known = _walked(walk, few // _FEWER, known)
     known = [claim or by_parts(side) for side, claim in enumerate(known)]
@@ -62,10 +62,10 @@ def course_of(
     effort = min(EFFORT, _EFFORT_A_PAIR * most)
     for side, edition in enumerate(editions):
         if known[side] is None:
-            nobody = no_way_to_go(editions, side, min(most, _FEW_PAIRS)) or nobody_passes(edition.bears, effort)
+            nobody = no_way_to_go(editions, side, more) or nobody_passes(edition.bears, effort)
             known[side] = NONE if nobody else lone_log(editions, side, most)
     claims = [claim or UNKNOWN for claim in _walked(walk, most, known)]
-    lost, gained = shortest(editions, claims, few)
+    lost, gained = shortest(editions, claims, more)
     return Course(lost, gained, told or by_reasons(editions, most))
 
 
