@@ -147,3 +147,12 @@ def test_what_one_kind_shows_is_known_in_the_next_and_not_called_its_shortest(co
     kinds.add(Course(Claim(shown, True), NONE, UNKNOWN))
     assert kinds.shown("lost") == Claim(shown, True, shortest=False)
     assert kinds.shown("gained") is None
+
+
+def test_a_kind_of_which_it_is_not_known_whether_any_log_passes_is_left_open() -> None:
+    kinds = Kinds(1_200, 12)
+    kinds.add_passing(UNKNOWN)
+    kinds.add_passing(NONE)
+    assert kinds.share() == 300
+    kinds.add_passing(UNKNOWN)
+    assert kinds.share() == 100

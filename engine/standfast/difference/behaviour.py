@@ -25,12 +25,14 @@ from standfast.model.candidate import in_play, specialised
 from standfast.model.standard import Facts, Standard
 from standfast.values import evolve, field, frozen
 
+Changes = tuple[ConditionChange, ...]
+
 
 def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
     """Both editions, for every kind of candidate; `most`: see `MOST_PAIRS`."""
     kinds = candidates(old, new)
     machines = compile_standard(old), compile_standard(new)
-    unlike: dict[tuple[object, object, object], tuple[Editions, tuple[ConditionChange, ...]]] = {}
+    unlike: dict[tuple[object, object, Changes], tuple[Editions, Changes]] = {}
     for kind in kinds.kinds:
         one, other = (
             Edition(machine, facts, _read(machine.standard, facts))
@@ -39,7 +41,9 @@ def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
         conditions = condition_changes(one.read, other.read)
         unlike.setdefault((_meaning(one), _meaning(other), conditions), ((one, other), conditions))
     others = None if kinds.all_kinds else course_for_all(old, new)
-    shared = Kinds(most, sum(one != other for one, other, _ in unlike), others)
+    marks = mark_changes(old, new)
+    looked_at = sum(one != other or bool(conditions) or marks.any for one, other, conditions in unlike)
+    shared = Kinds(most, looked_at, others)
     found = [_Compared(*each, shared) for each in unlike.values()]
     course = _over([each.course for each in found], others)
     whole = _over([each.whole() for each in found], None if kinds.all_kinds else whole_for_all(old, new))
@@ -53,7 +57,6 @@ def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
         )
         for label in labels
     )
-    marks = mark_changes(old, new)
     passed = [_any_passed(found, side, kinds.all_kinds) if marks.any else None for side in (0, 1)]
     conditions = over_all([each.conditions for each in found])
     return Comparison(old, new, whole, course, events, conditions, marks, kinds, (passed[0], passed[1]))
@@ -61,8 +64,13 @@ def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
 
 def _any_passed(found: "list[_Compared]", side: int, all_kinds: bool) -> bool | None:
     """Whether some log of the marks that both know is GO on one side; None: not known."""
-    passed = [each.passed(side) for each in found]
-    return True if True in passed else None if None in passed or not all_kinds else False
+    passed: bool | None = False if all_kinds else None
+    for each in found:
+        one = each.passed(side)
+        if one:
+            return True
+        passed = None if one is None else passed
+    return passed
 
 
 def _read(standard: Standard, facts: Facts) -> Standard:
@@ -97,7 +105,7 @@ class _Compared:
     """Both editions for one kind of candidate."""
 
     editions: Editions
-    conditions: tuple[ConditionChange, ...]
+    conditions: Changes
     kinds: Kinds
     _alone_editions: dict[str, Editions | None] = field(init=False, factory=dict, eq=False)
     _passes: dict[int, Claim] = field(init=False, factory=dict, eq=False)
@@ -185,7 +193,8 @@ class _Compared:
     def _passing(self, side: int) -> Claim:
         if side not in self._passes:
             known = (self.course.lost, self.course.gained)[side].shown
-            self._passes[side] = passing_log(self.editions, side, self.most, known)
+            self._passes[side] = passing_log(self.editions, side, self.kinds.share(), known)
+            self.kinds.add_passing(self._passes[side])
         return self._passes[side]
 
     def _void(self, side: int) -> Claim:

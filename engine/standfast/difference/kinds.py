@@ -19,7 +19,7 @@ _MOST_OPEN = 2
 
 @define
 class Kinds:
-    """`most`: see `MOST_PAIRS`; `number`: the kinds for which the editions are not alike.
+    """`most`: see `MOST_PAIRS`; `number`: the kinds for which a walk is needed.
 
     `others`: what is known of the kinds that are not looked at, where there are any.
     """
@@ -52,3 +52,7 @@ class Kinds:
             if claim.shown is not None:
                 self._shown.setdefault(what, claim)
         self._open += any(not claim.decided and what not in self._shown for what, claim in claims.items())
+
+    def add_passing(self, claim: Claim) -> None:
+        """Whether some log is GO under one edition for one kind."""
+        self._open += not claim.decided
