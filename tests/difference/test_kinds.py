@@ -62,6 +62,15 @@ def test_a_duty_that_came_changes_nothing_for_those_that_both_know(compared: Com
     assert comparison.different is False
 
 
+def test_an_event_for_a_kind_that_is_not_looked_at_is_compared_by_its_lines(compared: Compared) -> None:
+    last = "\nevent second\n    only for duty engine\n    attempts 1\n    start on go\n    until knot\n"
+    text = many(duties="deck, bridge, engine") + last
+    comparison = of_many(text, text, compared)
+    assert "engine" not in {facts["duty"] for facts, _ in comparison.candidates.kinds}
+    assert [event.course and event.course.word for event in comparison.events] == [Word.SAME, Word.SAME]
+    assert comparison.different is False
+
+
 def test_lines_that_ask_for_more_do_so_of_kinds_that_are_not_looked_at(compared: Compared) -> None:
     comparison = of_many(many("within 9 s"), many("within 8 s"), compared)
     assert comparison.word is Word.HARDER

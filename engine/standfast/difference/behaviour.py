@@ -78,13 +78,12 @@ def _read(standard: Standard, facts: Facts) -> Standard:
 
 
 def _event(label: str, found: "list[_Compared]", others: tuple[Standard, Standard] | None) -> Course | None:
+    """The event by itself, `others` where kinds were not looked at; None where not both editions have it."""
     courses = [course for each in found if (course := each.event(label)) is not None]
-    if not courses:
-        return None
     if others is None:
-        return _over(courses, None)
-    old, new = (with_one_event(each, event) for each in others for event in each.events if event.label == label)
-    return _over(courses, course_for_all(old, new))
+        return _over(courses, None) if courses else None
+    alone = [with_one_event(each, event) for each in others for event in each.events if event.label == label]
+    return _over(courses, course_for_all(*alone)) if len(alone) == len(others) else None
 
 
 def _over(courses: list[Course], others: Course | None) -> Course:
