@@ -28,6 +28,7 @@ marks
     load in kg "A load"
     watch in s, of 2 the longer "A watch"
     knot is one of red, blue "A knot"
+    made_it names a round "A round is made"
 """
 
 FRAME = """\
@@ -76,6 +77,16 @@ NOBODY = {
     ),
     "a total in one step is more than `always` allows": drill(
         "step first_part\n    until load totals 8 kg", "total of load in drill at most 7 kg"
+    ),
+    "three rounds take longer than they may": drill(
+        "rounds series\n    3 rounds\n    within 14 s\n    step first_part\n        for 5 s"
+    ),
+    "the round is missed by what makes it": drill(
+        "rounds series\n    2 rounds\n    miss on hit\n    step first_part\n        until hit"
+    ),
+    "a step of a round misses the try": drill(
+        "rounds series\n    2 rounds\n    step first_part\n"
+        "        until 2 hits\n        miss on hit more than once"
     ),
     "a sum of times": drill(
         "step first_part\n    for 5 s\nstep second_part\n    for 5 s\n"
@@ -126,6 +137,13 @@ SOMEBODY = {
     "rounds that may be missed": drill(
         "fail on hit\nrounds series\n    2 rounds\n    tries 1\n    missed at least 2\n    miss on slip\n"
         "    step first_part\n        until hit"
+    ),
+    "not all rounds must be made": drill(
+        "rounds series\n    3 rounds\n    made at least 2\n    within 14 s\n    miss on slip\n    tries 1\n"
+        "    step first_part\n        for 5 s"
+    ),
+    "rounds may be made by naming a later one": drill(
+        "rounds series\n    3 rounds\n    unmarked rounds are made\n    within 1 made_it\n    until made_it"
     ),
     "the silences are short enough": drill(
         "step first_part\n    for 15 s\n    no hit for over 5 s\n    within 2 hits"

@@ -6,6 +6,7 @@ import pytest
 
 from standfast.difference.comparison import Comparison
 from standfast.difference.guided import lone_log
+from standfast.difference.of_one import passing
 from standfast.difference.shown import Edition
 from standfast.machine.compile import compile_standard
 from standfast.verdict import Outcome
@@ -57,6 +58,27 @@ def test_a_log_that_is_not_there_is_not_claimed_to_be_none(compared: Compared) -
     text = LONG.replace("attempts 1", "attempts 2")  # of a second attempt the lines alone say nothing
     comparison = compared(text.format(within=9), text.format(within=8), most=10)
     assert comparison.whole.gained.word is None
+
+
+def test_a_log_of_one_edition_by_itself_may_show_it(compared: Compared) -> None:
+    """With hardly any pairs of positions looked at."""
+    comparison = compared(
+        LONG.format(within=9), LONG.replace("until slip", "until throw").format(within=9), most=40
+    )
+    for claim in (comparison.whole.lost, comparison.whole.gained):
+        assert claim.shown is not None
+        assert not claim.shortest
+
+
+def test_logs_of_one_edition_have_only_what_both_know() -> None:
+    """Of a knot that one edition alone knows there is a way to GO, but no log of both."""
+    text = "event drill\n    attempts 1\n    start on go\n    step tying\n        until knot{}\n"
+    marks = 'marks\n    go "A signal"\n    knot is one of {} "A knot"\n'
+    old = edition(text.format(" red or green"), marks=marks.format("red, green"))
+    new = edition(text.format(""), marks=marks.format("green, blue"))
+    two = tuple(Edition(compile_standard(each), {}, each) for each in (old, new))
+    logs = list(passing((two[0], two[1]), 500))
+    assert [[entry.value for entry in entries] for entries, _ in logs] == [[None, "green"]]
 
 
 KEPT = """\

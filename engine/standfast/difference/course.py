@@ -4,13 +4,13 @@ from collections.abc import Callable, Sequence
 
 from standfast.difference.bearing import alike_for_go
 from standfast.difference.claims import NONE, SAME, UNKNOWN, Claim, Course
-from standfast.difference.guided import lone_log
+from standfast.difference.guided import lone_log, reaches_go
 from standfast.difference.likeness import alike
 from standfast.difference.shortest import shortest
 from standfast.difference.shown import Editions
 from standfast.difference.stricter import asks_no_less
 from standfast.difference.unpassable import EFFORT, its_lines_cannot_be_met, nobody_passes
-from standfast.difference.walks import GoWalk, by_reasons, no_way_to_go
+from standfast.difference.walks import GoWalk, by_reasons
 
 _FEW_PAIRS = 2_000
 """Pairs of positions after which a log that need not be the shortest is preferred to a longer walk; as many are
@@ -24,6 +24,9 @@ _FEWER = 4
 
 _EFFORT_A_PAIR = 10
 """How much may be looked at of each edition alone for each pair of positions of both."""
+
+_FEW_OF_ONE = 300
+"""Positions of each edition alone that are looked at before both are walked together."""
 
 Known = list[Claim | None]
 """What is known of logs that are GO under the old edition alone, and of those under the new alone."""
@@ -53,8 +56,11 @@ def course_of(
         asks_no_less(editions[1 - side].bears, edition.bears) or its_lines_cannot_be_met(edition.bears)
         for side, edition in enumerate(editions)
     ]
-    known: Known = [NONE if none[side] else at_once(side) for side in (0, 1)]
     few, more = min(most // _FEW_OF_ALL, _FEW_PAIRS), min(most, _FEW_PAIRS)
+    known: Known = [NONE if none[side] else at_once(side) for side in (0, 1)]
+    for side in (0, 1):
+        if known[side] is None and reaches_go(editions, side, min(few, _FEW_OF_ONE)) is False:
+            known[side] = NONE
     walk = GoWalk(editions)
     known = _walked(walk, few // _FEWER, known)
     known = [claim or by_parts(side) for side, claim in enumerate(known)]
@@ -62,7 +68,8 @@ def course_of(
     effort = min(EFFORT, _EFFORT_A_PAIR * most)
     for side, edition in enumerate(editions):
         if known[side] is None:
-            nobody = no_way_to_go(editions, side, more) or nobody_passes(edition.bears, effort)
+            reached = reaches_go(editions, side, most)
+            nobody = not reached and (reached is False or nobody_passes(edition.bears, effort))
             known[side] = NONE if nobody else lone_log(editions, side, most)
     claims = [claim or UNKNOWN for claim in _walked(walk, most, known)]
     lost, gained = shortest(editions, claims, more)

@@ -2,7 +2,8 @@
 
 In an attempt that passes each clause that is needed is completed once without a break. What that takes at least is
 added up from the lines inside it; what its faults and limits allow is the most there can be, since none of them
-acted. Nothing is asked of what lies in rounds, nor of an item that need not begin. Amounts are in base units.
+acted. Of rounds as many are completed as must be made, each in a try of its own. Nothing is asked of an item that
+need not begin. Amounts are in base units.
 """
 
 from collections.abc import Iterator, Sequence
@@ -11,6 +12,7 @@ from functools import cached_property
 
 from standfast.model.rules import (
     OWN,
+    Closing,
     Effect,
     Fault,
     FigureKind,
@@ -31,6 +33,9 @@ from standfast.values import field, frozen
 
 _BREAKS = (Effect.RESTART, Effect.FAIL, Effect.HALT, Effect.DISQUALIFY)
 """What a fault does that never acts in the run of a clause that completes it."""
+
+_CLOSES = (Effect.MISS, Effect.PASS, Effect.OUT)
+"""What a fault does that never acts in the try that makes a round."""
 
 _HAS_LEAST = (Comparison.AT_LEAST, Comparison.OVER, Comparison.EXACTLY, Comparison.FROM_TO)
 _HAS_MOST = (Comparison.AT_MOST, Comparison.UNDER, Comparison.EXACTLY, Comparison.FROM_TO)
@@ -79,7 +84,7 @@ class _Demands:
     @cached_property
     def read(self) -> frozenset[tuple[str, str]]:
         """Clauses, by their paths, that every GO completes with a reading of a mark in them."""
-        lines = [(limit, clause.path) for clause in self.needed.values() for limit in _kept(clause)]
+        lines = [(limit, clause.path) for clause in self.needed.values() for limit in clause.limits]
         lines += [(limit, "") for limit in self.standard.always.limits]
         return frozenset(
             (part.path or own, part.mark)
@@ -101,6 +106,8 @@ class _Demands:
     def _inside(self, clause: Clause, pattern: Pattern) -> int:
         items = _begun(clause)
         match clause.kind:
+            case Kind.ROUNDS:
+                return _made(clause) * self._of_round(clause, pattern)
             case Kind.IN_ORDER:
                 return sum(_signals(item.start, pattern) + self.entries(item, pattern) for item in items)
             case Kind.ANY_ORDER:  # an entry is counted by all at once, but used by one alone
@@ -110,8 +117,11 @@ class _Demands:
                 return min(_signals(item.start, pattern) + self.entries(item, pattern) for item in items)
             case Kind.STEP:
                 return self._of_goal(clause, pattern)
-            case _:
-                return 0
+
+    def _of_round(self, clause: Clause, pattern: Pattern) -> int:
+        """The same for one round that is made."""
+        inside = (_signals(item.start, pattern) + self.entries(item, pattern) for item in clause.items)
+        return sum(inside) if clause.items else self._of_goal(clause, pattern)
 
     def _used(self, clause: Clause, pattern: Pattern) -> int:
         """The entries that begin it or something in it, or advance a goal in it."""
@@ -124,8 +134,8 @@ class _Demands:
                 inside = min(each)
             case Kind.STEP:
                 inside = self._of_goal(clause, pattern)
-            case _:
-                return 0
+            case Kind.ROUNDS:
+                inside = 0
         return max(starts, inside) if clause.start is not None and clause.start.first else starts + inside
 
     def _of_goal(self, step: Clause, pattern: Pattern) -> int:
@@ -140,10 +150,10 @@ class _Demands:
 
     def _asked(self, clause: Clause, pattern: Pattern) -> int:
         """What its limits and silences ask of a mark, whatever its value."""
-        if pattern != Pattern(pattern.mark) or clause.kind is Kind.ROUNDS:
+        if pattern != Pattern(pattern.mark):
             return 0
         least = [int((clause.path, pattern.mark) in self.read)]
-        for limit in _kept(clause):
+        for limit in clause.limits:
             figure, test = limit.figure, limit.test
             if figure.mark != pattern.mark:
                 continue
@@ -163,49 +173,44 @@ class _Demands:
 
     def time(self, clause: Clause) -> Fraction:
         """From its beginning to its completion."""
-        if clause.kind is Kind.ROUNDS:
-            return _NOUGHT
         asked = [
             limit.test.first.base
-            for limit in _kept(clause)
+            for limit in clause.limits
             if limit.figure.kind is FigureKind.TIME and limit.test.comparison in _HAS_LEAST
         ]
         each = [_rest(item) + self.time(item) for item in _begun(clause)]
-        match clause.kind:
-            case Kind.IN_ORDER:
-                asked.append(sum(each, _NOUGHT))
-            case Kind.ONE_OF:
-                asked.append(min(each))
-            case _:
-                asked += each
         if isinstance(clause.goal, For):
-            asked.append(clause.goal.length.base)
-        return max(asked, default=_NOUGHT)
+            each.append(clause.goal.length.base)
+        return max([self._together(clause, each), *asked])
 
     def total(self, clause: Clause, mark: str) -> Fraction:
         """What the amounts of a mark logged while it is open add up to."""
-        if clause.kind is Kind.ROUNDS:
-            return _NOUGHT
-        asked = [self.amounts(clause, mark)[0] * self.entries(clause, Pattern(mark))]
+        each = [self.total(item, mark) for item in _begun(clause)]
         match clause.goal:
             case UntilTotals(mark=goal, amount=amount) if goal == mark:
-                asked.append(amount.base)
-        each = [self.total(item, mark) for item in _begun(clause)]
+                each.append(amount.base)
+        return max(
+            self._together(clause, each), self.amounts(clause, mark)[0] * self.entries(clause, Pattern(mark))
+        )
+
+    def _together(self, clause: Clause, each: Sequence[Fraction]) -> Fraction:
+        """What items that take so much each, or a goal, take together at least."""
         match clause.kind:
+            case Kind.ROUNDS:
+                return _made(clause) * sum(each, _NOUGHT)
             case Kind.IN_ORDER:
-                asked.append(sum(each, _NOUGHT))
+                return sum(each, _NOUGHT)
             case Kind.ONE_OF:
-                asked.append(min(each))
-            case _:
-                asked += each
-        return max(asked)
+                return min(each)
+            case Kind.ANY_ORDER | Kind.STEP:
+                return max(each, default=_NOUGHT)
 
     def amounts(self, clause: Clause, mark: str) -> tuple[Fraction, Fraction | None]:
         """The least and the greatest that may be logged of the mark while it is open; None: any."""
         least, most = _NOUGHT, None
         limits, faults = [*self.standard.always.limits], [*self.standard.always.faults]
         for each in self.chains[clause.path]:
-            limits += _kept(each)
+            limits += each.limits
             faults += each.faults
         for low, high in (*_allowed(limits, mark), *_not_broken(faults, mark)):
             least = max(least, low)
@@ -216,12 +221,12 @@ class _Demands:
 
     def _impossible(self, clause: Clause) -> bool:
         """Whether it cannot be completed."""
-        if clause.kind is Kind.ROUNDS:
-            return False
         if any(self._forbids(clause, fault) for fault in clause.faults):
             return True
-        if any(self._falls_short(limit, (clause,)) for limit in _kept(clause)):
+        if any(self._falls_short(limit, (clause,)) for limit in clause.limits):
             return True
+        if clause.kind is Kind.ROUNDS and not _made(clause):
+            return False
         inside = map(self._impossible, _begun(clause))
         return all(inside) if clause.kind is Kind.ONE_OF else any(inside)
 
@@ -233,8 +238,11 @@ class _Demands:
         """
         match fault.trigger:
             case Occurrence(pattern=pattern, more_than=number, counting=counting) if counting == OWN:
+                if clause.kind is Kind.ROUNDS and fault.effect in _CLOSES:  # it counts over all rounds
+                    return not number and _made(clause) > 0 and self._of_round(clause, pattern) > 0
                 before = (all_over or fault.at_once) and _opens(clause, pattern.mark)
-                return fault.effect in _BREAKS and self.entries(clause, pattern) - before > number
+                acts = fault.effect in _BREAKS or (fault.effect in _CLOSES and fault.effect is not Effect.OUT)
+                return acts and self.entries(clause, pattern) - before > number
             case _:
                 return False
 
@@ -272,13 +280,13 @@ class _Demands:
 
 
 def _begun(clause: Clause) -> list[Clause]:
-    """Its items that must begin (of `any one of`, that one of them must)."""
-    return [item for item in clause.items if not item.only_if_begun] if clause.kind is not Kind.ROUNDS else []
+    """Its items that must begin (of `any one of`, that one of them must; of rounds, in one that is made)."""
+    return [item for item in clause.items if not item.only_if_begun]
 
 
 def _needed(clause: Clause) -> Iterator[Clause]:
     yield clause
-    if clause.kind is not Kind.ONE_OF:
+    if clause.kind in (Kind.IN_ORDER, Kind.ANY_ORDER):
         for item in _begun(clause):
             yield from _needed(item)
 
@@ -286,13 +294,20 @@ def _needed(clause: Clause) -> Iterator[Clause]:
 def _chains(clause: Clause, around: tuple[Clause, ...]) -> Iterator[tuple[Clause, ...]]:
     chain = (*around, clause)
     yield chain
-    for item in clause.items if clause.kind is not Kind.ROUNDS else ():
+    for item in clause.items:
         yield from _chains(item, chain)
 
 
-def _kept(clause: Clause) -> list[Limit]:
-    """Its limits that are broken by none who passes."""
-    return [limit for limit in clause.limits if not limit.misses]
+def _made(clause: Clause) -> int:
+    """The rounds that must be made, each by a try of its own."""
+    if clause.rounds is None or clause.rounds.unmarked is Closing.MADE:
+        return 0
+    asked = (
+        limit.test.first.base + (limit.test.comparison is Comparison.OVER)
+        for limit in clause.limits
+        if limit.figure.kind is FigureKind.MADE and limit.test.comparison in _HAS_LEAST
+    )
+    return int(max(asked, default=0))
 
 
 def _rest(item: Clause) -> Fraction:

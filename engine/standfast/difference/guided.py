@@ -9,8 +9,9 @@ from itertools import count
 
 from standfast.difference.claims import NONE, Claim
 from standfast.difference.node import Node
+from standfast.difference.of_one import passing
 from standfast.difference.product import Product
-from standfast.difference.shown import Editions, logged, shown
+from standfast.difference.shown import Editions, Shown, logged, shown
 from standfast.difference.side import GO, Side
 from standfast.difference.varied import varied
 from standfast.difference.walks import is_go, lone_go, may_part, only_one_goes, product_of
@@ -26,6 +27,11 @@ _MOST_VARIED = 6
 
 _TIMES_MOST = 2
 """How many times the pairs of positions of a walk are looked at here."""
+
+_EFFORT_A_PAIR = 10
+"""How much may be looked at of the old edition alone for each pair of positions of a walk."""
+
+_MOST_EFFORT = 15_000
 
 _PARTED, _TOGETHER, _NEAREST = 0, 1, 2
 _TURNS = (_PARTED, _TOGETHER, _PARTED, _TOGETHER, _PARTED, _NEAREST)
@@ -43,6 +49,9 @@ def lone_log(editions: Editions, side: int, most: int) -> Claim | None:
         if found is None or found.shown is None:
             return found
         return Claim(found.shown.mirrored(), True, shortest=False)
+    log = _of_one(editions, min(_EFFORT_A_PAIR * most, _MOST_EFFORT))
+    if log is not None:
+        return Claim(log, True, shortest=False)
     product = product_of(editions)
     ways = 0
     for node in product.led(lambda node: may_part(node, 0), Turns(product)):
@@ -57,6 +66,33 @@ def lone_log(editions: Editions, side: int, most: int) -> Claim | None:
             if log is not None:
                 return Claim(log, True, shortest=False)
     return None if ways else NONE  # all that can lead to one has been seen
+
+
+def reaches_go(editions: Editions, side: int, most: int) -> bool | None:
+    """Whether one edition, led by itself and by the marks that both know, comes to GO; False: it cannot.
+
+    None: so many positions do not settle it. Where sums are compared, a way to GO need not be one a log takes.
+    """
+    if side:
+        return reaches_go((editions[1], editions[0]), 0, most)
+    product = product_of(editions, on=True, alone=0)
+    for node in product.led(lambda node: node.old >= 0, Turns(product)):
+        if node.old == GO:
+            return True
+        if product.visited > most:
+            return None
+    return False
+
+
+def _of_one(editions: Editions, effort: int) -> Shown | None:
+    """A log that passes the old edition, led by it alone, and is not GO under the new."""
+    for number, way in enumerate(passing(editions, effort)):
+        log = lone_go(shown(editions, way), 0)
+        if log is None and number < _MOST_VARIED:
+            log = varied(editions, way, _only_old)
+        if log is not None:
+            return log
+    return None
 
 
 def _only_old(old: Verdict, new: Verdict) -> bool:

@@ -177,6 +177,19 @@ def shown(editions: Editions, logged: Logged, stated: Mapping[str, Quantity | bo
     return Shown(logs[0], logs[1], old, new, (editions[0].read, editions[1].read))
 
 
+def named(log: Logged, graded: frozenset[str]) -> tuple[Entry, ...]:
+    """The entries by somebody where any event asks by whom, and of the candidate where there is another."""
+    shared = any(entry.candidate is not None for entry in log[0])
+    return tuple(
+        evolve(
+            entry,
+            by=entry.by or ("G-1" if entry.mark in graded else None),
+            candidate=entry.candidate or (CANDIDATE if shared else None),
+        )
+        for entry in log[0]
+    )
+
+
 def logged(product: Product, node: Node) -> Logged | None:
     """The log that takes the way to the node and ends there; None if none was found."""
     path = node.path()

@@ -1,4 +1,4 @@
-"""That nobody can pass: proved of one edition by a part of it that no log completes.
+"""That nobody can pass: proved of one edition, by its lines or by a part of it that no log completes.
 
 Who passes a test passes an attempt at each event, and in that attempt each clause that is needed is completed once
 without a break. So it is enough that one of them cannot be, by itself and under fewer rules. What may be left out,

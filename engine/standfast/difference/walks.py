@@ -151,13 +151,6 @@ def first_way(
     return None
 
 
-def no_way_to_go(editions: Editions, side: int, most: int) -> bool:
-    """Whether all that one edition can do, by the marks that both know, is so few positions, and none is GO."""
-    product = product_of(editions, on=True, alone=side)
-    nodes = product.nodes(lambda node: node.position(side) >= 0)
-    return all(node.position(side) != GO and product.visited <= most for node in nodes)
-
-
 def by_reasons(editions: Editions, most: int) -> Claim:
     """Whether some log is decided alike under both, and other rules acted."""
     product = product_of(editions, telling=True)

@@ -16,12 +16,11 @@ from standfast.difference.conditions import Word
 from standfast.difference.likeness import alike, bare_frame
 from standfast.difference.node import Node
 from standfast.difference.product import Product
-from standfast.difference.shown import Editions, Logged, Shown, shown
+from standfast.difference.shown import Editions, Logged, Shown, named, shown
 from standfast.difference.side import GO
 from standfast.difference.walks import first_way, lone_go, product_of
 from standfast.log.entry import Entry
 from standfast.machine.instants import SECOND
-from standfast.machine.witness import CANDIDATE
 from standfast.model.rules import OWN, Effect, Fault, Occurrence, OutOfOrder
 from standfast.model.standard import Event, Standard
 from standfast.values import evolve, frozen
@@ -165,7 +164,7 @@ class _Lengths:
                 order.insert(0, order.pop(place))
             known = [pieces[number] for number in order]
             log = _joined(known, [any(self.parts[number].starts) for number in order])
-            yield _named(log, self.graded), log[1]
+            yield named(log, self.graded), log[1]
 
     def _around(self, place: int) -> list[Logged] | None:
         """Logs that pass the other events; None where there is none of one of them."""
@@ -217,16 +216,3 @@ def _joined(pieces: Sequence[Logged], starts: Sequence[bool]) -> Logged:
         end = None if ends is None else ends + begins
         begins = entries[-1].at if end is None else end
     return tuple(entries), end
-
-
-def _named(log: Logged, graded: frozenset[str]) -> tuple[Entry, ...]:
-    """The entries by somebody where any event asks by whom, and of the candidate where there is another."""
-    shared = any(entry.candidate is not None for entry in log[0])
-    return tuple(
-        evolve(
-            entry,
-            by=entry.by or ("G-1" if entry.mark in graded else None),
-            candidate=entry.candidate or (CANDIDATE if shared else None),
-        )
-        for entry in log[0]
-    )
