@@ -59,6 +59,8 @@ class Ground:
     tries: Tries = field(init=False)
     clockwork: Clockwork = field(init=False)
     _here: dict[tuple[int, int, int, Told], Here] = field(factory=dict)
+    _dues: dict[int, Kind] = field(factory=dict)
+    _named: dict[tuple[str, int | str, str | None], tuple[Kind, ...]] = field(factory=dict)
     _panels: dict[str, tuple[Panel, ...]] = field(init=False)
     _by_anyone: frozenset[str] = field(init=False)
     _kinds: dict[str, tuple[Kind, ...]] = field(init=False)
@@ -108,7 +110,7 @@ class Ground:
         old, new, dues = node.old, node.new, self.tries.dues(node.old, node.new)
         by_time: list[Due] = []
         for acting in self._acting(dues):
-            kinds = dict.fromkeys((0, 1), None) | {side: Kind(due=each.number) for side, each in acting}
+            kinds = dict.fromkeys((0, 1), None) | {side: self._due(each.number) for side, each in acting}
             by_time.append(Due((kinds[0], kinds[1]), acting[0][1].due.phase, self._only(dues, acting)))
         before = self.tries.before_all(dues)
         end = None
@@ -120,6 +122,12 @@ class Ground:
             if mark.name in mattering:
                 marks.append((mark, tuple(self._all_entries(node, mark, before))))
         return Here(tuple(by_time), before, end, tuple(marks))
+
+    def _due(self, number: int) -> Kind:
+        known = self._dues.get(number)
+        if known is None:
+            known = self._dues[number] = Kind(due=number)
+        return known
 
     def _all_entries(self, node: Node, mark: SharedMark, before: Asked) -> Iterator[Try]:
         if mark.name in self._panels:
@@ -141,9 +149,15 @@ class Ground:
 
     def _kinds_of(
         self, mark: SharedMark, place: int | str, value: Values, by: str | None = None
-    ) -> Iterator[Kind]:
-        for other in (False, True) if mark.name in self._by_anyone else (False,):
-            yield Kind(mark.name, place, by, other, value=value[0], span=value[1])
+    ) -> tuple[Kind, ...]:
+        key = mark.name, place, by
+        known = self._named.get(key)
+        if known is None:
+            others = (False, True) if mark.name in self._by_anyone else (False,)
+            known = self._named[key] = tuple(
+                Kind(mark.name, place, by, other, value=value[0], span=value[1]) for other in others
+            )
+        return known
 
     @staticmethod
     def _acting(dues: Sequence[tuple[int, Waiting]]) -> Iterator[tuple[tuple[int, Waiting], ...]]:

@@ -35,15 +35,19 @@ class _Heard:
 class Hearing:
     machine: Machine
     _fits: dict[tuple[str, int | str], Read] = field(factory=dict)
-    _heard: dict[tuple[int, str], _Heard] = field(factory=dict)
+    _heard: dict[str, _Heard] = field(factory=dict)
+    _heard_by: int | None = None
 
     def read(self, number: int, state: State, mark: str, place: int | str, value: str | Quantity) -> Read | None:
         """What is read of a value, the one with this place, at the position of this number; None: all of it."""
         if mark in self.machine.round_marks:
             return None
-        heard = self._heard.get((number, mark))
+        if self._heard_by != number:  # all that is read at one position is read one after the other
+            self._heard_by = number
+            self._heard.clear()
+        heard = self._heard.get(mark)
         if heard is None:
-            heard = self._heard[number, mark] = self._heard_at(state, mark)
+            heard = self._heard[mark] = self._heard_at(state, mark)
         if heard.amounts:
             return None
         fits = self.fits(mark, place, value)

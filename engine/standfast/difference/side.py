@@ -89,8 +89,10 @@ class Side:
     bounds: dict[int, int] = field(init=False)
     _positions: list[tuple[State, Sums]] = field(factory=list)
     _numbers: dict[tuple[object, ...], int] = field(factory=dict)
-    _outcomes: dict[tuple[int, Kind], tuple[Outcome, ...]] = field(factory=dict)
+    _outcomes: dict[int, dict[Kind, tuple[Outcome, ...]]] = field(factory=dict)
     _by_read: dict[tuple[object, ...], tuple[Outcome, ...]] = field(factory=dict)
+    _read_at: int = NO_GO
+    _entries: dict[Kind, Entry] = field(factory=dict)
     _dues: dict[int, tuple[Waiting, ...]] = field(factory=dict)
     _running: dict[int, tuple[int, ...]] = field(factory=dict)
     _mattering: dict[int, frozenset[str]] = field(factory=dict)
@@ -179,14 +181,16 @@ class Side:
 
         Entries of which the same is read share it; its signals then tell the entry of the first.
         """
-        key = number, kind
-        found = self._outcomes.get(key)
+        here = self._outcomes.get(number)
+        if here is None:
+            here = self._outcomes[number] = {}
+        found = here.get(kind)
         if found is None:
             read = self._read(number, kind)
             found = self._by_read.get(read) if read is not None else None
             if found is None:
                 found = tuple(self._taken(number, kind))
-            self._outcomes[key] = found
+            here[kind] = found
             if read is not None:
                 self._by_read[read] = found
         return found
@@ -196,11 +200,14 @@ class Side:
         mark, value = kind.mark, kind.value
         if mark is None or value is None:
             return None
+        if self._read_at != number:  # what was read elsewhere is not asked for again
+            self._read_at = number
+            self._by_read.clear()
         if kind.other:  # it raises counts, wherever they stand
             read: tuple[bool, ...] | None = self._hearing.fits(mark, kind.place, value)
         else:
             read = self._hearing.read(number, self.state(number), mark, kind.place, value)
-        return None if read is None else (number, mark, kind.by, kind.other, read)
+        return None if read is None else (mark, kind.by, kind.other, read)
 
     def _taken(self, number: int, kind: Kind) -> Sequence[Outcome]:
         found: list[Outcome] = []
@@ -213,13 +220,19 @@ class Side:
             elif kind.end:
                 work.end_bests()
             else:
-                assert kind.mark is not None
-                entry = Entry(number=1, line=0, at=0, mark=kind.mark, value=kind.value, by=kind.by)
-                (work.overhear if kind.other else work.take)(entry)
+                (work.overhear if kind.other else work.take)(self._entry(kind))
             answers = tuple(question.answer for question in work.asked)
             scripts += [(*answers[:k], False) for k in range(len(script), len(answers))]
             found.append(self._outcome(work, number))
         return found
+
+    def _entry(self, kind: Kind) -> Entry:
+        entry = self._entries.get(kind)
+        if entry is None:
+            assert kind.mark is not None
+            entry = Entry(number=1, line=0, at=0, mark=kind.mark, value=kind.value, by=kind.by)
+            self._entries[kind] = entry
+        return entry
 
     def _outcome(self, work: Doings, before: int | None) -> Outcome:
         after = self._settled(work)

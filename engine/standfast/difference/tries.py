@@ -43,6 +43,7 @@ class Ways:
 
 
 NOTHING_ASKED = Asked(())
+_ASK_NOTHING: tuple[Asked, ...] = (NOTHING_ASKED,)
 _NO_CLOCKS = frozenset[int]()
 _STAYS = Ways((None,), (NOTHING_ASKED,), changed=False)
 
@@ -148,8 +149,10 @@ class Tries:
         return self._of(number, side.outcomes(position, kind))
 
     def _of(self, number: int, outcomes: tuple[Outcome, ...]) -> Ways:
-        asked = [self._asked(number, each.asked) if each.asked else NOTHING_ASKED for each in outcomes]
-        return Ways(outcomes, tuple(asked), any(each.changed for each in outcomes))
+        asked = _ASK_NOTHING
+        if len(outcomes) > 1 or outcomes[0].asked:
+            asked = tuple([self._asked(number, each.asked) if each.asked else NOTHING_ASKED for each in outcomes])
+        return Ways(outcomes, asked, any(each.changed for each in outcomes))
 
     def _asked(self, number: int, guards: tuple[Guard, ...]) -> Asked:
         if number:

@@ -20,8 +20,10 @@ _NOTHING = (Fraction(0), Fraction(0))
 
 @frozen(eq=False)
 class _Idle:
-    """The registers that cannot matter while clauses and events stand so; `rounds` are those that still may."""
+    """How clauses and events stand, kept once, and the registers that then cannot matter; `rounds` still may."""
 
+    locations: tuple[Location, ...]
+    standings: tuple[bool | None, ...]
     counters: tuple[int, ...]
     flags: tuple[int, ...]
     rolls: tuple[int, ...]
@@ -103,7 +105,7 @@ class Settling:
             points[place.index] = _points(work, place, bound)
         state = State(
             now=0,
-            locations=tuple(work.locations),
+            locations=idle.locations,
             counters=tuple(counters),
             totals=self._totals,
             values=tuple(values),
@@ -113,7 +115,7 @@ class Settling:
             flags=tuple(flags),
             clocks=tuple([None if clock is None else _BEFORE for clock in work.clocks]),
             longest=self._longest,
-            standings=tuple(work.standings),
+            standings=idle.standings,
             open=work.open,
             decided=work.decided,
             rolls=tuple(rolls),
@@ -172,6 +174,8 @@ def _idle(
             counters.add(event.charged)
     rounds = ((rounds, outlook) for _, rounds, outlook in outlooks if not counters.issuperset(_of_rounds(rounds)))
     return _Idle(
+        locations=tuple(work.locations),
+        standings=tuple(work.standings),
         counters=tuple(counters),
         flags=tuple(flags),
         rolls=tuple(rolls),
