@@ -78,3 +78,20 @@ def test_a_note_gives_a_mark_a_use_where_it_is_heard_out_of_order() -> None:
     old, new = edition(text), edition(text.replace("    note on slip more than once\n", ""))
     assert not alike_for_go(bearing(old), bearing(new))
     assert compare(old, new).word is not Word.SAME
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "word"),
+    [
+        ("more than once", "more than twice", False),
+        ("at least 20 s, else note", "at least 30 s, else note", False),
+        ("gives 3", "gives 4", False),
+        ("within 60 s", "within 60 s\n        within 60 s as again", True),
+    ],
+)
+def test_notes_and_points_are_no_reasons(was: str, now: str, word: bool) -> None:
+    """Nothing is walked for them; another line that acts is one."""
+    text = TEST.replace("within 5 min", "within 5 min\n    carry on")
+    comparison = compare(edition(text), edition(text.replace(was, now)), 1 if not word else 2_000)
+    assert comparison.word is Word.SAME
+    assert comparison.whole.told.word is word

@@ -38,7 +38,12 @@ _GROWS = (FigureKind.TIME, FigureKind.COUNT, FigureKind.SILENCE, FigureKind.TOTA
 
 def bearing(standard: Standard) -> Standard:
     """The standard, meant for one kind of candidate, as far as it bears on who is GO."""
-    return _Bearing.of(standard).standard(standard)
+    return _Bearing.of(standard, telling=False).standard(standard)
+
+
+def acting(standard: Standard) -> Standard:
+    """The same as far as it decides who is GO, by which rules and with which grade: nothing that is only noted."""
+    return _Bearing.of(standard, telling=True).standard(standard)
 
 
 def alike_for_go(old: Standard, new: Standard) -> bool:
@@ -48,31 +53,32 @@ def alike_for_go(old: Standard, new: Standard) -> bool:
 
 @frozen
 class _Bearing:
-    """What must be known of a standard: marks whose every use may matter, and whether anything asks for points."""
+    """What must be known of a standard: marks whose every use may matter, and whether anything asks for points.
+
+    `telling`: the rules that act and the grade are asked for too.
+    """
 
     watched: frozenset[str]
     scored: bool
+    telling: bool
 
     @classmethod
-    def of(cls, standard: Standard) -> "_Bearing":
+    def of(cls, standard: Standard, *, telling: bool) -> "_Bearing":
         heard = {mark for rule in standard.rules() if _is_heard(rule) for mark in marks_named(rule)}
         rounds = {mark.name for mark in standard.marks if mark.names_round}
         figures = [rule.figure for rule in standard.rules() if isinstance(rule, Limit)]
         figures += [event.best.figure for event in standard.events if event.best is not None]
-        return cls(frozenset(heard | rounds), any(map(_asks_for_points, figures)))
+        return cls(frozenset(heard | rounds), any(map(_asks_for_points, figures)), telling)
 
     def standard(self, standard: Standard) -> Standard:
         always = Always(self._limits(standard.always.limits, ()), self._faults(standard.always.faults))
-        lowest = tuple(grade for grade in standard.grades[-1:] if grade.limits)
         ages = tuple(limit for limit in always.limits if limit.figure.kind is FigureKind.TIME)
-        return evolve(
-            standard,
-            always=always,
-            grades=lowest,
-            events=tuple(self._event(event, ages) for event in standard.events),
-            carry_on=False,
-            owed_fails=False,
-        )
+        events = tuple(self._event(event, ages) for event in standard.events)
+        kept = evolve(standard, always=always, events=events)
+        if self.telling:
+            return kept
+        lowest = tuple(grade for grade in standard.grades[-1:] if grade.limits)
+        return evolve(kept, grades=lowest, carry_on=False, owed_fails=False)
 
     def _event(self, event: Event, around: tuple[Limit, ...]) -> Event:
         rest = event.rest_between
@@ -94,6 +100,8 @@ class _Bearing:
         )
 
     def _limits(self, limits: tuple[Limit, ...], around: tuple[Limit, ...]) -> tuple[Limit, ...]:
+        if self.telling:
+            return limits
         kept: list[Limit] = []
         for number, limit in enumerate(limits):
             others = (*around, *kept, *limits[number + 1 :])

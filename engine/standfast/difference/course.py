@@ -25,6 +25,9 @@ _FEWER = 4
 _EFFORT_A_PAIR = 10
 """How much may be looked at of each edition alone for each pair of positions of both."""
 
+_OF_REASONS = 2
+"""For reasons alone one in so many of all pairs of positions is looked at."""
+
 _FEW_OF_ONE = 300
 """Positions of each edition alone that are looked at before both are walked together."""
 
@@ -50,8 +53,10 @@ def course_of(
     """
     if alike(editions[0].read, editions[1].read):
         return SAME
+    if alike(editions[0].acts, editions[1].acts):
+        told = NONE
     if alike_for_go(editions[0].bears, editions[1].bears):
-        return Course(NONE, NONE, told or by_reasons(editions, most))
+        return Course(NONE, NONE, told or by_reasons(editions, most // _OF_REASONS))
     none = [
         asks_no_less(editions[1 - side].bears, edition.bears) or its_lines_cannot_be_met(edition.bears)
         for side, edition in enumerate(editions)
@@ -73,7 +78,7 @@ def course_of(
             known[side] = NONE if nobody else lone_log(editions, side, most)
     claims = [claim or UNKNOWN for claim in _walked(walk, most, known)]
     lost, gained = shortest(editions, claims, more)
-    return Course(lost, gained, told or by_reasons(editions, most))
+    return Course(lost, gained, told or by_reasons(editions, most // _OF_REASONS))
 
 
 def _walked(walk: GoWalk, most: int, known: Sequence[Claim | None]) -> Known:

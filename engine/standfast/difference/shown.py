@@ -10,7 +10,7 @@ from functools import cached_property
 from hashlib import sha256
 
 from standfast.definition import judge
-from standfast.difference.bearing import bearing
+from standfast.difference.bearing import acting, bearing
 from standfast.difference.conditions import condition_changes
 from standfast.difference.ground import Ground
 from standfast.difference.marks import shared_marks
@@ -99,9 +99,14 @@ class Edition:
         return _to_walk(self.bears)
 
     @cached_property
+    def acts(self) -> Standard:
+        """What of it decides who is GO, by which rules and with which grade."""
+        return acting(self.read)
+
+    @cached_property
     def telling_side(self) -> Side:
-        """The same of the whole edition."""
-        return _to_walk(self.read)
+        """The same of what tells by which rules."""
+        return _to_walk(self.acts)
 
     def session(
         self, entries: tuple[Entry, ...], end: int | None, stated: Mapping[str, Quantity | bool] | None = None
