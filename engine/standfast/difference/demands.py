@@ -273,10 +273,22 @@ class _Demands:
                 return Fraction(sum(self.entries(clause, Pattern(mark)) for clause in clauses))
             case Part(kind=FigureKind.TOTAL, mark=str(mark)):
                 return sum((self.total(clause, mark) for clause in clauses), _NOUGHT)
+            case Part(kind=FigureKind.READING, mark=str(mark)) if len(clauses) == 1:
+                return self._read_at_least(clauses[0], mark)
             case Part(kind=FigureKind.READING):
                 return _NOUGHT
             case _:
                 return None
+
+    def _read_at_least(self, clause: Clause, mark: str) -> Fraction:
+        """What the reading of a mark in a clause comes to at least, by limits on it there."""
+        least = (
+            limit.test.first.base
+            for limit in clause.limits
+            if (limit.figure.kind, limit.figure.mark) == (FigureKind.READING, mark)
+            and limit.test.comparison in _HAS_LEAST
+        )
+        return max(least, default=_NOUGHT)
 
 
 def _begun(clause: Clause) -> list[Clause]:

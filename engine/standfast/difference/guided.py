@@ -1,7 +1,8 @@
 """A log that is GO under the old edition alone, looked for where it is likely: no way need be the shortest.
 
 Pairs of positions are taken up by turns: those at which the editions have parted, and those at which they have
-not, each nearest to the old edition's GO first; now and then the one that fewest entries lead to.
+not, each nearest to the old edition's GO first; now and then the one that fewest entries lead to, or at which the
+new edition has fewest attempts left.
 """
 
 from heapq import heappop, heappush
@@ -33,8 +34,14 @@ _EFFORT_A_PAIR = 10
 
 _MOST_EFFORT = 15_000
 
-_PARTED, _TOGETHER, _NEAREST = 0, 1, 2
-_TURNS = (_PARTED, _TOGETHER, _PARTED, _TOGETHER, _PARTED, _NEAREST)
+_PARTED, _TOGETHER, _NEAREST, _SPENT = 0, 1, 2, 3
+_TURNS = (_PARTED, _TOGETHER, _SPENT, _PARTED, _TOGETHER, _PARTED, _NEAREST, _SPENT)
+_OF_ATTEMPTS = 10
+"""An attempt that the new edition has left weighs as much as so many entries before, twice."""
+
+_MANY = 9
+"""Attempts without limit are taken for so many."""
+
 _OF_STEPS = 3
 """A step that is still to be taken weighs as much as so many entries before."""
 
@@ -100,7 +107,9 @@ def _only_old(old: Verdict, new: Verdict) -> bool:
 
 
 class Turns:
-    """The pairs of positions in three orders, each taken from one of them in turn.
+    """The pairs of positions in four orders, each taken from one of them in turn.
+
+    One of them is by the attempts that are left: few of the new edition, which must not come to GO.
 
     Where the old edition is walked alone, all have parted.
     """
@@ -108,7 +117,7 @@ class Turns:
     def __init__(self, product: Product) -> None:
         self._sides = product.old, product.new
         self._left_from = left_from(product.old.machine)
-        self._heaps: tuple[list[tuple[int, int, Node]], ...] = ([], [], [])
+        self._heaps: tuple[list[tuple[int, int, Node]], ...] = ([], [], [], [])
         self._numbers, self._turn = count(), 0
         self._taken = set[int]()
         self._left: dict[int, int] = {}
@@ -119,6 +128,8 @@ class Turns:
         rank = node.entries + _OF_STEPS * self._steps_left(node.old)
         heappush(self._heaps[_PARTED if self._parted(node) else _TOGETHER], (rank, number, node))
         heappush(self._heaps[_NEAREST], (node.entries, number, node))
+        spared = self._attempts_left(0, node.old) - 2 * self._attempts_left(1, node.new)
+        heappush(self._heaps[_SPENT], (node.entries - _OF_ATTEMPTS * spared, number, node))
 
     def next(self) -> Node | None:
         while any(self._heaps):
@@ -137,6 +148,17 @@ class Turns:
         if position not in self._left:
             self._left[position] = self._left_from(self._sides[0].state(position))
         return self._left[position]
+
+    def _attempts_left(self, number: int, position: int) -> int:
+        if position < 0:
+            return 0
+        state = self._sides[number].state(position)
+        pending = zip(self._sides[number].machine.events, state.standings, strict=True)
+        return sum(
+            (_MANY if event.attempts is None else event.attempts) - state.counters[event.charged]
+            for event, standing in pending
+            if standing is None
+        )
 
     def _parted(self, node: Node) -> bool:
         if node.old < 0 or node.new < 0:

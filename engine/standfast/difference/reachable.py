@@ -60,7 +60,12 @@ def _needed(clause: Clause) -> Iterator[Clause]:
 
 
 def _points(clause: Clause) -> Points:
-    """Those of a clause that is completed: of its score and of every score inside."""
+    """Those of a clause that is completed: of its score and of every score inside, as its own limits allow."""
+    own = [limit for limit in clause.limits if limit.figure.kind is FigureKind.POINTS and not limit.misses]
+    return frozenset(points for points in _given(clause) if all(_passes(limit, points) for limit in own))
+
+
+def _given(clause: Clause) -> Points:
     score = clause.score
     own: Points = _NOT_THERE
     if score is not None:

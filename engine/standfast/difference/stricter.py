@@ -7,15 +7,27 @@ is GO under the new edition is GO under the old. A line has that power where it 
 sooner, and may pass. Nor, where a step lasts `for` a time, has a limit that is judged at its completion: the step
 then waits. Attempts may be fewer in the new edition: one that passes there passes in the old at the same instant.
 
-A line that came can give a mark a use, which matters where a mark is heard `out of order`: then none may come.
+A line that came can give a mark a use, which matters where the mark is heard `out of order` or names a round: then
+it may not come.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TypeVar
 
 from standfast.difference.facets import facets
 from standfast.difference.likeness import bare, bare_frame
-from standfast.model.rules import Effect, Fault, FigureKind, For, Limit, Occurrence, OutOfOrder, Silence, Test
+from standfast.model.rules import (
+    Effect,
+    Fault,
+    FigureKind,
+    For,
+    Limit,
+    Occurrence,
+    OutOfOrder,
+    Silence,
+    Test,
+    marks_named,
+)
 from standfast.model.standard import Always, Clause, Event, Standard
 from standfast.quantity import Comparison
 from standfast.values import evolve, frozen
@@ -30,18 +42,22 @@ def asks_no_less(old: Standard, new: Standard) -> bool:
     bare_of_rules = evolve(old, always=Always()), evolve(new, always=Always())
     if len(old.events) != len(new.events) or bare_frame(bare_of_rules[0]) != bare_frame(bare_of_rules[1]):
         return False
-    may_come = not any(_heard_out_of_order(rule) for standard in (old, new) for rule in standard.rules())
+    watched = frozenset(mark for standard in (old, new) for mark in _watched(standard))
     only = all(map(_is_tried_once, new.events))
-    always = _Place(ends=True, fails=only, waits=False, may_come=may_come)
+    always = _Place(ends=True, fails=only, waits=False, watched=watched)
     return (
         always.limits(old.always.limits, new.always.limits)
         and always.faults(old.always.faults, new.always.faults)
-        and all(_event(*pair, may_come) for pair in zip(old.events, new.events, strict=True))
+        and all(_event(*pair, watched) for pair in zip(old.events, new.events, strict=True))
     )
 
 
-def _heard_out_of_order(rule: object) -> bool:
-    return isinstance(rule, Fault) and isinstance(rule.trigger, OutOfOrder)
+def _watched(standard: Standard) -> Iterator[str]:
+    """The marks of which another use may matter: those heard `out of order`, and those that name rounds."""
+    yield from (mark.name for mark in standard.marks if mark.names_round)
+    for rule in standard.rules():
+        if isinstance(rule, Fault) and isinstance(rule.trigger, OutOfOrder):
+            yield rule.trigger.pattern.mark
 
 
 def _is_tried_once(event: Event) -> bool:
@@ -49,7 +65,7 @@ def _is_tried_once(event: Event) -> bool:
     return event.attempts == 1 and not event.carry_on and event.best is None
 
 
-def _event(old: Event, new: Event, may_come: bool) -> bool:
+def _event(old: Event, new: Event, watched: frozenset[str]) -> bool:
     same = all(
         bare(one) == bare(other)
         for one, other in (
@@ -61,7 +77,7 @@ def _event(old: Event, new: Event, may_come: bool) -> bool:
     return (
         same
         and (old.attempts == new.attempts or (new.best is None and _no_more(old.attempts, new.attempts)))
-        and _clause(old.clause, new.clause, _is_tried_once(new), may_come)
+        and _clause(old.clause, new.clause, _is_tried_once(new), watched)
     )
 
 
@@ -70,15 +86,15 @@ def _no_more(old: int | None, new: int | None) -> bool:
     return old is None or (new is not None and new <= old)
 
 
-def _clause(old: Clause, new: Clause, once: bool, may_come: bool) -> bool:
+def _clause(old: Clause, new: Clause, once: bool, watched: frozenset[str]) -> bool:
     heads = [bare(evolve(each, limits=(), faults=(), items=())) for each in (old, new)]
-    place = _Place(ends=False, fails=once, waits=isinstance(old.goal, For), may_come=may_come)
+    place = _Place(ends=False, fails=once, waits=isinstance(old.goal, For), watched=watched)
     return (
         heads[0] == heads[1]
         and len(old.items) == len(new.items)
         and place.limits(old.limits, new.limits)
         and place.faults(old.faults, new.faults)
-        and all(_clause(*pair, once, may_come) for pair in zip(old.items, new.items, strict=True))
+        and all(_clause(*pair, once, watched) for pair in zip(old.items, new.items, strict=True))
     )
 
 
@@ -86,13 +102,14 @@ def _clause(old: Clause, new: Clause, once: bool, may_come: bool) -> bool:
 class _Place:
     """Where lines stand. `ends`: a limit ends the test; `fails`: what fails the attempt leaves no other.
 
-    `waits`: it is a step that waits past its time for what is judged then. `may_come`: there may be lines more.
+    `waits`: it is a step that waits past its time for what is judged then. A line more may name no mark that is
+    `watched`.
     """
 
     ends: bool
     fails: bool
     waits: bool
-    may_come: bool
+    watched: frozenset[str]
 
     def limits(self, old: Sequence[Limit], new: Sequence[Limit]) -> bool:
         return self._in_turn(old, new, self._asks_more, self._is_final)
@@ -108,7 +125,7 @@ class _Place:
         for rule in new:
             if left and (bare(left[0]) == bare(rule) or no_less(left[0], rule)):
                 left.pop(0)
-            elif not (self.may_come and final(rule)):
+            elif not (self.watched.isdisjoint(marks_named(rule)) and final(rule)):
                 return False
         return not left
 

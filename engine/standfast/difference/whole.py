@@ -15,15 +15,19 @@ from standfast.difference.claims import NONE, Claim, Course
 from standfast.difference.conditions import Word
 from standfast.difference.likeness import alike, bare_frame
 from standfast.difference.node import Node
+from standfast.difference.of_one import passing
 from standfast.difference.product import Product
 from standfast.difference.shown import Editions, Logged, Shown, named, shown
 from standfast.difference.side import GO
-from standfast.difference.walks import first_way, lone_go, product_of
+from standfast.difference.walks import first_way, is_go, lone_go, product_of
 from standfast.log.entry import Entry
 from standfast.machine.instants import SECOND
 from standfast.model.rules import OWN, Effect, Fault, Occurrence, OutOfOrder
 from standfast.model.standard import Event, Standard
 from standfast.values import evolve, frozen
+
+_EFFORT = 3_000
+"""How much is looked at for a log of one event that need not be the shortest."""
 
 
 @frozen(slots=False)
@@ -74,6 +78,15 @@ class EventPart:
             lambda node: (node.old, node.new)[side] >= 0,
             self.most,
         )
+
+    def some_log(self, side: int, *, both: bool) -> Logged | None:
+        """A log that passes it on one side, or on `both`; it need not be the shortest."""
+        editions = (self.editions[1], self.editions[0]) if side else self.editions
+        for log in passing(editions, _EFFORT):
+            judged = shown(editions, log)
+            if judged is not None and is_go(judged.old) and (is_go(judged.new) or not both):
+                return log
+        return None
 
 
 def _ends(product: Product, node: Node) -> bool:
@@ -171,7 +184,8 @@ class _Lengths:
         found: list[Logged] = []
         for number, part in enumerate(self.parts):
             if number != place:
-                log = part.by_both if number < place and not self.any_order else self._by_one(part)
+                both = number < place and not self.any_order
+                log = (part.by_both if both else self._by_one(part)) or part.some_log(self.side, both=both)
                 if log is None:
                     return None
                 found.append(log)

@@ -51,9 +51,10 @@ def left_from(machine: Machine) -> Callable[[State], int]:
         return _own(place) - used + _joined(place, inner)
 
     def rest(state: State) -> int:
-        pending = (event for number, event in enumerate(machine.events) if state.standings[number] is None)
         owed = sum(max(0, row.number - state.counters[row.counter]) for row in places[LIMITS].at_least)
-        return owed + sum(of(places[event.place], state) for event in pending)
+        pending = [number for number, standing in enumerate(state.standings) if standing is None]
+        # of an event with a best attempt only the log's end is left
+        return owed + sum(1 if state.bests[n] else of(places[machine.events[n].place], state) for n in pending)
 
     return rest
 
