@@ -88,6 +88,20 @@ NOBODY = {
         "rounds series\n    2 rounds\n    step first_part\n"
         "        until 2 hits\n        miss on hit more than once"
     ),
+    "two ways where one is taken": drill(
+        "any one of ways\n    step tying\n        start on throw\n        until 2 knots\n    step hitting\n"
+        "        start on hit\n        until slip\ntime of drill.ways.tying at least 1 s\n"
+        "count of slip in ways.hitting at least 1"
+    ),
+    "the way that must be taken takes too long": drill(
+        "within 4 s\nany one of ways\n    step tying\n        start on throw\n        for 5 s\n    step hitting\n"
+        "        start on hit\n        until slip\ncount of knot in ways.tying at least 1"
+    ),
+    "an item that then must begin": drill(
+        "within 4 s\nin any order both\n    step first_part\n        until hit\n    step second_part\n"
+        "        only if begun\n        start on slip\n        for 9 s\n"
+        "count of knot in both.second_part at least 1"
+    ),
     "a sum of times": drill(
         "step first_part\n    for 5 s\nstep second_part\n    for 5 s\n"
         "time of drill.first_part plus time of drill.second_part at most 9 s"
@@ -141,6 +155,10 @@ SOMEBODY = {
     "not all rounds must be made": drill(
         "rounds series\n    3 rounds\n    made at least 2\n    within 14 s\n    miss on slip\n    tries 1\n"
         "    step first_part\n        for 5 s"
+    ),
+    "a figure that need not be there": drill(
+        "within 4 s\nany one of ways\n    step tying\n        start on throw\n        for 5 s\n    step hitting\n"
+        "        start on hit\n        until slip\ncount of knot in ways.tying at most 1"
     ),
     "rounds may be made by naming a later one": drill(
         "rounds series\n    3 rounds\n    unmarked rounds are made\n    within 1 made_it\n    until made_it"

@@ -6,9 +6,10 @@ acted. Of rounds as many are completed as must be made, each in a try of its own
 need not begin. Amounts are in base units.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
+from itertools import pairwise
 
 from standfast.model.rules import (
     OWN,
@@ -29,7 +30,7 @@ from standfast.model.rules import (
 )
 from standfast.model.standard import Clause, Kind, Standard
 from standfast.quantity import Comparison
-from standfast.values import field, frozen
+from standfast.values import define, field, frozen
 
 _BREAKS = (Effect.RESTART, Effect.FAIL, Effect.HALT, Effect.DISQUALIFY)
 """What a fault does that never acts in the run of a clause that completes it."""
@@ -59,7 +60,8 @@ class _Demands:
     def impossible(self) -> bool:
         always = self.standard.always
         return (
-            any(map(self._impossible, self.events))
+            self.course.torn
+            or any(map(self._impossible, self.events))
             or any(self._impossible(self.chains[path][-1]) for path, _ in self.read)
             or any(
                 self._forbids(clause, fault, all_over=True) for fault in always.faults for clause in self.events
@@ -77,9 +79,19 @@ class _Demands:
         return {chain[-1].path: chain for event in self.events for chain in _chains(event, ())}
 
     @cached_property
+    def course(self) -> "_Course":
+        return _Course.of(self.standard, self.chains)
+
+    @property
     def needed(self) -> dict[str, Clause]:
         """The clauses that every GO completes, by their paths."""
-        return {each.path: each for event in self.events for each in _needed(event)}
+        return self.course.needed
+
+    def items(self, clause: Clause) -> list[Clause]:
+        """Its items that must begin (of `any one of`, that one of them must; of rounds, in one that is made)."""
+        if clause.kind is Kind.ONE_OF:
+            return [item for item in clause.items if item.path in self.needed] or list(clause.items)
+        return [item for item in clause.items if not item.only_if_begun or item.path in self.needed]
 
     @cached_property
     def read(self) -> frozenset[tuple[str, str]]:
@@ -90,7 +102,7 @@ class _Demands:
             (part.path or own, part.mark)
             for limit, own in lines
             for part in limit.figure.all_parts()
-            if part.kind is FigureKind.READING and part.mark is not None and (part.path or own) in self.chains
+            if part.kind is FigureKind.READING and part.mark is not None and (part.path or own) in self.needed
         )
 
     # --- what it takes at least ------------------------------------------------------------------------
@@ -104,7 +116,7 @@ class _Demands:
         return self._known[key]
 
     def _inside(self, clause: Clause, pattern: Pattern) -> int:
-        items = _begun(clause)
+        items = self.items(clause)
         match clause.kind:
             case Kind.ROUNDS:
                 return _made(clause) * self._of_round(clause, pattern)
@@ -126,7 +138,7 @@ class _Demands:
     def _used(self, clause: Clause, pattern: Pattern) -> int:
         """The entries that begin it or something in it, or advance a goal in it."""
         starts = int(clause.start is not None and _begins(clause.start, pattern))
-        each = [self._used(item, pattern) for item in _begun(clause)]
+        each = [self._used(item, pattern) for item in self.items(clause)]
         match clause.kind:
             case Kind.IN_ORDER | Kind.ANY_ORDER:
                 inside = sum(each)
@@ -178,14 +190,14 @@ class _Demands:
             for limit in clause.limits
             if limit.figure.kind is FigureKind.TIME and limit.test.comparison in _HAS_LEAST
         ]
-        each = [_rest(item) + self.time(item) for item in _begun(clause)]
+        each = [_rest(item) + self.time(item) for item in self.items(clause)]
         if isinstance(clause.goal, For):
             each.append(clause.goal.length.base)
         return max([self._together(clause, each), *asked])
 
     def total(self, clause: Clause, mark: str) -> Fraction:
         """What the amounts of a mark logged while it is open add up to."""
-        each = [self.total(item, mark) for item in _begun(clause)]
+        each = [self.total(item, mark) for item in self.items(clause)]
         match clause.goal:
             case UntilTotals(mark=goal, amount=amount) if goal == mark:
                 each.append(amount.base)
@@ -227,7 +239,7 @@ class _Demands:
             return True
         if clause.kind is Kind.ROUNDS and not _made(clause):
             return False
-        inside = map(self._impossible, _begun(clause))
+        inside = map(self._impossible, self.items(clause))
         return all(inside) if clause.kind is Kind.ONE_OF else any(inside)
 
     def _forbids(self, clause: Clause, fault: Fault, *, all_over: bool = False) -> bool:
@@ -291,16 +303,54 @@ class _Demands:
         return max(least, default=_NOUGHT)
 
 
-def _begun(clause: Clause) -> list[Clause]:
-    """Its items that must begin (of `any one of`, that one of them must; of rounds, in one that is made)."""
-    return [item for item in clause.items if not item.only_if_begun]
+@define
+class _Course:
+    """What every GO completes. `torn`: it would need two ways where only one is taken."""
+
+    chains: Mapping[str, tuple[Clause, ...]]
+    needed: dict[str, Clause] = field(factory=dict)
+    torn: bool = False
+    _taken: dict[str, str] = field(factory=dict)
+
+    @classmethod
+    def of(cls, standard: Standard, chains: Mapping[str, tuple[Clause, ...]]) -> "_Course":
+        course = cls(chains)
+        for event in standard.events:
+            course._needs(event.clause)
+        lowest = standard.grades[-1].limits if standard.grades else ()
+        limits: list[Limit] = [*standard.always.limits, *lowest]
+        seen = set[str]()
+        while new := [clause for clause in course.needed.values() if clause.path not in seen]:
+            seen.update(clause.path for clause in new)
+            for path in _asked_of((*limits, *(limit for clause in new for limit in clause.limits))):
+                course._goes_through(path)
+        return course
+
+    def _needs(self, clause: Clause) -> None:
+        self.needed[clause.path] = clause
+        if clause.kind in (Kind.IN_ORDER, Kind.ANY_ORDER):
+            for item in clause.items:
+                if not item.only_if_begun:
+                    self._needs(item)
+
+    def _goes_through(self, path: str) -> None:
+        """A clause must be completed, and so those around it; in rounds it may have been in any of them."""
+        chain = self.chains.get(path, ())
+        if any(each.kind is Kind.ROUNDS for each in chain[:-1]):
+            return
+        for outer, inner in pairwise(chain):
+            if outer.kind is Kind.ONE_OF:
+                self.torn |= self._taken.setdefault(outer.path, inner.path) != inner.path
+        for each in chain:
+            self._needs(each)
 
 
-def _needed(clause: Clause) -> Iterator[Clause]:
-    yield clause
-    if clause.kind in (Kind.IN_ORDER, Kind.ANY_ORDER):
-        for item in _begun(clause):
-            yield from _needed(item)
+def _asked_of(limits: Iterable[Limit]) -> Iterator[str]:
+    """The clauses, by path, of which limits ask for a figure that must be there."""
+    for limit in limits:
+        figure = limit.figure
+        if figure.must_be_there or limit.test.comparison not in (Comparison.AT_MOST, Comparison.UNDER):
+            yield from (part.path for part in figure.all_parts() if part.path is not None)
 
 
 def _chains(clause: Clause, around: tuple[Clause, ...]) -> Iterator[tuple[Clause, ...]]:

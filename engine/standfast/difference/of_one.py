@@ -5,6 +5,7 @@ judged.
 """
 
 from collections.abc import Iterator
+from itertools import islice
 
 from standfast.difference.marks import shared_marks
 from standfast.difference.shown import Edition, Editions, Logged, named
@@ -22,16 +23,16 @@ def passing(editions: Editions, effort: int) -> Iterator[Logged]:
     """Logs of marks and values that both know, and that the old edition's machine takes to GO."""
     machine = editions[0].side.machine
     known, graded = _known(editions), frozenset().union(*(_graded(edition) for edition in editions))
-    explorer = Explorer(machine, effort=Effort(effort))
-    ways = 0
-    for node in explorer.onward(None, left(machine)):
-        if ways == _MOST_WAYS:
-            return
-        if test_go(node):
-            ways += 1
+    for deep in (False, True):
+        found = False
+        explorer = Explorer(machine, effort=Effort(effort // 2))
+        for node in islice(filter(test_go, explorer.onward(None, left(machine), deep=deep)), _MOST_WAYS):
             log = log_of(machine, node, session="passing", effort=Effort(effort))
             if log is not None and all((entry.mark, _word(entry)) in known for entry in log.entries):
+                found = True
                 yield named((log.entries, log.end), graded), log.end
+        if found or not explorer.effort.spent:
+            return
 
 
 def _graded(edition: Edition) -> frozenset[str]:

@@ -5,9 +5,11 @@ None stands for points that are not there (rule 30): a limit of a greatest numbe
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from functools import cached_property
 
 from standfast.model.rules import FigureKind, Limit
 from standfast.model.standard import Clause, Kind, Standard
+from standfast.values import frozen
 
 Points = frozenset[int | None]
 
@@ -19,35 +21,71 @@ def asks_for_other_points(standard: Standard) -> bool:
 
     The standard is meant for one kind of candidate.
     """
-    lowest = standard.grades[-1].limits if standard.grades else ()
-    clauses = [event.clause for event in standard.events]
-    limits = [(limit, clauses) for limit in (*standard.always.limits, *lowest)]
-    limits += [(limit, [each]) for clause in clauses for each in _needed(clause) for limit in each.limits]
-    return any(not _can_be_met(limit, around) for limit, around in limits)
+    return _Reachable(standard).too_many_asked
 
 
-def _can_be_met(limit: Limit, around: list[Clause]) -> bool:
-    """Whether it is on something else than the points of one clause, or some of these pass it."""
-    parts = limit.figure.all_parts()
-    if limit.misses or len(parts) != 1 or parts[0].kind is not FigureKind.POINTS:
-        return True
-    path = parts[0].path
-    points = _sum(map(_points, around)) if path is None else _of(path, around)
-    return any(_passes(limit, each) for each in points)
+@frozen(slots=False)
+class _Reachable:
+    """The points of a test that is GO: those of a clause meet each limit that every GO meets on them."""
+
+    standard: Standard
+
+    @cached_property
+    def events(self) -> list[Clause]:
+        return [event.clause for event in self.standard.events]
+
+    @cached_property
+    def limits(self) -> list[tuple[str | None, Limit]]:
+        """The limits on points that every GO meets, each with the clause, by its path; None: of all events."""
+        lowest = self.standard.grades[-1].limits if self.standard.grades else ()
+        limits: list[tuple[str | None, Limit]] = [(None, each) for each in (*self.standard.always.limits, *lowest)]
+        limits += [(c.path, limit) for event in self.events for c in _needed(event) for limit in c.limits]
+        return [
+            (parts[0].path or own, limit)
+            for own, limit in limits
+            if len(parts := limit.figure.all_parts()) == 1
+            and parts[0].kind is FigureKind.POINTS
+            and not limit.misses
+        ]
+
+    @property
+    def too_many_asked(self) -> bool:
+        return not all(any(_passes(limit, each) for each in self._of(path)) for path, limit in self.limits)
+
+    def _of(self, path: str | None) -> Points:
+        """The points of a clause by its path; they may not be there if it need not be completed."""
+        if path is None:
+            return _sum(map(self._points, self.events))
+        needed = (each for event in self.events for each in _needed(event))
+        found = next((self._points(each) for each in needed if each.path == path), None)
+        if found is not None:
+            return found
+        inside = (each for event in self.events for each in event.walk())
+        return next((self._points(each) | _NOT_THERE for each in inside if each.path == path), _NOT_THERE)
+
+    def _points(self, clause: Clause) -> Points:
+        """Those of a clause that is completed, as far as the limits on them allow."""
+        held = [limit for path, limit in self.limits if path == clause.path]
+        return frozenset(points for points in self._given(clause) if all(_passes(limit, points) for limit in held))
+
+    def _given(self, clause: Clause) -> Points:
+        """Of its score and of every score inside."""
+        score = clause.score
+        own: Points = _NOT_THERE
+        if score is not None:
+            own = frozenset(row.points for row in score.rows)
+            own |= frozenset() if score.otherwise is None else {score.otherwise}
+        each = [
+            self._points(item) | (_NOT_THERE if item.only_if_begun or clause.kind is Kind.ROUNDS else frozenset())
+            for item in clause.items
+        ]
+        if clause.kind is Kind.ONE_OF:
+            return _sum((own, frozenset().union(*each)))
+        return _sum((own, *each))
 
 
 def _passes(limit: Limit, points: int | None) -> bool:
     return not limit.test.has_least if points is None else limit.test.holds(Fraction(points))
-
-
-def _of(path: str, around: list[Clause]) -> Points:
-    """The points of a clause by its path; they may not be there if it need not be completed."""
-    needed = (each for clause in around for each in _needed(clause))
-    found = next((_points(each) for each in needed if each.path == path), None)
-    if found is not None:
-        return found
-    inside = (each for clause in around for each in clause.walk())
-    return next((_points(each) | _NOT_THERE for each in inside if each.path == path), _NOT_THERE)
 
 
 def _needed(clause: Clause) -> Iterator[Clause]:
@@ -57,31 +95,6 @@ def _needed(clause: Clause) -> Iterator[Clause]:
         for item in clause.items:
             if not item.only_if_begun:
                 yield from _needed(item)
-
-
-def _points(clause: Clause) -> Points:
-    """Those of a clause that is completed: of its score and of every score inside, as its own limits allow."""
-    own = [limit for limit in clause.limits if limit.figure.kind is FigureKind.POINTS and not limit.misses]
-    return frozenset(points for points in _given(clause) if all(_passes(limit, points) for limit in own))
-
-
-def _given(clause: Clause) -> Points:
-    score = clause.score
-    own: Points = _NOT_THERE
-    if score is not None:
-        own = frozenset(row.points for row in score.rows)
-        own |= frozenset() if score.otherwise is None else {score.otherwise}
-    inner: Points
-    match clause.kind:
-        case Kind.ONE_OF:
-            inner = frozenset(points for item in clause.items for points in _points(item))
-        case Kind.ROUNDS:
-            inner = _sum(_points(item) | _NOT_THERE for item in clause.items)
-        case _:
-            inner = _sum(
-                _points(item) | _NOT_THERE if item.only_if_begun else _points(item) for item in clause.items
-            )
-    return _sum((own, inner))
 
 
 def _sum(pieces: Iterable[Points]) -> Points:

@@ -179,11 +179,14 @@ class Explorer:
                     if self._is_new(grown):
                         now.append(grown)
 
-    def onward(self, start: Node | None, left: Callable[[Node], int | None]) -> Iterator[Node]:
+    def onward(
+        self, start: Node | None, left: Callable[[Node], int | None], *, deep: bool = False
+    ) -> Iterator[Node]:
         """Steps from a node (None: from the session's zero), those after which least is left first.
 
         `left` says how much is still to do; nothing follows a node for which it is None. Unlike `nodes` this makes
-        for one aim: ways that need not be shortest are found soon, and few positions are looked at.
+        for one aim: ways that need not be shortest are found soon, few positions are looked at. Of nodes with as
+        much left those found first go on first or, going `deep`, those found last.
         """
         first = self._first() if start is None else start
         heap = [(left(first) or 0, 0, first)]
@@ -194,7 +197,7 @@ class Explorer:
                 yield following
                 rest = left(following)
                 if rest is not None and self._is_new(following):
-                    count += 1
+                    count += -1 if deep else 1
                     heappush(heap, (rest, count, following))
 
     def _first(self) -> Node:
