@@ -112,3 +112,10 @@ def test_that_there_is_none_is_said_once_all_has_been_looked_at(most: int, word:
     for editions, side in (((old, new), 1), ((new, old), 0)):
         claim = lone_log(editions, side, most)
         assert (None if claim is None else claim.word) is word
+
+
+def test_a_sum_is_met_by_equal_shares(compared: Compared) -> None:
+    text = KEPT.replace("over 5 kg", "exactly 5 kg")
+    comparison = compared(text.format(within=9), text.format(within=8))
+    assert comparison.whole.lost.shown is not None
+    assert "load 2.5 kg" in " ".join(lines(comparison.whole.lost))

@@ -56,7 +56,7 @@ def test_lines_that_ask_more(was: str, now: str) -> None:
     ("was", "now"),
     [
         ("attempts 1", "attempts 2"),
-        ("attempts 1", "attempts 1\n    carry on"),
+        ("attempts 1", "attempts 1\n    carry on\n    halt on load"),
     ],
 )
 def test_who_fails_sooner_may_begin_sooner_or_be_stopped(was: str, now: str) -> None:
@@ -83,6 +83,12 @@ def test_who_fails_sooner_may_begin_sooner_or_be_stopped(was: str, now: str) -> 
 def test_lines_that_act_otherwise(was: str, now: str) -> None:
     old, new = edition(TEST), edition(TEST.replace(was, now))
     assert not asks_no_less(old, new)
+
+
+def test_an_attempt_that_carries_on_is_the_only_one_where_no_halt_gives_it_back() -> None:
+    text = TEST.replace("attempts 1", "attempts 1\n    carry on\n    halt on load, charged")
+    old, new = edition(text), edition(text.replace("within 60 s", "within 50 s"))
+    assert asks_no_less(old, new) and not asks_no_less(new, old)
 
 
 @pytest.mark.parametrize("more", ["2", "without limit"])

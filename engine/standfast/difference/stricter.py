@@ -28,7 +28,7 @@ from standfast.model.rules import (
     Test,
     marks_named,
 )
-from standfast.model.standard import Always, Clause, Event, Standard
+from standfast.model.standard import Always, Clause, Event, Standard, bounds
 from standfast.quantity import Comparison
 from standfast.values import evolve, frozen
 
@@ -43,12 +43,13 @@ def asks_no_less(old: Standard, new: Standard) -> bool:
     if len(old.events) != len(new.events) or bare_frame(bare_of_rules[0]) != bare_frame(bare_of_rules[1]):
         return False
     watched = frozenset(mark for standard in (old, new) for mark in _watched(standard))
-    only = all(map(_is_tried_once, new.events))
+    once = {event.label for event in new.events if _is_tried_once(event, new.always)}
+    only = len(once) == len(new.events)
     always = _Place(ends=True, fails=only, waits=False, watched=watched)
     return (
         always.limits(old.always.limits, new.always.limits)
         and always.faults(old.always.faults, new.always.faults)
-        and all(_event(*pair, watched) for pair in zip(old.events, new.events, strict=True))
+        and all(_event(*pair, pair[1].label in once, watched) for pair in zip(old.events, new.events, strict=True))
     )
 
 
@@ -60,12 +61,16 @@ def _watched(standard: Standard) -> Iterator[str]:
             yield rule.trigger.pattern.mark
 
 
-def _is_tried_once(event: Event) -> bool:
-    """Whether a failure settles it: no other attempt, and nothing that is logged after it in the same one."""
-    return event.attempts == 1 and not event.carry_on and event.best is None
+def _is_tried_once(event: Event, always: Always) -> bool:
+    """Whether a failure settles it: no other attempt follows, nor a halt that gives back one that carries on."""
+    faults = (*always.faults, *(fault for clause in event.clause.walk() for fault in clause.faults))
+    given_back = any(fault.effect is Effect.HALT and not fault.charged for fault in faults)
+    rests = (bound for clause in event.clause.walk() if clause.rest is not None for bound in bounds(clause.rest))
+    given_back |= any(bound.effect is Effect.HALT and not bound.charged for bound in rests)
+    return event.attempts == 1 and event.best is None and not (event.carry_on and given_back)
 
 
-def _event(old: Event, new: Event, watched: frozenset[str]) -> bool:
+def _event(old: Event, new: Event, once: bool, watched: frozenset[str]) -> bool:
     same = all(
         bare(one) == bare(other)
         for one, other in (
@@ -77,7 +82,7 @@ def _event(old: Event, new: Event, watched: frozenset[str]) -> bool:
     return (
         same
         and (old.attempts == new.attempts or (new.best is None and _no_more(old.attempts, new.attempts)))
-        and _clause(old.clause, new.clause, _is_tried_once(new), watched)
+        and _clause(old.clause, new.clause, once, watched)
     )
 
 

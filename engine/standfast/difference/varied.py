@@ -13,7 +13,7 @@ from standfast.machine.instants import SECOND
 from standfast.machine.witness import CANDIDATE
 from standfast.model.rules import Figure, Limit, Score, Test
 from standfast.model.standard import Standard
-from standfast.quantity import Quantity
+from standfast.quantity import Quantity, spoken_in
 from standfast.replay import replay
 from standfast.values import evolve
 from standfast.verdict import Verdict
@@ -59,13 +59,17 @@ def _with(entries: tuple[Entry, ...], chosen: Iterable[int], amount: Quantity) -
 
 
 def _amounts(editions: Editions, mark: str) -> Iterator[Quantity]:
-    """Those that either edition compares a figure of the mark with."""
+    """Those that either edition compares a figure of the mark with, or each part of a sum's."""
     for standard in (edition.read for edition in editions):
         declared = standard.mark(mark)
         for figure, test in _tests(standard):
             named = {figure.mark, *(part.mark for part in figure.parts)}
             if mark in named and declared is not None and declared.unit is not None:
-                yield from (end for end in test.ends() if end.dimension is declared.unit.dimension)
+                ends = [end for end in test.ends() if end.dimension is declared.unit.dimension]
+                yield from ends
+                for share in (spoken_in(end.base / (len(figure.parts) or 1), declared.unit) for end in ends):
+                    if share not in ends and (share.base / declared.unit.factor * 10**6).denominator == 1:
+                        yield share
 
 
 def _tests(standard: Standard) -> Iterator[tuple[Figure, Test]]:

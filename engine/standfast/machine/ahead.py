@@ -42,6 +42,7 @@ def left_from(machine: Machine) -> Callable[[State], int]:
         if isinstance(place.goal, Until) and place.goal_register is not None:
             used = state.counters[place.goal_register]
         used += sum(min(row.number, state.counters[row.counter]) for row in place.at_least)
+        used += sum(1 for register in place.readings if state.readings[register])
         inner = [of(places[child], state) for child in place.children]
         chosen = [c for c in place.children if state.locations[c] in (*LIVE, Location.DONE)]
         if place.kind is Kind.ONE_OF and chosen:
@@ -77,7 +78,7 @@ def _before(place: Place) -> int:
 
 def _own(place: Place) -> int:
     number = place.goal.number if isinstance(place.goal, Until) else int(place.goal is not None)
-    return number + sum(row.number for row in place.at_least)
+    return number + sum(row.number for row in place.at_least) + len(place.readings)
 
 
 def _joined(place: Place, inner: Sequence[int]) -> int:
