@@ -102,6 +102,9 @@ NOBODY = {
         "        only if begun\n        start on slip\n        for 9 s\n"
         "count of knot in both.second_part at least 1"
     ),
+    "a sum that is exactly less than one part of it": drill(
+        "step first_part\n    until load totals 3 kg\ntotal of load plus last of load in first_part exactly 2 kg"
+    ),
     "a sum of times": drill(
         "step first_part\n    for 5 s\nstep second_part\n    for 5 s\n"
         "time of drill.first_part plus time of drill.second_part at most 9 s"

@@ -119,3 +119,8 @@ def test_a_sum_is_met_by_equal_shares(compared: Compared) -> None:
     comparison = compared(text.format(within=9), text.format(within=8))
     assert comparison.whole.lost.shown is not None
     assert "load 2.5 kg" in " ".join(lines(comparison.whole.lost))
+
+
+def test_entries_are_tried_later_than_a_time_that_one_edition_alone_names(compared: Compared) -> None:
+    comparison = compared(KEPT.format(within=90), KEPT.format(within=80))
+    assert comparison.whole.lost.shown is not None

@@ -263,6 +263,8 @@ class _Demands:
         if limit.test.comparison not in _HAS_MOST or limit.figure.counting != OWN:
             return False
         each = [self._least(part, clauses) for part in limit.figure.all_parts()]
+        if _must_be_there(limit):  # what nothing is known of is nought at least
+            each = [amount or _NOUGHT for amount in each]
         known = [amount for amount in each if amount is not None]
         least, most = sum(known, _NOUGHT), (limit.test.second or limit.test.first).base
         timed = any(part.kind is FigureKind.TIME for part in limit.figure.all_parts())
@@ -289,6 +291,9 @@ class _Demands:
                 return self._read_at_least(clauses[0], mark)
             case Part(kind=FigureKind.READING):
                 return _NOUGHT
+            case Part(kind=FigureKind.LARGEST | FigureKind.SMALLEST | FigureKind.LAST, mark=str(mark)):
+                there = len(clauses) == 1 and self.entries(clauses[0], Pattern(mark)) > 0
+                return self.amounts(clauses[0], mark)[0] if there else None
             case _:
                 return None
 
@@ -348,9 +353,13 @@ class _Course:
 def _asked_of(limits: Iterable[Limit]) -> Iterator[str]:
     """The clauses, by path, of which limits ask for a figure that must be there."""
     for limit in limits:
-        figure = limit.figure
-        if figure.must_be_there or limit.test.comparison not in (Comparison.AT_MOST, Comparison.UNDER):
-            yield from (part.path for part in figure.all_parts() if part.path is not None)
+        if _must_be_there(limit):
+            yield from (part.path for part in limit.figure.all_parts() if part.path is not None)
+
+
+def _must_be_there(limit: Limit) -> bool:
+    """Whether it is broken where its figure is not there, or a part of it is not."""
+    return limit.figure.must_be_there or limit.test.comparison not in (Comparison.AT_MOST, Comparison.UNDER)
 
 
 def _chains(clause: Clause, around: tuple[Clause, ...]) -> Iterator[tuple[Clause, ...]]:

@@ -5,7 +5,7 @@ last for a sum of times. Amounts that the standards name are tried, and seconds 
 is seen when it is judged.
 """
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from standfast.difference.shown import Edition, Editions, Logged, Shown, shown
 from standfast.log.entry import Entry
@@ -13,7 +13,7 @@ from standfast.machine.instants import SECOND
 from standfast.machine.witness import CANDIDATE
 from standfast.model.rules import Figure, Limit, Score, Test
 from standfast.model.standard import Standard
-from standfast.quantity import Quantity, spoken_in
+from standfast.quantity import Dimension, Quantity, spoken_in
 from standfast.replay import replay
 from standfast.values import evolve
 from standfast.verdict import Verdict
@@ -22,13 +22,16 @@ _LATER = (SECOND, 2 * SECOND, 5 * SECOND)
 """How much later an entry and all after it are tried."""
 
 
+_MOST_TIMES = 3
+"""Times that one edition alone names, of which an entry is tried later by each."""
+
 Wanted = Callable[[Verdict, Verdict], bool]
 """Whether the verdicts of the old and of the new edition are what a log should show."""
 
 
 def varied(editions: Editions, way: Logged, wanted: Wanted) -> Shown | None:
     """A log near the way that shows what is wanted; None if none was found."""
-    for log in (*_with_other_amounts(editions, way), *_later(way)):
+    for log in (*_with_other_amounts(editions, way), *_later(way, (*_LATER, *_times_apart(editions)))):
         if wanted(*(_replayed(edition, log) for edition in editions)):
             found = shown(editions, log)
             if found is not None and wanted(found.old, found.new):
@@ -72,6 +75,15 @@ def _amounts(editions: Editions, mark: str) -> Iterator[Quantity]:
                         yield share
 
 
+def _times_apart(editions: Editions) -> Iterator[int]:
+    """More than the times that one edition alone names, in microseconds."""
+    old, new = (
+        {end.base for _, test in _tests(edition.read) for end in test.ends() if end.dimension is Dimension.TIME}
+        for edition in editions
+    )
+    yield from (int(time) + SECOND for time in sorted(old ^ new)[:_MOST_TIMES])
+
+
 def _tests(standard: Standard) -> Iterator[tuple[Figure, Test]]:
     for rule in standard.rules():
         if isinstance(rule, Limit):
@@ -80,10 +92,10 @@ def _tests(standard: Standard) -> Iterator[tuple[Figure, Test]]:
             yield from ((row.figure, row.test) for row in rule.rows)
 
 
-def _later(way: Logged) -> Iterator[Logged]:
+def _later(way: Logged, more_by: Sequence[int]) -> Iterator[Logged]:
     entries, end = way
     for place in range(1, len(entries) + (end is not None)):
-        for more in _LATER:
+        for more in more_by:
             shifted = tuple(
                 evolve(e, at=e.at + more) if number >= place else e for number, e in enumerate(entries)
             )
