@@ -28,6 +28,25 @@ if __name__ == "__main__":
 """
 
 
+LIMITED = """\
+import resource
+from standfast.command.workers import Workers
+
+said = []
+
+def begin(word):
+    said[:] = [word]
+
+def work(batch):
+    return said[0]
+
+if __name__ == "__main__":
+    workers = Workers(2, begin, ("begun",), work, print)
+    resource.setrlimit(resource.RLIMIT_NOFILE, ({files}, {files}))
+    print(*workers.results([(each,) for each in range(20)]), "")
+"""
+
+
 def _is_there(process: int) -> bool:
     """Whether it is, and has not ended only to be taken note of."""
     try:
@@ -54,3 +73,13 @@ def test_no_process_outlives_the_one_that_gives_out_the_work(tmp_path: Path, sig
     for each in left:
         os.kill(each, signal.SIGKILL)
     assert left == []
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="how many files may be open is set as Linux has it")
+@pytest.mark.parametrize("files", range(8, 20))
+def test_where_no_process_can_be_started_the_work_is_done_here(tmp_path: Path, files: int) -> None:
+    script = tmp_path / "script.py"
+    script.write_text(LIMITED.format(files=files), "utf-8")
+    around = {**os.environ, "PYTHONPATH": str(ROOT / "engine")}
+    done = subprocess.run([sys.executable, script], capture_output=True, text=True, env=around, timeout=30)
+    assert (done.stdout, done.stderr) == ("begun " * 20 + "\n", "")

@@ -2,7 +2,7 @@
 
 No more batches than `_AHEAD` a process are taken from the work before their results are. Where a process breaks
 down, what was under way is done again, item by item, so that the one that broke it is known: it gets what `broken`
-says of it.
+says of it. Where none can be started (files or processes are limited), the work is done here.
 
 A process begins as a copy of this one where that is safe, which takes a hundredth of the time that a new one takes
 to load what it needs: on Linux, as long as no other thread is running here.
@@ -16,7 +16,7 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from multiprocessing import get_context, parent_process
+from multiprocessing import active_children, get_context, parent_process
 from typing import Generic, TypeVar
 
 from standfast.values import define, field
@@ -73,19 +73,38 @@ class Workers(Generic[Item, Result]):
             return self.broken(item)
 
     def _give(self, batch: tuple[Item, ...]) -> Future[Result]:
-        assert self._pool is not None
-        try:
-            return self._pool.submit(self.work, batch)
-        except BrokenProcessPool as error:  # told by an earlier batch too
-            failed: Future[Result] = Future()
-            failed.set_exception(error)
-            return failed
+        given: Future[Result] = Future()
+        if self._pool is not None:
+            try:
+                return self._pool.submit(self.work, batch)
+            except BrokenProcessPool as error:  # told by an earlier batch too
+                given.set_exception(error)
+                return given
+            except OSError:  # no process could be started
+                self._do_here()
+        given.set_result(self.work(batch))
+        return given
+
+    def _do_here(self) -> None:
+        """From now on, what was given out and is not done included."""
+        self._close()
+        self._pool = None
+        for process in active_children():  # one that was started before another could not be knows of no end
+            process.kill()
+            process.join()
+        self.begin(*self.setting)
+        for place, (batch, future) in enumerate(self._under_way):
+            if future.cancelled():
+                self._under_way[place] = batch, self._give(batch)
 
     def _renew(self) -> None:
         self._close()
         alone = sys.platform == "linux" and threading.active_count() == 1
         context = get_context("fork" if alone else "spawn")
-        self._pool = ProcessPoolExecutor(self.jobs, context, _begin, (self.begin, self.setting))
+        try:
+            self._pool = ProcessPoolExecutor(self.jobs, context, _begin, (self.begin, self.setting))
+        except OSError:
+            self._do_here()
 
     def _close(self) -> None:
         if self._pool is not None:
