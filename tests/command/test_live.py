@@ -4,7 +4,6 @@
 """
 
 import json
-import os
 import signal
 import subprocess
 import sys
@@ -257,7 +256,6 @@ def test_what_is_half_rewritten_is_not_taken(bench: Any, monkeypatch: pytest.Mon
     assert [next(contents) for _ in range(3)] == [LOG, LOG + b"more", LOG[:20]]
 
 
-@pytest.mark.skipif(os.name == "nt", reason="an interrupt is sent otherwise there")
 def test_a_growing_file_is_followed_until_it_is_stopped(bench: Any) -> None:
     bench.standard("a.standard")
     path: Path = bench.write("x.jsonl", LOG[: LOG.index(b'{"at": "0:06')]).absolute()
@@ -275,7 +273,6 @@ def test_a_growing_file_is_followed_until_it_is_stopped(bench: Any) -> None:
     assert "UNFINISHED  candidate C-1" in out and "entry 4" not in out
 
 
-@pytest.mark.skipif(os.name == "nt", reason="a file that is read can be written there too, but not as here")
 def test_a_growing_file_is_followed_to_its_end(bench: Any) -> None:
     bench.standard("a.standard")
     path: Path = bench.write("x.jsonl", LOG).absolute()

@@ -55,7 +55,6 @@ def _is_there(process: int) -> bool:
         return False
 
 
-@pytest.mark.skipif(sys.platform != "linux", reason="what processes there are is read as Linux tells it")
 @pytest.mark.parametrize("sign", [signal.SIGKILL, signal.SIGTERM])
 def test_no_process_outlives_the_one_that_gives_out_the_work(tmp_path: Path, sign: signal.Signals) -> None:
     script = tmp_path / "script.py"
@@ -75,7 +74,6 @@ def test_no_process_outlives_the_one_that_gives_out_the_work(tmp_path: Path, sig
     assert left == []
 
 
-@pytest.mark.skipif(sys.platform != "linux", reason="how many files may be open is set as Linux has it")
 @pytest.mark.parametrize("files", range(8, 20))
 def test_where_no_process_can_be_started_the_work_is_done_here(tmp_path: Path, files: int) -> None:
     script = tmp_path / "script.py"

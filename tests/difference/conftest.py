@@ -25,6 +25,27 @@ marks
     load in kg "A load"
     knot is one of red, blue "A knot"
 """
+LONG = """\
+event drill
+    attempts 1
+    start on go
+    within 5 min
+    in any order gathering
+        step hitting
+            until 2 hits
+            no slip for over 1 min
+        step throwing
+            until 2 throws
+            no go for over 2 min
+        step tying
+            until 2 knots
+            within 3 min
+    step resting
+        start on go
+        until slip
+        within {within} s
+"""
+"""Much that differs in nothing, before a step that may."""
 
 
 def edition(body: str, name: str = "1", marks: str = MARKS) -> Standard:

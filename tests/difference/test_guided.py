@@ -11,30 +11,10 @@ from standfast.difference.shown import Edition
 from standfast.machine.compile import compile_standard
 from standfast.verdict import Outcome
 
-from .conftest import edition, lines
+from .conftest import LONG, edition, lines
 
 Compared = Callable[..., Comparison]
 
-LONG = """\
-event drill
-    attempts 1
-    start on go
-    within 5 min
-    in any order gathering
-        step hitting
-            until 2 hits
-            no slip for over 1 min
-        step throwing
-            until 2 throws
-            no go for over 2 min
-        step tying
-            until 2 knots
-            within 3 min
-    step resting
-        start on go
-        until slip
-        within {within} s
-"""
 MOST = 60
 
 

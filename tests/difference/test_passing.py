@@ -8,7 +8,7 @@ from standfast.difference.comparison import Comparison
 from standfast.difference.conditions import Word
 from standfast.verdict import Outcome
 
-from .conftest import MARKS, lines
+from .conftest import LONG, MARKS, lines
 
 Compared = Callable[..., Comparison]
 
@@ -17,26 +17,8 @@ conditions
     depth at least {least} m
 
 """
-LONG = """\
-event drill
-    attempts 1
-    start on go
-    in any order gathering
-        step hitting
-            until 2 hits
-            no slip for over 1 min
-        step throwing
-            until 2 throws
-            no go for over 2 min
-        step tying
-            until 2 knots
-            within 3 min
-    step resting
-        start on go
-        until slip
-        within 9 s
-"""
-NEVER = LONG.replace("within 9 s", "not before 9 s\n        under 8 s")
+WITHIN_9 = LONG.format(within=9)
+NEVER = WITHIN_9.replace("within 9 s", "not before 9 s\n        under 8 s")
 KEPT = """\
 event drill
     attempts 1
@@ -61,7 +43,7 @@ def deeper(body: str, compared: Compared, most: int, *, turned: bool = False) ->
 def test_a_log_that_passes_is_void_by_the_condition(
     most: int, shortest: bool, turned: bool, compared: Compared
 ) -> None:
-    comparison = deeper(LONG, compared, most, turned=turned)
+    comparison = deeper(WITHIN_9, compared, most, turned=turned)
     claim = comparison.whole.gained if turned else comparison.whole.lost
     assert comparison.word is (Word.EASIER if turned else Word.HARDER)
     assert comparison.course.word is Word.SAME
@@ -89,10 +71,10 @@ def test_that_there_is_none_is_not_said_where_the_way_alone_shows_none(most: int
 
 
 def test_it_is_not_decided_where_little_is_looked_at(compared: Compared) -> None:
-    assert deeper(LONG, compared, most=2).word is Word.NOT_DECIDED
+    assert deeper(WITHIN_9, compared, most=2).word is Word.NOT_DECIDED
 
 
-@pytest.mark.parametrize(("body", "passed"), [(LONG, True), (NEVER, False)])
+@pytest.mark.parametrize(("body", "passed"), [(WITHIN_9, True), (NEVER, False)])
 def test_whether_a_log_of_the_shared_marks_passes(body: str, passed: bool, compared: Compared) -> None:
     more = f'{MARKS}    bell "A bell"\n'
     comparison = compared(body, body.replace("9 s", "10 s"), (MARKS, more), most=60)

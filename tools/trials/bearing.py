@@ -1,8 +1,6 @@
 """What bears on who is GO, by itself, against the whole standard, on several logs of each random standard."""
 
-import time
 from collections import Counter
-from multiprocessing import Pool
 from random import Random
 
 from plausible_logs import AT_THE_LIMIT, random_log
@@ -12,6 +10,7 @@ from standfast.machine.compile import compile_standard
 from standfast.model.candidate import specialised
 from standfast.replay import replay
 from standfast.verdict import Outcome
+from trials import shares
 from trials.pairs import Disagreement, legal_standard
 from trials.small import small_standard
 
@@ -54,22 +53,4 @@ def held(seed: str, count: int) -> tuple[Counter[str], list[Disagreement]]:
 
 def hold(count: int, seed: int, jobs: int) -> int:
     """Prints what was found; the result is the exit code."""
-    started = time.monotonic()
-    share = max(1, min(_SHARE, count // jobs))
-    work = [(f"{seed}.{part}", min(share, count - part * share)) for part in range(-(-count // share))]
-    seen: Counter[str] = Counter()
-    wrong: list[Disagreement] = []
-    with Pool(jobs) as pool:
-        for counts, found in pool.imap_unordered(_share, work):
-            seen += counts
-            wrong += found
-    for disagreement in wrong[:3]:
-        print(disagreement)
-    print(f"bearing: {count}, seed {seed}, disagreements: {len(wrong)}, {time.monotonic() - started:.0f} s")
-    for name, number in sorted(seen.items()):
-        print(f"    {name}: {number}")
-    return 1 if wrong else 0
-
-
-def _share(job: tuple[str, int]) -> tuple[Counter[str], list[Disagreement]]:
-    return held(*job)
+    return shares.held("bearing", "disagreements", held, _SHARE, count, seed, jobs)

@@ -1,8 +1,6 @@
 """How many entries one side needs at least to its GO, against every way to it that a walk through both takes."""
 
-import time
 from collections import Counter
-from multiprocessing import Pool
 from random import Random
 
 from standfast.difference.candidates import candidates
@@ -13,6 +11,7 @@ from standfast.difference.walks import product_of
 from standfast.machine.compile import compile_standard
 from standfast.model.candidate import specialised
 from standfast.model.standard import Facts, Standard
+from trials import shares
 from trials.editions import Wrong, editions
 from trials.untimed import editions as without_a_clock
 
@@ -71,22 +70,4 @@ def _too_many(both: Editions, side: int, seen: Counter[str]) -> str | None:
 
 def hold(count: int, seed: int, jobs: int) -> int:
     """Prints what was found; the result is the exit code."""
-    started = time.monotonic()
-    share = max(1, min(_SHARE, count // jobs))
-    work = [(f"{seed}.{part}", min(share, count - part * share)) for part in range(-(-count // share))]
-    seen: Counter[str] = Counter()
-    wrong: list[Wrong] = []
-    with Pool(jobs) as pool:
-        for counts, found in pool.imap_unordered(_share, work):
-            seen += counts
-            wrong += found
-    for each in wrong[:3]:
-        print(each)
-    print(f"entries_left: {count}, seed {seed}, wrong: {len(wrong)}, {time.monotonic() - started:.0f} s")
-    for name, number in sorted(seen.items()):
-        print(f"    {name}: {number}")
-    return 1 if wrong else 0
-
-
-def _share(job: tuple[str, int]) -> tuple[Counter[str], list[Wrong]]:
-    return held(*job)
+    return shares.held("entries_left", "wrong", held, _SHARE, count, seed, jobs)

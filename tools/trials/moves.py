@@ -4,10 +4,8 @@ The logs of a standard are replayed twice: the first time their moves are learne
 and there are loops for the positions where entries stay.
 """
 
-import time
 from collections import Counter
 from collections.abc import Iterable
-from multiprocessing import Pool
 from random import Random
 
 from plausible_corrections import corrected
@@ -18,6 +16,7 @@ from standfast.replay import replay
 from standfast.report.documents import grade_document, written
 from standfast.verdict import Verdict
 from trials.pairs import Disagreement, first_difference, legal_standard
+from trials.shares import found_in_shares
 
 LOGS_A_STANDARD = 12
 _SHARE = 50
@@ -66,24 +65,7 @@ def _bytes(verdicts: Iterable[Verdict]) -> str:
     return written(grade_document(verdicts, [], [], []))
 
 
-def _share(job: tuple[str, int]) -> tuple[Counter[str], list[Disagreement]]:
-    return compare(*job)
-
-
 def hold(count: int, seed: int, jobs: int) -> int:
     """Prints what was found; the result is the exit code."""
-    started = time.monotonic()
-    share = max(1, min(_SHARE, count // jobs))
-    work = [(f"{seed}.{part}", min(share, count - part * share)) for part in range(-(-count // share))]
-    seen: Counter[str] = Counter()
-    wrong: list[Disagreement] = []
-    with Pool(jobs) as pool:
-        for counts, found in pool.imap_unordered(_share, work):
-            seen += counts
-            wrong += found
-    for disagreement in wrong[:3]:
-        print(disagreement)
-    print(f"standards: {count}, seed {seed}, disagreements: {len(wrong)}, {time.monotonic() - started:.0f} s")
-    for name, number in sorted(seen.items()):
-        print(f"    {name}: {number}")
+    seen, wrong = found_in_shares("standards", "disagreements", compare, _SHARE, count, seed, jobs)
     return 1 if wrong or seen["runs made plainly"] else 0

@@ -1,9 +1,7 @@
 """Machine against definition, on random pairs of a standard and a log."""
 
-import time
 from collections import Counter
 from collections.abc import Iterator
-from multiprocessing import Pool
 from random import Random
 
 from attrs import frozen
@@ -21,6 +19,7 @@ from standfast.machine.parts import Machine
 from standfast.model.resolve import resolve
 from standfast.replay import replay
 from standfast.source import Source
+from trials import shares
 
 LOGS_A_STANDARD = 5
 _SHARE = 500
@@ -120,27 +119,9 @@ def first_difference(one: object, other: object, where: str = "") -> str:
     return f"{where}\n  machine:    {one}\n  definition: {other}"
 
 
-def _share(job: tuple[str, int]) -> tuple[Counter[str], list[Disagreement]]:
-    return compare(*job)
-
-
 def disagree(count: int, seed: int, jobs: int) -> int:
     """Prints what was found; the result is the exit code."""
-    started = time.monotonic()
-    share = max(1, min(_SHARE, count // jobs))
-    work = [(f"{seed}.{part}", min(share, count - part * share)) for part in range(-(-count // share))]
-    seen: Counter[str] = Counter()
-    wrong: list[Disagreement] = []
-    with Pool(jobs) as pool:
-        for counts, found in pool.imap_unordered(_share, work):
-            seen += counts
-            wrong += found
-    for disagreement in wrong[:3]:
-        print(disagreement)
-    print(f"pairs: {count}, seed {seed}, disagreements: {len(wrong)}, {time.monotonic() - started:.0f} s")
-    for name, number in sorted(seen.items()):
-        print(f"    {name}: {number}")
-    return 1 if wrong else 0
+    return shares.held("pairs", "disagreements", compare, _SHARE, count, seed, jobs)
 
 
 def _shown(log: SessionLog) -> str:

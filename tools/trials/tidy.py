@@ -1,10 +1,8 @@
 """The written standard, on random ones: print and read, tidy and tidy again, tidy what was untidied."""
 
 import re
-import time
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from multiprocessing import Pool
 from random import Random
 from typing import Any
 
@@ -18,6 +16,7 @@ from standfast.language.printer import canonical
 from standfast.language.reader import read
 from standfast.model.resolve import resolve
 from standfast.source import Source, Span
+from trials import shares
 
 _SHARE = 500
 _KINDS = {
@@ -174,25 +173,7 @@ def trial(seed: str, count: int) -> tuple[Counter[str], list[str]]:
 
 def hold(count: int, seed: int, jobs: int) -> int:
     """Prints what was found; the result is the exit code."""
-    started = time.monotonic()
-    share = max(1, min(_SHARE, count // jobs))
-    work = [(f"{seed}.{part}", min(share, count - part * share)) for part in range(-(-count // share))]
-    seen: Counter[str] = Counter()
-    wrong: list[str] = []
-    with Pool(jobs) as pool:
-        for counts, found in pool.imap_unordered(_tried, work):
-            seen += counts
-            wrong += found
-    for each in wrong[:3]:
-        print(each)
-    print(f"tidy: {count}, seed {seed}, broken laws: {len(wrong)}, {time.monotonic() - started:.0f} s")
-    for name, number in sorted(seen.items()):
-        print(f"    {name}: {number}")
-    return 1 if wrong else 0
-
-
-def _tried(job: tuple[str, int]) -> tuple[Counter[str], list[str]]:
-    return trial(*job)
+    return shares.held("tidy", "broken laws", trial, _SHARE, count, seed, jobs)
 
 
 def unplaced(value: Any) -> Any:
