@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import product
 from random import Random
 
+import pytest
 from trials.brute_force import Trial, expected, try_one
 from trials.enumeration import Enumeration, all_values, givers, seen
 from trials.small import small_standard
@@ -116,10 +117,27 @@ def test_marks_put_a_silence_off_for_ever() -> None:
     assert (facts.put_off, facts.forever) == ({"drill.wait"}, set())
 
 
-def _standard(lines: str) -> Standard:
-    """One event with these lines in it, and the marks `go`, `tap` and `slip`."""
+@pytest.mark.parametrize("figure", ["largest", "smallest", "each", "last", "total"])
+@pytest.mark.parametrize("test", ["at most 5 kg", "under 5 kg", "at least 5 kg", "over 5 kg", "exactly 5 kg"])
+def test_a_limit_on_amounts_is_kept_and_broken(figure: str, test: str) -> None:
+    lines = f"""
+        start on go
+        within 0.002 ms
+        step lift
+            until 2 load
+            {figure} of load {test} as amount
+    """
+    standard = _standard(lines, 'load in kg "A load"')
+    facts = seen(Enumeration(compile_standard(standard)))
+    assert "drill" in facts.passed
+    assert "drill.lift.amount" in facts.acted
+
+
+def _standard(lines: str, *more: str) -> Standard:
+    """One event with these lines in it, and the marks `go`, `tap` and `slip`, and `more`."""
     text = 'standard small "Small"\n    edition "1"\n    in force from 2026-01-01\n\nmarks\n'
     text += "".join(f'    {mark} "{mark}"\n' for mark in ("go", "tap", "slip"))
+    text += "".join(f"    {mark}\n" for mark in more)
     text += "\nevent drill\n    attempts 1\n"
     text += "".join(f"    {line[8:]}\n" for line in lines.splitlines() if line.strip())
     standard, found = load_standard(Source("small", text))

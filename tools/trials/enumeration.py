@@ -17,7 +17,7 @@ from standfast.machine.parts import LIVE, Breach, Location, Machine, Place
 from standfast.machine.registers import Struck
 from standfast.machine.state import Began, Completed, Ended, Opened, Reading, Restarted, Signal, State, Unused
 from standfast.machine.step import Work, initial
-from standfast.model.rules import Effect, Until, UntilTotals
+from standfast.model.rules import Effect, FigureKind, Limit, Until, UntilTotals
 from standfast.model.standard import Mark
 from standfast.quantity import Quantity
 from trials.rings import rings
@@ -91,6 +91,9 @@ class Step:
     def restarts(self) -> set[str]:
         return {act.path for act in self.acts if act.effect is Effect.RESTART}
 
+
+_OF_AMOUNTS = (FigureKind.LARGEST, FigureKind.SMALLEST, FigureKind.EACH, FigureKind.LAST, FigureKind.TOTAL)
+"""The figures that are made of what is logged for a measured mark, and not of when or how often."""
 
 ZERO = ""
 """The mark of the session's zero, at which an event without a start mark opens."""
@@ -235,7 +238,11 @@ def all_values(machine: Machine, mark: Mark) -> Iterator[Value]:
         return
     watch = machine.watches[mark.name]
     patterns = [row.pattern for rows in (watch.counts, watch.strikes, watch.uses) for row in rows]
-    constants = {q.base for p in patterns if p.test for q in (p.test.first, p.test.second) if q is not None}
+    tests = [pattern.test for pattern in patterns if pattern.test is not None]
+    for limit in (rule for rule in machine.standard.rules() if isinstance(rule, Limit)):
+        parts = limit.figure.all_parts()
+        tests += [limit.test for part in parts if part.mark == mark.name and part.kind in _OF_AMOUNTS]
+    constants = {end.base for test in tests for end in test.ends()}
     constants |= {
         place.goal.amount.base
         for place in machine.places
