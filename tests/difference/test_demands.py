@@ -143,6 +143,18 @@ SOMEBODY = {
     "the restart begins the run": drill(
         "step first_part\n    start with first throw\n    restart at once on throw, at most twice\n    until hit"
     ),
+    "a restart in its place that is deeper": drill(
+        "in any order both\n    restart on hit more than twice, at most twice\n    step first_part\n"
+        "        for 20 s\n        at least 3 hits\n    step second_part\n"
+        "        restart on hit, at most 5 times\n        until slip"
+    ),
+    "amounts that send another back": drill(
+        "in any order both\n    restart on load under 3 kg\n    total of load at most 5 kg\n"
+        "    step first_part\n        for 5 s\n        at least 2 loads\n    step second_part\n"
+        "        restart on load under 3 kg, at most twice\n        until slip"
+    ),
+    "the amount that opens an attempt": "always\n    fail on load over 2 kg\n\nevent drill\n    attempts 1\n"
+    "    start with first load\n    within 3 loads\n    until load totals 8 kg\n",
     "an item that need not begin": drill(
         "within 4 s\nin any order both\n    step first_part\n        until hit\n    step second_part\n"
         "        only if begun\n        start on slip\n        for 9 s"

@@ -5,7 +5,6 @@ from fractions import Fraction
 
 from standfast.model.rules import (
     OWN,
-    Effect,
     Fault,
     FigureKind,
     Limit,
@@ -14,9 +13,6 @@ from standfast.model.rules import (
     Test,
 )
 from standfast.quantity import Comparison
-
-BREAKS = (Effect.RESTART, Effect.FAIL, Effect.HALT, Effect.DISQUALIFY)
-"""What a fault does that never acts in the run of a clause that completes it."""
 
 HAS_LEAST = (Comparison.AT_LEAST, Comparison.OVER, Comparison.EXACTLY, Comparison.FROM_TO)
 HAS_MOST = (Comparison.AT_MOST, Comparison.UNDER, Comparison.EXACTLY, Comparison.FROM_TO)
@@ -28,7 +24,7 @@ Range = tuple[Fraction, Fraction | None]
 
 
 def amounts(limits: Sequence[Limit], faults: Sequence[Fault], mark: str) -> Range:
-    """What may be logged of the mark where all of these hold."""
+    """What may be logged of the mark where all these limits hold and none of these faults acts."""
     least, most = NOUGHT, None
     for low, high in (*_allowed(limits, mark), *_not_broken(faults, mark)):
         least = max(least, low)
@@ -56,7 +52,7 @@ def _not_broken(faults: Sequence[Fault], mark: str) -> Iterator[Range]:
                 pattern=Pattern(mark=of, test=Test(comparison=comparison, first=end)),
                 more_than=0,
                 counting=counting,
-            ) if of == mark and counting == OWN and fault.effect in BREAKS:
+            ) if of == mark and counting == OWN:
                 if comparison in (Comparison.AT_MOST, Comparison.UNDER):
                     yield end.base, None
                 elif comparison in (Comparison.AT_LEAST, Comparison.OVER):

@@ -7,7 +7,8 @@ in a try of its own. Nothing is asked of an item that need not begin. Amounts ar
 from collections.abc import Sequence
 from fractions import Fraction
 
-from standfast.difference.amounts import BREAKS, HAS_LEAST, HAS_MOST, NOUGHT, Range, amounts
+from standfast.difference.acting import BREAKS, ENDS, acts
+from standfast.difference.amounts import HAS_LEAST, HAS_MOST, NOUGHT, Range, amounts
 from standfast.difference.needed import Needed, made
 from standfast.model.rules import (
     Effect,
@@ -143,11 +144,12 @@ class AtLeast:
 
     def amounts(self, clause: Clause, mark: str) -> Range:
         """The least and the greatest that may be logged of the mark while it is open; None: any."""
-        standard = self.needed.standard
-        limits, faults = [*standard.always.limits], [*standard.always.faults]
-        for each in self.needed.chains[clause.path]:
-            limits += each.limits
-            faults += each.faults
+        always, chain = self.needed.standard.always, self.needed.chains[clause.path]
+        # of the entry that opens the attempt no fault of `always` fails it
+        faults = [f for f in always.faults if f.effect in ENDS and not opens(chain[0], mark)]
+        faults += (f for f in always.faults if f.effect is Effect.DISQUALIFY)
+        faults += (f for each in chain for f in each.faults if f.effect in BREAKS and acts(each, f))
+        limits = (*always.limits, *(limit for each in chain for limit in each.limits))
         return amounts(limits, faults, mark)
 
 

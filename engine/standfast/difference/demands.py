@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 from functools import cached_property
 
-from standfast.difference.amounts import BREAKS, HAS_LEAST, HAS_MOST, NOUGHT
+from standfast.difference.acting import BREAKS, acts
+from standfast.difference.amounts import HAS_LEAST, HAS_MOST, NOUGHT
 from standfast.difference.at_least import AtLeast, opens
 from standfast.difference.needed import Needed, made, must_be_there
 from standfast.model.rules import (
@@ -75,10 +76,11 @@ class _Demands:
         match fault.trigger:
             case Occurrence(pattern=pattern, more_than=number, counting=counting) if counting == OWN:
                 if clause.kind is Kind.ROUNDS and fault.effect in _CLOSES:  # it counts over all rounds
-                    return not number and made(clause) > 0 and self.least.of_round(clause, pattern) > 0
+                    needed = not number and made(clause) > 0 and acts(clause, fault)
+                    return needed and self.least.of_round(clause, pattern) > 0
                 before = (all_over or fault.at_once) and opens(clause, pattern.mark)
-                acts = fault.effect in BREAKS or (fault.effect in _CLOSES and fault.effect is not Effect.OUT)
-                return acts and self.least.entries(clause, pattern) - before > number
+                ends = fault.effect in (*BREAKS, Effect.MISS, Effect.PASS) and acts(clause, fault)
+                return ends and self.least.entries(clause, pattern) - before > number
             case _:
                 return False
 
