@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 
 import pytest
 
+from standfast.difference import candidates
 from standfast.difference.claims import NONE, UNKNOWN, Claim, Course
 from standfast.difference.comparison import Comparison
 from standfast.difference.conditions import Word
@@ -44,24 +45,33 @@ marks
     length in m "A length"
     knot "A knot"
 """
+BOTH = WITH_LENGTH, WITH_LENGTH
 
 
 def many(rules: str = "note on go", duties: str = "deck, bridge") -> str:
     return MANY.format(rules=rules, duties=duties)
 
 
+@pytest.fixture
+def few_listed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """So few that not every candidate is of one of them."""
+    monkeypatch.setattr(candidates, "MOST", 48)
+
+
 def of_many(old: str, new: str, compared: Compared) -> Comparison:
-    comparison = compared(old, new, (WITH_LENGTH, WITH_LENGTH))
+    comparison = compared(old, new, BOTH)
     assert not comparison.candidates.all_kinds
     return comparison
 
 
+@pytest.mark.usefixtures("few_listed")
 def test_a_duty_that_came_changes_nothing_for_those_that_both_know(compared: Compared) -> None:
     comparison = of_many(many(), many(duties="deck, bridge, engine"), compared)
     assert comparison.word is Word.SAME
     assert comparison.different is False
 
 
+@pytest.mark.usefixtures("few_listed")
 def test_an_event_for_a_kind_that_is_not_looked_at_is_compared_by_its_lines(compared: Compared) -> None:
     last = "\nevent second\n    only for duty engine\n    attempts 1\n    start on go\n    until knot\n"
     text = many(duties="deck, bridge, engine") + last
@@ -71,6 +81,7 @@ def test_an_event_for_a_kind_that_is_not_looked_at_is_compared_by_its_lines(comp
     assert comparison.different is False
 
 
+@pytest.mark.usefixtures("few_listed")
 def test_lines_that_ask_for_more_do_so_of_kinds_that_are_not_looked_at(compared: Compared) -> None:
     comparison = of_many(many("within 9 s"), many("within 8 s"), compared)
     assert comparison.word is Word.HARDER
@@ -79,17 +90,20 @@ def test_lines_that_ask_for_more_do_so_of_kinds_that_are_not_looked_at(compared:
     assert not comparison.whole.lost.shortest
 
 
+@pytest.mark.usefixtures("few_listed")
 def test_what_is_not_so_of_their_lines_is_not_said_of_them(compared: Compared) -> None:
     comparison = of_many(many("note on go"), many("restart on go, at most once"), compared)
     assert comparison.whole.lost.word is True
     assert comparison.whole.gained.word is None
 
 
+@pytest.mark.usefixtures("few_listed")
 def test_that_a_line_bears_on_nobody_is_so_of_all_kinds(compared: Compared) -> None:
     comparison = of_many(many("within 8 s\n            within 10 s as slower"), many("within 8 s"), compared)
     assert comparison.word is Word.SAME
 
 
+@pytest.mark.usefixtures("few_listed")
 def test_a_condition_that_differs_leaves_kinds_that_are_not_looked_at_open(compared: Compared) -> None:
     old, new = (f"conditions\n    depth at least {least} m\n\n{many()}" for least in (2, 3))
     comparison = of_many(old, new, compared)
@@ -97,11 +111,41 @@ def test_a_condition_that_differs_leaves_kinds_that_are_not_looked_at_open(compa
     assert [comparison.whole.lost.word, comparison.whole.gained.word] == [True, None]
 
 
+@pytest.mark.usefixtures("few_listed")
 def test_that_nobody_passes_is_not_said_of_kinds_that_are_not_looked_at(compared: Compared) -> None:
     never = many("not before 5 s\n            under 4 s")
     comparison = compared(never, never, (WITH_LENGTH, f'{WITH_LENGTH}    bell "A bell"\n'))
     assert not comparison.candidates.all_kinds
     assert comparison.passed == (None, None)
+
+
+def test_of_kinds_that_are_not_walked_for_the_lines_are_looked_at_for_each(compared: Compared) -> None:
+    """Nobody passes: no length is over 2 m and under 2 m."""
+    old, new = (
+        many(f"{rule}\n            each of length under 2 m as short") for rule in ("within 8 s", "note on go")
+    )
+    comparison = compared(old, new, BOTH)
+    assert comparison.candidates.all_kinds and len(comparison.candidates.kinds) > 48
+    assert comparison.word is Word.SAME
+    assert [event.course and event.course.word for event in comparison.events] == [Word.SAME]
+
+
+def test_for_kinds_that_their_lines_do_not_settle_both_are_walked(compared: Compared) -> None:
+    """A knot begins the step anew for those on deck; for the other half of all kinds nothing differs."""
+    step = "\n        step ringing\n            only for duty deck\n            until bell\n            {rule}\n"
+    bell = f'{WITH_LENGTH}    bell "A bell"\n'
+    old, new = (many() + step.format(rule=rule) for rule in ("note on knot", "restart on knot, at most once"))
+    comparison = compared(old, new, (bell, bell))
+    assert comparison.candidates.all_kinds and len(comparison.candidates.kinds) > 48
+    assert comparison.word is Word.HARDER
+
+
+@pytest.mark.usefixtures("few_listed")
+def test_and_a_condition_that_differs_for_them_is_left_open(compared: Compared) -> None:
+    old, new = (f"conditions\n    pull at least {share} % of body_mass\n\n{many()}" for share in (2, 3))
+    comparison = of_many(old, new, compared)
+    assert comparison.course.word is Word.SAME
+    assert comparison.whole.gained.word is None
 
 
 DUTIES = "deck", "bridge", "engine"

@@ -31,7 +31,7 @@ def test_without_a_clock_an_automata_library_is_the_referee() -> None:
 
 def test_an_edition_is_the_same_as_itself_for_more_kinds_of_candidate_than_are_looked_at() -> None:
     _, old, _, new = editions.editions(Random("s1/18"))
-    assert not compare(old, new, 50).candidates.all_kinds
+    assert len(compare(old, new, 50).candidates.kinds) > 48
     for standard in (old, new):
         comparison = compare(standard, standard, 50)
         assert comparison.word is Word.SAME and not comparison.different

@@ -4,14 +4,15 @@ Everything said here is proved over all logs, or shown by one, or said not to be
 50 to 53.
 """
 
+from collections.abc import Sequence
 from functools import cached_property
 
+from standfast.difference.by_lines import NOTHING, course_by_lines, course_for_all, whole_for_all
 from standfast.difference.candidates import candidates
 from standfast.difference.claims import MOST_PAIRS, NONE, SAME, UNKNOWN, Claim, Course, shorter
 from standfast.difference.comparison import Comparison, EventComparison
 from standfast.difference.conditions import ConditionChange, condition_changes, over_all, void_by
 from standfast.difference.course import course_of
-from standfast.difference.everybody import course_for_all, whole_for_all
 from standfast.difference.kinds import Kinds
 from standfast.difference.likeness import alike, bare, bare_frame
 from standfast.difference.marks import mark_changes
@@ -28,6 +29,10 @@ from standfast.values import evolve, field, frozen
 Changes = tuple[ConditionChange, ...]
 
 
+_LOOKED_AT = 48
+"""Kinds of candidate for which both machines are walked; of more the lines alone are looked at."""
+
+
 def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
     """Both editions, for every kind of candidate; `most`: see `MOST_PAIRS`."""
     kinds = candidates(old, new)
@@ -39,26 +44,35 @@ def compare(old: Standard, new: Standard, most: int = MOST_PAIRS) -> Comparison:
             for machine, facts in zip(machines, kind, strict=True)
         )
         conditions = condition_changes(one.read, other.read)
-        unlike.setdefault((_meaning(one), _meaning(other), conditions), ((one, other), conditions))
-    others = None if kinds.all_kinds else course_for_all(old, new)
+        unlike.setdefault((_meaning(one.read), _meaning(other.read), conditions), ((one, other), conditions))
     marks = mark_changes(old, new)
-    looked_at = sum(one != other or bool(conditions) or marks.any for one, other, conditions in unlike)
-    shared = Kinds(most, looked_at, others)
-    found = [_Compared(*each, shared) for each in unlike.values()]
-    course = _over([each.course for each in found], others)
-    whole = _over([each.whole() for each in found], None if kinds.all_kinds else whole_for_all(old, new))
+    differ = sum(one != other or bool(conditions) or marks.any for one, other, conditions in unlike)
+    shared = Kinds(most, differ)
+    found, rest = [_Compared(*each, shared) for each in unlike.values()], list[_Compared]()
+    if len(found) > _LOOKED_AT:
+        found.sort(key=lambda each: each.settled_by_lines)
+        found, rest = found[:_LOOKED_AT], found[_LOOKED_AT:]
+        shared.number = sum(not each.settled_by_lines for each in found)
+    by_lines = [each.by_lines for each in rest]
+    whole_by_lines = [each.whole_by_lines() for each in rest]
+    if not kinds.all_kinds:
+        by_lines.append(course_for_all(old, new))
+        whole_by_lines.append(whole_for_all(old, new))
+    shared.others = _over(by_lines) if by_lines else None
+    course = _over([*(each.course for each in found), *by_lines])
+    whole = _over([*(each.whole() for each in found), *whole_by_lines])
     labels = dict.fromkeys(event.label for standard in (old, new) for event in standard.events)
     events = tuple(
         EventComparison(
             label,
             any(event.label == label for event in old.events),
             any(event.label == label for event in new.events),
-            _event(label, found, None if kinds.all_kinds else (old, new)),
+            _event(label, found, rest, None if kinds.all_kinds else (old, new)),
         )
         for label in labels
     )
-    passed = [_any_passed(found, side, kinds.all_kinds) if marks.any else None for side in (0, 1)]
-    conditions = over_all([each.conditions for each in found])
+    passed = [_any_passed(found, side, not by_lines) if marks.any else None for side in (0, 1)]
+    conditions = over_all([each.conditions for each in (*found, *rest)])
     return Comparison(old, new, whole, course, events, conditions, marks, kinds, (passed[0], passed[1]))
 
 
@@ -77,25 +91,28 @@ def _read(standard: Standard, facts: Facts) -> Standard:
     return specialised(standard, facts) if standard.facts else standard
 
 
-def _event(label: str, found: "list[_Compared]", others: tuple[Standard, Standard] | None) -> Course | None:
-    """The event by itself, `others` where kinds were not looked at; None where not both editions have it."""
-    courses = [course for each in found if (course := each.event(label)) is not None]
-    if others is None:
-        return _over(courses, None) if courses else None
-    alone = [with_one_event(each, event) for each in others for event in each.events if event.label == label]
-    return _over(courses, course_for_all(*alone)) if len(alone) == len(others) else None
+def _event(
+    label: str, found: "list[_Compared]", rest: "list[_Compared]", others: tuple[Standard, Standard] | None
+) -> Course | None:
+    """The event by itself; None where not both editions have it.
 
-
-def _over(courses: list[Course], others: Course | None) -> Course:
-    """Over all kinds of candidate: what one shows is shown, what is proved of all is proved.
-
-    `others`: what is known of the kinds that were not looked at, where there are any.
+    Of the `rest` the lines alone are looked at, and of kinds that are none of these what both say of `others`.
     """
-    every = courses if others is None else [*courses, others]
+    courses = [course for each in found if (course := each.event(label)) is not None]
+    courses += [course for each in rest if (course := each.event_by_lines(label)) is not None]
+    if others is not None:
+        alone = [with_one_event(each, event) for each in others for event in each.events if event.label == label]
+        if len(alone) == len(others):
+            courses.append(course_for_all(*alone))
+    return _over(courses) if courses else None
+
+
+def _over(courses: Sequence[Course]) -> Course:
+    """Over all kinds of candidate: what one shows is shown, what is proved of all is proved."""
     return Course(
-        shorter([course.lost for course in every]),
-        shorter([course.gained for course in every]),
-        shorter([course.told for course in every]),
+        shorter([course.lost for course in courses]),
+        shorter([course.gained for course in courses]),
+        shorter([course.told for course in courses]),
     )
 
 
@@ -112,6 +129,20 @@ class _Compared:
     @cached_property
     def most(self) -> int:
         return self.kinds.share()
+
+    @cached_property
+    def by_lines(self) -> Course:
+        """What the lines alone show."""
+        return course_by_lines(*(edition.read for edition in self.editions))
+
+    def whole_by_lines(self) -> Course:
+        return NOTHING if self.conditions else self.by_lines
+
+    @property
+    def settled_by_lines(self) -> bool:
+        """Whether they show all that there is to know of who is GO."""
+        whole = self.whole_by_lines()
+        return whole.lost.decided and whole.gained.decided
 
     @cached_property
     def course(self) -> Course:
@@ -137,6 +168,16 @@ class _Compared:
         part = self._part(label)
         return None if part is None else part.course
 
+    def event_by_lines(self, label: str) -> Course | None:
+        """What is known of it without a further walk."""
+        alone = self._alone(label)
+        if alone is None:
+            return None
+        meanings, known = _meanings(alone), self.kinds.parts
+        if meanings not in known:
+            known[meanings] = EventPart(alone, course_by_lines(*(edition.read for edition in alone)), 0)
+        return known[meanings].course
+
     def _all_parts(self) -> list[EventPart]:
         """The events by themselves where both editions have the same, several of them."""
         old, new = (edition.read for edition in self.editions)
@@ -149,11 +190,11 @@ class _Compared:
         alone = self._alone(label)
         if alone is None:
             return None
-        meanings = tuple(map(_meaning, alone))
-        if meanings == tuple(map(_meaning, self.editions)):
-            return EventPart(alone, self.course, self.most)
+        meanings = _meanings(alone)
         if meanings not in self.kinds.parts:
-            self.kinds.parts[meanings] = EventPart(alone, course_of(alone, self.most), self.most)
+            whole = meanings == _meanings(self.editions)
+            course = self.course if whole else course_of(alone, self.most)
+            self.kinds.parts[meanings] = EventPart(alone, course, self.most)
         return self.kinds.parts[meanings]
 
     def _alone(self, label: str) -> Editions | None:
@@ -209,8 +250,12 @@ class _Compared:
         return UNKNOWN if void is None else Claim(void, True, passes.shortest)
 
 
-def _meaning(edition: Edition) -> object:
-    return bare_frame(edition.read), bare(edition.read.events)
+def _meanings(editions: Editions) -> object:
+    return tuple(_meaning(edition.read) for edition in editions)
+
+
+def _meaning(read: Standard) -> object:
+    return bare_frame(read), bare(read.events)
 
 
 def _unless(claim: Claim) -> Claim:

@@ -4,6 +4,9 @@ from standfast.model.candidate import representatives, too_many
 from standfast.model.standard import Always, Fact, Facts, Standard
 from standfast.values import evolve, frozen
 
+MOST = 800
+"""Kinds of candidate of which the lines are looked at."""
+
 
 @frozen
 class Candidates:
@@ -37,13 +40,13 @@ def candidates(old: Standard, new: Standard) -> Candidates:
         always=Always(old.always.limits + new.always.limits, old.always.faults + new.always.faults),
         events=old.events + new.events,
     )
-    kinds: tuple[Facts, ...] = () if changed else representatives(joined)
+    kinds: tuple[Facts, ...] = () if changed else representatives(joined, MOST)
     return Candidates(
         tuple((_asked(old, facts_of_one), _asked(new, facts_of_one)) for facts_of_one in kinds),
         tuple(fact.name for fact in old.facts if new.fact(fact.name) is None),
         tuple(fact.name for fact in new.facts if old.fact(fact.name) is None),
         tuple(changed),
-        not changed and not too_many(joined),
+        not changed and not too_many(joined, MOST),
     )
 
 

@@ -2,15 +2,14 @@
 
 from collections.abc import Callable, Sequence
 
-from standfast.difference.bearing import alike_for_go
-from standfast.difference.claims import NONE, SAME, UNKNOWN, Claim, Course
+from standfast.difference.by_lines import course_by_lines
+from standfast.difference.claims import NONE, UNKNOWN, Claim, Course
 from standfast.difference.guided import lone_log, reaches_go
-from standfast.difference.likeness import alike
 from standfast.difference.shortest import shortest
 from standfast.difference.shown import Editions
-from standfast.difference.stricter import asks_no_less
-from standfast.difference.unpassable import EFFORT, its_lines_cannot_be_met, nobody_passes
+from standfast.difference.unpassable import EFFORT, nobody_passes
 from standfast.difference.walks import GoWalk, by_reasons
+from standfast.values import evolve
 
 _FEW_PAIRS = 2_000
 """Pairs of positions after which a log that need not be the shortest is preferred to a longer walk; as many are
@@ -51,18 +50,14 @@ def course_of(
     `at_once` says what is known without a walk of the whole, `by_parts` what a short one leaves open; `told` is
     what is known of reasons.
     """
-    if alike(editions[0].read, editions[1].read):
-        return SAME
-    if alike(editions[0].acts, editions[1].acts):
-        told = NONE
-    if alike_for_go(editions[0].bears, editions[1].bears):
-        return Course(NONE, NONE, told or by_reasons(editions, most // _OF_REASONS))
-    none = [
-        asks_no_less(editions[1 - side].bears, edition.bears) or its_lines_cannot_be_met(edition.bears)
-        for side, edition in enumerate(editions)
+    lines = course_by_lines(*(edition.read for edition in editions))
+    told = lines.told if lines.told.decided else told
+    if lines.lost.decided and lines.gained.decided:
+        return evolve(lines, told=told or by_reasons(editions, most // _OF_REASONS))
+    known: Known = [
+        claim if claim.decided else at_once(side) for side, claim in enumerate((lines.lost, lines.gained))
     ]
     few, more = min(most // _FEW_OF_ALL, _FEW_PAIRS), min(most, _FEW_PAIRS)
-    known: Known = [NONE if none[side] else at_once(side) for side in (0, 1)]
     for side in (0, 1):
         if known[side] is None and reaches_go(editions, side, min(few, _FEW_OF_ONE)) is False:
             known[side] = NONE

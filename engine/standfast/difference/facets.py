@@ -61,7 +61,7 @@ def _fields(thing: object, trail: tuple[str, ...], without: frozenset[str]) -> I
         left_out -= {"path"}  # that of another clause
     if isinstance(thing, Part | Figure):
         left_out |= {"readings"}  # which its mark states
-    for name in names_of(thing) or ():
+    for name in names_of(type(thing)) or ():
         if name not in left_out:
             yield from _facets(getattr(thing, name), (*trail, name), without)
 

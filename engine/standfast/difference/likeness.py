@@ -6,6 +6,7 @@ stands. Amounts are in base units: 1 min is 60 s. What stays is compared by plai
 
 from collections.abc import Mapping
 from enum import Enum
+from functools import cache
 
 from standfast.model.rules import OnlyFor, Rule, ScoreRow
 from standfast.model.standard import Event, Grade, Standard
@@ -16,27 +17,42 @@ _TOLD = {"span", "sentence", "title", "guidance", "order", "depth", "last_words"
 """Fields that say how something is told or found, and decide nothing."""
 
 
+_PLAIN = frozenset({str, int, bool, type(None)})
+
+
 def bare(thing: object) -> object:
     """A part of a model without what decides nothing; two that are equal mean the same."""
+    kind: type = type(thing)
+    if kind in _PLAIN:
+        return thing
+    kept = _kept(kind)
+    if kept is not None:
+        return kind.__name__, *[(name, bare(getattr(thing, name))) for name in kept]
     match thing:
+        case tuple():
+            return tuple(map(bare, thing))
         case Quantity():
             return thing.dimension.value, thing.base
         case Unit():
             return thing.dimension.value
-        case tuple():
-            return tuple(map(bare, thing))
-        case Mapping():
-            return tuple(sorted((key, bare(value)) for key, value in thing.items()))
         case Enum():
             return thing.value
         case Event():
             return bare_event(thing)
-        case _ if (names := names_of(thing)) is not None:
-            worded = isinstance(thing, Rule | OnlyFor | ScoreRow)
-            kept = (name for name in names if name not in _TOLD and not (worded and name == "words"))
-            return type(thing).__name__, *((name, bare(getattr(thing, name))) for name in kept)
+        case Mapping():
+            return tuple(sorted((key, bare(value)) for key, value in thing.items()))
         case _:
             return thing
+
+
+@cache
+def _kept(kind: type) -> tuple[str, ...] | None:
+    """The fields of a class of values that decide something; None of what is looked at in another way."""
+    names = None if issubclass(kind, Quantity | Unit | Event) else names_of(kind)
+    if names is None:
+        return None
+    worded = issubclass(kind, Rule | OnlyFor | ScoreRow)
+    return tuple(name for name in names if name not in _TOLD and not (worded and name == "words"))
 
 
 def bare_event(event: Event) -> object:

@@ -6,7 +6,7 @@ judged, and what comes after knows of none of it.
 
 from collections.abc import Iterator
 from fractions import Fraction
-from itertools import pairwise, product
+from itertools import islice, pairwise, product
 from math import ceil
 
 from standfast.model.rules import (
@@ -193,8 +193,8 @@ def facts_used(standard: Standard) -> set[str]:
     return used | {band.fact for band in _bands(standard)}
 
 
-def representatives(standard: Standard) -> tuple[Facts, ...]:
-    """One candidate of each kind that no clause tells apart, at most `MOST`.
+def representatives(standard: Standard, most: int = MOST) -> tuple[Facts, ...]:
+    """One candidate of each kind that no clause tells apart, at most so many.
 
     A measured fact takes each value at which a share of it, or an amount so far from it, equals another number
     held against the same mark or condition, and one value on each side.
@@ -202,21 +202,21 @@ def representatives(standard: Standard) -> tuple[Facts, ...]:
     used = facts_used(standard)
     measured = [fact for fact in standard.facts if fact.unit is not None and fact.name in used]
     ranges = [_values(standard, fact) for fact in measured]
-    every: list[Facts] = [
+    every: Iterator[Facts] = (
         {**chosen, **dict(zip((fact.name for fact in measured), values, strict=True))}
         for chosen in choices(standard)
         for values in product(*ranges)
-    ]
-    return tuple(every[:MOST])
+    )
+    return tuple(islice(every, most))
 
 
-def too_many(standard: Standard) -> bool:
+def too_many(standard: Standard, most: int = MOST) -> bool:
     """Whether `representatives` leaves kinds of candidate out."""
     used = facts_used(standard)
     number = sum(1 for _ in choices(standard))
     for fact in standard.facts:
         number *= len(_values(standard, fact)) if fact.unit is not None and fact.name in used else 1
-    return number > MOST
+    return number > most
 
 
 def _values(standard: Standard, fact: Fact) -> list[Quantity]:

@@ -53,9 +53,9 @@ def evolve(value: object, /, **changes: object) -> object:
     return type(value)(**changes)
 
 
-def names_of(value: object) -> tuple[str, ...] | None:
-    """The names of the fields of a value, in their order; None of what is of no value class."""
-    recipe = getattr(type(value), "__recipe__", None)
+def names_of(kind: type) -> tuple[str, ...] | None:
+    """The names of the fields of a class of values, in their order; None of any other class."""
+    recipe = getattr(kind, "__recipe__", None)
     return tuple(recipe.fields) if isinstance(recipe, Recipe) else None
 
 

@@ -1,16 +1,33 @@
-"""What the lines alone show of every candidate, also of those of a kind that is not looked at by itself.
+"""What the lines alone show of two editions, without a walk: of one kind of candidate, and of every candidate.
 
-The lines are those that hold for all candidates and for some. What is shown of them as they are written is so for
-each kind, of which the same lines hold in both editions, and the same amounts stand in them.
+What is shown of lines as they are written, for all candidates and for some, is so for each kind, of which the same
+lines hold in both editions, and the same amounts stand in them.
 """
 
-from standfast.difference.bearing import alike_for_go, bearing
+from standfast.difference.bearing import acting, alike_for_go, bearing
 from standfast.difference.claims import NONE, SAME, UNKNOWN, Course
 from standfast.difference.likeness import alike, bare
 from standfast.difference.stricter import asks_no_less
+from standfast.difference.unpassable import its_lines_cannot_be_met
 from standfast.model.standard import Fact, Standard
 
 NOTHING = Course(UNKNOWN, UNKNOWN, UNKNOWN)
+
+
+def course_by_lines(old: Standard, new: Standard, *, for_one: bool = True) -> Course:
+    """Every condition met; `for_one`: both are meant for one kind of candidate, not as they are written."""
+    if alike(old, new):
+        return SAME
+    told = NONE if alike(acting(old), acting(new)) else UNKNOWN
+    bears = bearing(old), bearing(new)
+    if alike_for_go(*bears):
+        return Course(NONE, NONE, told)
+    none = (
+        asks_no_less(bears[1 - side], bears[side]) or (for_one and its_lines_cannot_be_met(bears[side]))
+        for side in (0, 1)
+    )
+    lost, gained = (NONE if each else UNKNOWN for each in none)
+    return Course(lost, gained, told)
 
 
 def course_for_all(old: Standard, new: Standard) -> Course:
@@ -22,13 +39,7 @@ def course_for_all(old: Standard, new: Standard) -> Course:
     both = [(fact, other) for fact in old.facts if (other := new.fact(fact.name)) is not None]
     if not all(_can_be_stated(fact, other) for fact, other in both):
         return NOTHING
-    if alike(old, new):
-        return SAME
-    bears = bearing(old), bearing(new)
-    if alike_for_go(*bears):
-        return Course(NONE, NONE, UNKNOWN)
-    lost, gained = (NONE if asks_no_less(bears[1 - side], bears[side]) else UNKNOWN for side in (0, 1))
-    return Course(lost, gained, UNKNOWN)
+    return course_by_lines(old, new, for_one=False)
 
 
 def whole_for_all(old: Standard, new: Standard) -> Course:
