@@ -27,6 +27,7 @@ marks
     slip "A slip"
     load in kg "A load"
     watch in s, of 2 the longer "A watch"
+    tape in m, of 2 the longer, rounded nearest to 1 m, ties up "A tape"
     knot is one of red, blue "A knot"
     made_it names a round "A round is made"
 """
@@ -109,6 +110,45 @@ NOBODY = {
         "step first_part\n    for 5 s\nstep second_part\n    for 5 s\n"
         "time of drill.first_part plus time of drill.second_part at most 9 s"
     ),
+    "a step by time takes as long as it does": drill(
+        "step first_part\n    start on hit\n    for 2 s\n    restart on slip, at most once",
+        "time of drill.first_part exactly 8 s",
+    ),
+    "steps by time, one right after another": drill(
+        "not before 12 s\nstep first_part\n    for 4 s\nrest at least 3 s\nin any order both\n"
+        "    step second_part\n        for 4 s\n    step third_part\n        for 1 s"
+    ),
+    "times that limits keep short": drill(
+        "time of first_part plus time of second_part over 9 s\nstep first_part\n    until hit\n    within 5 s\n"
+        "step second_part\n    for 4 s"
+    ),
+    "few entries of small amounts": drill(
+        "step first_part\n    for 5 s\n    fail on load more than twice\n    each of load at most 2 kg\n"
+        "    total of load at least 5 kg"
+    ),
+    "a value that is greater than any": drill(
+        "largest of load in first_part at least 5 kg\nfail on load over 4 kg\nstep first_part\n    until 2 loads"
+    ),
+    "a reading greater than any as rounded": drill(
+        "step first_part\n    until tape\n    each of tape under 2.4 m\n    reading of tape over 2 m"
+    ),
+    "a reading that is no whole multiple": drill(
+        "step first_part\n    until tape\n    reading of tape exactly 10 ft"
+    ),
+    "a sum of readings that none comes to": drill(
+        "reading of tape in first_part plus reading of tape in second_part from 2.2 m to 2.8 m\n"
+        "step first_part\n    until tape\nstep second_part\n    until tape"
+    ),
+    "too long for any row of a score": drill(
+        "score from time plus time, rounded nearest to 300 ms, ties to even\n    at most 2 s gives 0\n"
+        "    otherwise fails\nstep first_part\n    for 5 s\nstep second_part\n    until hit"
+    ),
+    "too few for any row of a score": drill(
+        "within 2 hits\nscore\n    count of hit at least 3 gives 4\n    time over 8 s gives 1\n"
+        "    otherwise fails\nstep first_part\n    for 8 s"
+    ),
+    "the lowest grade asks for more time than there is": drill("step first_part\n    for 5 s")
+    + "\ngrade pass_mark\n    time of drill.first_part over 5 s\n",
     "a mark that `always` stops": drill("step first_part\n    until hit", "fail on hit"),
 }
 
@@ -155,6 +195,49 @@ SOMEBODY = {
     ),
     "the amount that opens an attempt": "always\n    fail on load over 2 kg\n\nevent drill\n    attempts 1\n"
     "    start with first load\n    within 3 loads\n    until load totals 8 kg\n",
+    "a step by time, exactly so": drill(
+        "step first_part\n    for 2 s", "time of drill.first_part from 2 s to 3 s"
+    ),
+    "an item is put back": drill(
+        "not before 9 s\nstep first_part\n    for 4 s\nstep second_part\n    restart on slip, at most once\n"
+        "    for 4 s"
+    ),
+    "something inside an item is put back": drill(
+        "not before 9 s\nstep first_part\n    for 4 s\nin order both\n    step second_part\n"
+        "        restart on slip, at most once\n        for 4 s"
+    ),
+    "an item waits for its mark": drill(
+        "not before 9 s\nstep first_part\n    for 4 s\nstep second_part\n    start on slip\n    for 4 s"
+    ),
+    "rounds that are tried again": drill(
+        "not before 9 s\nrounds series\n    2 rounds\n    tries 3\n    miss on slip\n    step first_part\n"
+        "        for 4 s"
+    ),
+    "a time and something more of it": drill(
+        "not before 10 s\nstep first_part\n    for 4 s\nrest at least 2 s\nstep second_part\n    for 4 s"
+    ),
+    "a reading rounded up to more than any": drill(
+        "step first_part\n    until tape\n    each of tape under 2.6 m\n    reading of tape at least 3 m"
+    ),
+    "a reading that is a whole multiple": drill(
+        "step first_part\n    until tape\n    reading of tape from 2.5 m to 3.4 m"
+    ),
+    "another reading that is not rounded": drill(
+        "step first_part\n    until tape\n    at least 1 watch\n    reading of watch plus time exactly 2.5 s"
+    ),
+    "short enough as rounded": drill(
+        "score from time, rounded down to 2 s\n    at most 8 s gives 0\n    otherwise fails\n"
+        "step first_part\n    for 9 s"
+    ),
+    "a row that what is not there leaves": drill(
+        "score\n    largest of load at least 3 kg gives 4\n    time at most 8 s gives 1\n    otherwise fails\n"
+        "within 0 loads\nstep first_part\n    for 8 s".replace("within 0 loads\n", "")
+    ),
+    "entries that the opening one does not count among": "always\n    fail on hit\n\nevent drill\n    attempts 1\n"
+    "    start with first hit\n    count of hit at least 1\n    step first_part\n        until slip\n",
+    "others that are counted": drill(
+        "step first_part\n    for 5 s\n    fail on knot red more than once\n    at least 2 knots"
+    ),
     "an item that need not begin": drill(
         "within 4 s\nin any order both\n    step first_part\n        until hit\n    step second_part\n"
         "        only if begun\n        start on slip\n        for 9 s"

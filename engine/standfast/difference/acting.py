@@ -38,3 +38,8 @@ def _too_early(item: Clause, fault: Fault) -> bool:
     """Whether an entry of the mark may come too early to begin the item, and something else acts for that."""
     early = item.rest is not None and any(bound.effect not in (*ENDS, Effect.NOTE) for bound in bounds(item.rest))
     return early and item.start is not None and item.start.pattern.mark in marks_named(fault)
+
+
+def opens(clause: Clause, mark: str) -> bool:
+    """Whether it begins with the mark, which is then its first entry."""
+    return clause.start is not None and clause.start.first and clause.start.pattern.mark == mark

@@ -3,8 +3,10 @@
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from standfast.difference.acting import BREAKS, ENDS, acts, opens
 from standfast.model.rules import (
     OWN,
+    Effect,
     Fault,
     FigureKind,
     Limit,
@@ -12,6 +14,7 @@ from standfast.model.rules import (
     Pattern,
     Test,
 )
+from standfast.model.standard import Always, Clause
 from standfast.quantity import Comparison
 
 HAS_LEAST = (Comparison.AT_LEAST, Comparison.OVER, Comparison.EXACTLY, Comparison.FROM_TO)
@@ -23,8 +26,13 @@ Range = tuple[Fraction, Fraction | None]
 """The least and the greatest amount, in base units; None: any."""
 
 
-def amounts(limits: Sequence[Limit], faults: Sequence[Fault], mark: str) -> Range:
-    """What may be logged of the mark where all these limits hold and none of these faults acts."""
+def amounts(always: Always, chain: Sequence[Clause], mark: str) -> Range:
+    """What may be logged of the mark while a clause is open, the last of a chain of clauses around one another."""
+    limits = (*always.limits, *(limit for each in chain for limit in each.limits))
+    # of an entry that opens the attempt a fault of `always` fails nothing
+    opening = bool(chain) and opens(chain[0], mark)
+    faults = [f for f in always.faults if f.effect in ENDS and not (opening and f.effect is not Effect.DISQUALIFY)]
+    faults += (f for each in chain for f in each.faults if f.effect in BREAKS and acts(each, f))
     least, most = NOUGHT, None
     for low, high in (*_allowed(limits, mark), *_not_broken(faults, mark)):
         least = max(least, low)

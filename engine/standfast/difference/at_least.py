@@ -7,7 +7,7 @@ in a try of its own. Nothing is asked of an item that need not begin. Amounts ar
 from collections.abc import Sequence
 from fractions import Fraction
 
-from standfast.difference.acting import BREAKS, ENDS, acts
+from standfast.difference.acting import BREAKS
 from standfast.difference.amounts import HAS_LEAST, HAS_MOST, NOUGHT, Range, amounts
 from standfast.difference.needed import Needed, made
 from standfast.model.rules import (
@@ -144,13 +144,7 @@ class AtLeast:
 
     def amounts(self, clause: Clause, mark: str) -> Range:
         """The least and the greatest that may be logged of the mark while it is open; None: any."""
-        always, chain = self.needed.standard.always, self.needed.chains[clause.path]
-        # of the entry that opens the attempt no fault of `always` fails it
-        faults = [f for f in always.faults if f.effect in ENDS and not opens(chain[0], mark)]
-        faults += (f for f in always.faults if f.effect is Effect.DISQUALIFY)
-        faults += (f for each in chain for f in each.faults if f.effect in BREAKS and acts(each, f))
-        limits = (*always.limits, *(limit for each in chain for limit in each.limits))
-        return amounts(limits, faults, mark)
+        return amounts(self.needed.standard.always, self.needed.chains[clause.path], mark)
 
 
 def _rest(item: Clause) -> Fraction:
@@ -164,11 +158,6 @@ def _rest(item: Clause) -> Fraction:
 def _begins(start: Start, pattern: Pattern) -> bool:
     """Whether an entry that begins it fits."""
     return not start.counting.by_anyone and _fits_inside(start.pattern, pattern)
-
-
-def opens(clause: Clause, mark: str) -> bool:
-    """Whether it begins with the mark, which is then its first entry."""
-    return clause.start is not None and clause.start.first and clause.start.pattern.mark == mark
 
 
 def _signals(start: Start | None, pattern: Pattern) -> int:

@@ -1,21 +1,25 @@
 """That nobody can pass, by the lines alone: they ask for more entries, amounts or time than they allow.
 
 In an attempt that passes each clause that is needed is completed once without a break. What that takes at least is
-held against what its faults and limits allow, since none of them acted.
+held against what its faults and limits allow, since none of them acted; and what there can be at most against what
+limits ask for, and the rows of a score that fails where none of them fits.
 """
 
 from collections.abc import Sequence
 from fractions import Fraction
 from functools import cached_property
 
-from standfast.difference.acting import BREAKS, acts
-from standfast.difference.amounts import HAS_LEAST, HAS_MOST, NOUGHT
-from standfast.difference.at_least import AtLeast, opens
+from standfast.difference.acting import BREAKS, acts, opens
+from standfast.difference.amounts import HAS_LEAST, NOUGHT
+from standfast.difference.at_least import AtLeast
+from standfast.difference.at_most import AtMost
+from standfast.difference.figure_amounts import Amounts, grid
 from standfast.difference.needed import Needed, made, must_be_there
 from standfast.model.rules import (
     OWN,
     Effect,
     Fault,
+    Figure,
     FigureKind,
     Limit,
     Occurrence,
@@ -23,7 +27,6 @@ from standfast.model.rules import (
     Pattern,
 )
 from standfast.model.standard import Clause, Kind, Standard
-from standfast.quantity import Comparison
 from standfast.values import frozen
 
 _CLOSES = (Effect.MISS, Effect.PASS, Effect.OUT)
@@ -45,22 +48,27 @@ class _Demands:
     def least(self) -> AtLeast:
         return AtLeast(self.needed)
 
+    @cached_property
+    def most(self) -> AtMost:
+        return AtMost(self.needed)
+
     @property
     def impossible(self) -> bool:
-        always, events, chains = self.needed.standard.always, self.needed.events, self.needed.chains
+        always, events = self.needed.standard.always, self.needed.events
+        limits = (*always.limits, *(limit for grade in self.needed.standard.grades[-1:] for limit in grade.limits))
+        read = [self.needed.completed[path] for path, _ in self.needed.read]
         return (
             self.needed.torn
-            or any(map(self._impossible, events))
-            or any(self._impossible(chains[path][-1]) for path, _ in self.needed.read)
-            or any(self._forbids(clause, fault, all_over=True) for fault in always.faults for clause in events)
-            or any(self._falls_short(limit, events) for limit in always.limits)
+            or any(map(self._impossible, (*events, *read)))
+            or any(self._forbids(event, fault, all_over=True) for fault in always.faults for event in events)
+            or any(self._cannot_hold(limit, events) for limit in limits)
         )
 
     def _impossible(self, clause: Clause) -> bool:
         """Whether it cannot be completed."""
         if any(self._forbids(clause, fault) for fault in clause.faults):
             return True
-        if any(self._falls_short(limit, (clause,)) for limit in clause.limits):
+        if any(self._cannot_hold(limit, (clause,)) for limit in clause.limits) or self._cannot_score(clause):
             return True
         if clause.kind is Kind.ROUNDS and not made(clause):
             return False
@@ -84,19 +92,34 @@ class _Demands:
             case _:
                 return False
 
-    def _falls_short(self, limit: Limit, clauses: Sequence[Clause]) -> bool:
-        """Whether a limit on these clauses together allows less than they take."""
-        if limit.test.comparison not in HAS_MOST or limit.figure.counting != OWN:
-            return False
-        each = [self._least(part, clauses) for part in limit.figure.all_parts()]
-        if must_be_there(limit):  # what nothing is known of is nought at least
-            each = [amount or NOUGHT for amount in each]
-        known = [amount for amount in each if amount is not None]
-        least, most = sum(known, NOUGHT), (limit.test.second or limit.test.first).base
-        timed = any(part.kind is FigureKind.TIME for part in limit.figure.all_parts())
+    def _cannot_hold(self, limit: Limit, clauses: Sequence[Clause]) -> bool:
+        """Whether nothing that the figure of these clauses together can come to passes a limit on it."""
+        figure, timed = limit.figure, any(part.kind is FigureKind.TIME for part in limit.figure.all_parts())
+        there = must_be_there(limit) or None not in (self._least(part, clauses) for part in figure.all_parts())
         # what completes by time does so before a strict limit at that instant
-        strict = limit.test.comparison is Comparison.UNDER and not timed
-        return len(known) == len(each) and (most < least or (most == least and strict))
+        return (
+            figure.counting == OWN and there and not self._amounts(figure, clauses).some_passes(limit.test, timed)
+        )
+
+    def _cannot_score(self, clause: Clause) -> bool:
+        """Whether what its figures come to fits no row of a score that fails then."""
+        score = clause.score
+        if score is None or len(clause.scores) > 1 or score.otherwise is not None:
+            return False
+        return not any(
+            row.figure.counting != OWN
+            or self._amounts(row.figure, (clause,)).rounded(score.rounding).some_passes(row.test)
+            for row in score.rows
+        )
+
+    def _amounts(self, figure: Figure, clauses: Sequence[Clause]) -> Amounts:
+        """What it can come to where it is there."""
+        chain = () if clauses is self.needed.events else self.needed.chains[clauses[0].path]
+        parts = figure.all_parts()
+        least = sum((self._least(part, clauses) or NOUGHT for part in parts), NOUGHT)
+        each = [self.most.figure(part, chain) for part in parts]
+        known = [amount for amount in each if amount is not None]
+        return Amounts(least, sum(known, NOUGHT) if len(known) == len(each) else None, grid(figure))
 
     def _least(self, part: Part, clauses: Sequence[Clause]) -> Fraction | None:
         """What a figure comes to at least; None where that is not known, or it may not be there."""
