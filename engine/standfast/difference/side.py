@@ -4,7 +4,7 @@ A side knows nothing of clock values. It says what a step asks of its clocks, an
 without knowing them; whether both sides' answers can be true together is seen where they are walked together.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from standfast.difference.doings import Answer, Doings, Key, Source
@@ -278,17 +278,19 @@ class Side:
             return None
         return self.machine.places[index]
 
-    def closed(self, number: int, place: Place, until: int) -> tuple[int, bool]:
-        """The position with the rounds before `until` closed unmarked, and whether that ended them."""
+    def closings(self, number: int, place: Place) -> Iterator[tuple[int, int, bool]]:
+        """The rounds after the open one up to where the rounds are over: each one's number, the position with all
+        before it closed unmarked, and whether that ended the rounds.
+        """
         rounds, work = rounds_of(place), self._work(number)
         assert rounds.unmarked is not None
         for child in place.children:
             work.put_to_sleep(self.machine.places[child])
         over = False
-        while not over and work.counters[rounds.open] < until:
+        while not over and work.counters[rounds.open] < len(rounds.names) - 1:
             work.close_round(place, rounds.unmarked)
             over = any(work.reached(out) for out in rounds.outs)
-        return self._settled(work), over
+            yield work.counters[rounds.open], self._settled(work), over
 
 
 def _told_apart(state: State, sums: Sums) -> tuple[object, ...]:
