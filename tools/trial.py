@@ -11,6 +11,7 @@
     python tools/trial.py flips --count 10000 --seed 1
     python tools/trial.py editions --count 5000 --seed 1
     python tools/trial.py small_editions --count 1000 --seed 1
+    python tools/trial.py rounds --count 1000 --seed 1
     python tools/trial.py untimed --count 1000 --seed 1
     python tools/trial.py bearing --count 5000 --seed 1
     python tools/trial.py entries_left --count 1000 --seed 1
@@ -29,8 +30,9 @@ called a close call.
 `kills` kills processes that add records: what was acknowledged must be there and whole. `flips` flips one bit of a
 register, a log or a standard: recheck must find it.
 `editions` alters random standards and holds what comparing says of both editions against logs;
-`small_editions` holds small ones, and how long the logs shown are, against every log. `untimed` does so
-with standards that read no clock, and an automata library says which language lies in which.
+`small_editions` holds small ones, and how long the logs shown are, against every log. `rounds` does so with
+rounds that entries name, `untimed` with standards that read no clock, and an automata library says which language
+lies in which.
 `bearing` leaves out of random standards what has no bearing on who is GO: nobody may pass or fail for it.
 `entries_left` holds how many entries an edition needs at least to its GO against every way there that is found.
 `clauses` alters random standards: each change must be told, none made up, and all mirrored the other way round.
@@ -60,6 +62,7 @@ _TRIALS = {
     "clauses": ("trials.clauses", "hold", 5_000),
     "small_editions": ("trials.editions", "hold_small", 1_000),
     "moves": ("trials.moves", "hold", 5_000),
+    "rounds": ("trials.rounds", "hold", 1_000),
     "untimed": ("trials.untimed", "hold", 1_000),
     "bearing": ("trials.bearing", "hold", 5_000),
     "entries_left": ("trials.entries_left", "hold", 1_000),

@@ -2,24 +2,31 @@
 
 from random import Random
 
-from trials import bearing, editions, entries_left, untimed
+from trials import bearing, editions, entries_left, rounds, untimed
 
 from standfast.difference.behaviour import compare
 from standfast.difference.conditions import Word
 
 
 def test_no_log_contradicts_what_is_said_of_random_editions() -> None:
-    trial = editions.tried("laws", 20, most=150)
-    assert not trial.wrong, str(trial.wrong[0])
-    assert trial.counts["pairs"] == 20
-    assert trial.counts["logs GO, GO"] > 0
+    seen, wrong = editions.tried("laws", 20, most=150)
+    assert not wrong, str(wrong[0])
+    assert seen["pairs"] == 20
+    assert seen["logs GO, GO"] > 0
 
 
 def test_of_small_editions_every_log_is_tried() -> None:
-    trial = editions.tried_small("laws", 30)
-    assert not trial.wrong, str(trial.wrong[0])
-    assert trial.counts["pairs"] >= 18
-    assert trial.counts["shortest logs"] >= 8
+    seen, wrong = editions.tried_small("laws", 30)
+    assert not wrong, str(wrong[0])
+    assert seen["pairs"] >= 18
+    assert seen["shortest logs"] >= 8
+
+
+def test_of_small_editions_with_rounds_every_log_is_tried() -> None:
+    seen, wrong = rounds.tried("laws", 25)
+    assert not wrong, str(wrong[0])
+    assert seen["shortest logs"] >= 15
+    assert all(seen[f"whole test {word}"] for word in ("same", "harder", "easier", "mixed"))
 
 
 def test_without_a_clock_an_automata_library_is_the_referee() -> None:

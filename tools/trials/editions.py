@@ -1,12 +1,10 @@
 """Random pairs of editions: what comparing says of them held against logs, and against itself the other way."""
 
-import time
 from collections import Counter
 from collections.abc import Callable, Iterator
-from multiprocessing import Pool
 from random import Random
 
-from attrs import define, evolve, field, frozen
+from attrs import evolve, frozen
 from plausible_logs import AT_THE_LIMIT, random_log
 
 from standfast.difference.behaviour import compare
@@ -20,6 +18,7 @@ from standfast.model.standard import Standard
 from standfast.quantity import Quantity
 from standfast.replay import replay
 from standfast.verdict import Outcome
+from trials import shares
 from trials.alterations import altered
 from trials.enumeration import TooMany
 from trials.pairs import legal_standard
@@ -48,13 +47,14 @@ class Wrong:
         return f"--- {self.seed}\n{self.old}\n=== altered\n{self.new}\n!!! {self.told}\n"
 
 
-@define
-class Trial:
-    counts: Counter[str] = field(factory=Counter)
-    wrong: list[Wrong] = field(factory=list)
+Pair = tuple[str, Standard, str, Standard]
+"""Two editions, the text of each and its meaning."""
+
+Found = tuple[Counter[str], list[Wrong]]
+"""What was seen, and what was wrong."""
 
 
-def editions(rng: Random, *, small: bool | None = None) -> tuple[str, Standard, str, Standard]:
+def editions(rng: Random, *, small: bool | None = None) -> Pair:
     """A random standard and one to three alterations of it; `small`: one of which every log can be tried."""
     if small or (small is None and rng.random() < _SMALL):
         text, old = small_standard(rng)
@@ -65,22 +65,23 @@ def editions(rng: Random, *, small: bool | None = None) -> tuple[str, Standard, 
     return text, old, other, new
 
 
-def try_one(seed: str, trial: Trial, most: int = MOST_PAIRS) -> None:
-    rng = Random(seed)
-    text, old, other, new = editions(rng)
+def hold_to(seed: str, pair: Pair, rng: Random, found: Found, most: int) -> Comparison:
+    """Compares two editions, and holds what is said of them against logs and against itself."""
+    (text, old, other, new), (counts, wrong) = pair, found
     comparison = compare(old, new, most)
-    trial.counts["pairs"] += 1
-    trial.counts[f"whole test {comparison.word.value}"] += 1
-    trial.counts["reasons not decided"] += comparison.whole.told.word is None
-    trial.counts["same but for reasons"] += comparison.word is Word.SAME and bool(comparison.whole.told.word)
+    counts["pairs"] += 1
+    counts[f"whole test {comparison.word.value}"] += 1
+    counts["reasons not decided"] += comparison.whole.told.word is None
+    counts["same but for reasons"] += comparison.word is Word.SAME and bool(comparison.whole.told.word)
     for event in comparison.events:
-        trial.counts[f"event {'in one only' if event.course is None else event.course.word.value}"] += 1
+        counts[f"event {'in one only' if event.course is None else event.course.word.value}"] += 1
     told = [
-        *_contradicted(rng, comparison, trial.counts),
+        *_contradicted(rng, comparison, counts),
         *_unconfirmed(comparison),
         *_unlike_itself(comparison, most),
     ]
-    trial.wrong += (Wrong(seed, text, other, each) for each in told)
+    wrong += (Wrong(seed, text, other, each) for each in told)
+    return comparison
 
 
 # --- what may not be -------------------------------------------------------------------------------------------
@@ -192,78 +193,58 @@ def _written(log: SessionLog) -> str:
 # --- small ones ------------------------------------------------------------------------------------------------
 
 
-def try_small(seed: str, trial: Trial) -> None:
+def hold_to_every_log(seed: str, pair: Pair, found: Found) -> None:
     """A pair of small editions: what is claimed, and how long the logs are, held against every log."""
-    text, old, other, new = editions(Random(seed), small=True)
+    (text, old, other, new), (counts, wrong) = pair, found
     try:
         least = least_entries(compile_standard(old), compile_standard(new), _MOST_SMALL)
     except TooMany:
-        trial.counts["too large, left out"] += 1
+        counts["too large, left out"] += 1
         return
     comparison = compare(old, new, MOST_PAIRS)
-    trial.counts["pairs"] += 1
-    trial.counts[f"whole test {comparison.course.word.value}"] += 1
+    counts["pairs"] += 1
+    counts[f"whole test {comparison.course.word.value}"] += 1
     for name, claim, wanted in zip(
         ("lost", "gained"), (comparison.course.lost, comparison.course.gained), least, strict=True
     ):
         if claim.word is None:
-            trial.counts[f"{name} not decided"] += 1
+            counts[f"{name} not decided"] += 1
         elif claim.word != (wanted is not None):
-            trial.wrong.append(Wrong(seed, text, other, f"{name}: {claim.word} claimed, of every log {wanted}"))
+            wrong.append(Wrong(seed, text, other, f"{name}: {claim.word} claimed, of every log {wanted}"))
         elif claim.shown is not None and claim.shortest:
-            trial.counts["shortest logs"] += 1
+            counts["shortest logs"] += 1
             if claim.entries != wanted:
                 told = f"{name}: {claim.entries} entries, but {wanted} are enough"
-                trial.wrong.append(Wrong(seed, text, other, told))
+                wrong.append(Wrong(seed, text, other, told))
 
 
 # --- many ------------------------------------------------------------------------------------------------------
 
 
-def tried(seed: str, count: int, most: int = MOST_PAIRS) -> Trial:
-    trial = Trial()
+def tried(seed: str, count: int, most: int = MOST_PAIRS) -> Found:
+    found: Found = Counter(), []
     for number in range(count):
-        try_one(f"{seed}/{number}", trial, most)
-    return trial
+        rng = Random(f"{seed}/{number}")
+        hold_to(f"{seed}/{number}", editions(rng), rng, found, most)
+    return found
 
 
-def tried_small(seed: str, count: int) -> Trial:
-    trial = Trial()
+def every_log_tried(seed: str, count: int, pair: Callable[[Random], Pair]) -> Found:
+    found: Found = Counter(), []
     for number in range(count):
-        try_small(f"{seed}/{number}", trial)
-    return trial
+        hold_to_every_log(f"{seed}/{number}", pair(Random(f"{seed}/{number}")), found)
+    return found
+
+
+def tried_small(seed: str, count: int) -> Found:
+    return every_log_tried(seed, count, lambda rng: editions(rng, small=True))
 
 
 def hold(count: int, seed: int, jobs: int) -> int:
     """Prints what was found; the result is the exit code."""
-    return _held("editions", _share, count, seed, jobs)
+    return shares.held("editions", "wrong", tried, _SHARE, count, seed, jobs)
 
 
 def hold_small(count: int, seed: int, jobs: int) -> int:
     """The same of small pairs, against every log."""
-    return _held("small_editions", _share_of_small, count, seed, jobs)
-
-
-def _held(name: str, tried_share: Callable[[tuple[str, int]], Trial], count: int, seed: int, jobs: int) -> int:
-    started = time.monotonic()
-    share = max(1, min(_SHARE, count // jobs))
-    work = [(f"{seed}.{part}", min(share, count - part * share)) for part in range(-(-count // share))]
-    whole = Trial()
-    with Pool(jobs) as pool:
-        for trial in pool.imap_unordered(tried_share, work):
-            whole.counts += trial.counts
-            whole.wrong += trial.wrong
-    for wrong in whole.wrong[:3]:
-        print(wrong)
-    print(f"{name}: {count}, seed {seed}, wrong: {len(whole.wrong)}, {time.monotonic() - started:.0f} s")
-    for what, number in sorted(whole.counts.items()):
-        print(f"    {what}: {number}")
-    return 1 if whole.wrong else 0
-
-
-def _share(job: tuple[str, int]) -> Trial:
-    return tried(*job)
-
-
-def _share_of_small(job: tuple[str, int]) -> Trial:
-    return tried_small(*job)
+    return shares.held("small_editions", "wrong", tried_small, _SHARE, count, seed, jobs)

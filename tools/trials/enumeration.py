@@ -216,7 +216,12 @@ def _done(work: _Watching) -> Done:
 
 
 def from_now(machine: Machine, state: State) -> State:
-    """The state with `now` nought and everything that is past its last comparison made alike."""
+    """The state with `now` nought and everything that is past its last comparison made alike.
+
+    The rounds made, missed and the furthest stay: they cannot grow beyond the rounds there are.
+    """
+    rows = (place.rounds for place in machine.places if place.rounds is not None)
+    of_rounds = {counter for row in rows for counter in (row.made, row.missed, row.furthest)}
 
     def aged(since: int | None, bound: int) -> int | None:
         return None if since is None else -min(state.now - since, bound + 1 if bound else 0)
@@ -225,14 +230,21 @@ def from_now(machine: Machine, state: State) -> State:
         state,
         now=0,
         clocks=tuple(aged(since, row.bound) for since, row in zip(state.clocks, machine.clocks, strict=True)),
-        counters=tuple(min(n, row.bound + 1) for n, row in zip(state.counters, machine.counters, strict=True)),
+        counters=tuple(
+            count if number in of_rounds else min(count, row.bound + 1)
+            for number, (count, row) in enumerate(zip(state.counters, machine.counters, strict=True))
+        ),
         longest=(0,) * len(state.longest),
         rolls=tuple(tuple(sorted(roll)) for roll in state.rolls),
     )
 
 
 def all_values(machine: Machine, mark: Mark) -> Iterator[Value]:
-    """Each choice; of a measure every number it is compared with, and what is next to it."""
+    """Each choice; each round, or none; of a measure every number it is compared with, and what is next to it."""
+    if mark.name in machine.round_marks:
+        rounds = machine.places[machine.round_marks[mark.name]].rounds
+        yield from (None, *(() if rounds is None else rounds.names))
+        return
     if mark.unit is None:
         yield from mark.choices or (None,)
         return

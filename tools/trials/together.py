@@ -61,7 +61,7 @@ def _letters(old: Machine, new: Machine) -> Iterator[tuple[str, Value, Giver]]:
             continue
         values = [all_values(old, mark), all_values(new, other)]
         ours, theirs = map(tuple, values)
-        known = [each for each in ours if each in theirs] if mark.choices else dict.fromkeys((*ours, *theirs))
+        known = [each for each in ours if each in theirs] if mark.unit is None else dict.fromkeys((*ours, *theirs))
         everyone = dict.fromkeys((*givers(old, mark.name), *givers(new, mark.name)))
         named = any(giver.by is not None for giver in everyone)
         for giver in (giver for giver in everyone if giver.by is not None or not named):
