@@ -73,6 +73,79 @@ def test_such_a_line_may_make_one(was: str, now: str) -> None:
     assert not alike_for_go(bearing(old), bearing(new))
 
 
+TIMED = """
+always
+    within 1 h
+
+event drill
+    attempts 2
+    start on go
+    step keep
+        for 6 s
+        at least 2 hits
+    rest at least 2 s
+    in any order both
+        step first_part
+            for 4 s
+        step second_part
+            only if begun
+            start on slip
+            for 9 s
+        in order third_part
+            step hold
+                for 3 s
+                restart on slip more than once, at most once
+            rest at least 2 s
+            step keep_on
+                for 1 s
+"""
+
+
+@pytest.mark.parametrize(
+    ("was", "line"),
+    [
+        ("at least 2 hits", "not before 6 s"),
+        ("at least 2 hits", "time over 5.9 s"),
+        ("at least 2 hits", "time from 3 s to 7 s"),
+        ("at least 2 hits", "under 6.1 s"),
+        ("in order third_part", "    not before 6 s"),
+        ("in any order both", "    not before 6 s"),
+        ("start on go", "not before 14 s"),
+        ("within 1 h", "not before 14 s"),
+    ],
+)
+def test_a_limit_on_a_time_that_is_always_right_makes_no_difference(was: str, line: str) -> None:
+    old, new = edition(TIMED), edition(with_line(was, line))
+    assert alike_for_go(bearing(old), bearing(new))
+    assert compare(old, new, 1).word is Word.SAME
+
+
+@pytest.mark.parametrize(
+    ("was", "line"),
+    [
+        ("at least 2 hits", "not before 6.1 s"),
+        ("at least 2 hits", "time over 6 s"),
+        ("at least 2 hits", "within 6 s"),
+        ("at least 2 hits", "under 6 s"),
+        ("in order third_part", "    not before 6.1 s"),
+        ("in order third_part", "    within 8 s"),
+        ("in any order both", "    not before 9 s"),
+        ("in any order both", "    within 20 s"),
+        ("start on go", "not before 14.1 s"),
+        ("within 1 h", "not before 14.1 s"),
+    ],
+)
+def test_a_limit_on_a_time_that_may_be_wrong_stays(was: str, line: str) -> None:
+    old, new = edition(TIMED), edition(with_line(was, line))
+    assert not alike_for_go(bearing(old), bearing(new))
+
+
+def with_line(was: str, line: str) -> str:
+    before, after = TIMED.split(was)
+    indent = before.rpartition("\n")[2]
+    return f"{before}{was}\n{indent}{line}{after}"
+
+
 def test_a_note_gives_a_mark_a_use_where_it_is_heard_out_of_order() -> None:
     text = TEST.replace("within 5 min", "within 5 min\n    fail on slip out of order")
     old, new = edition(text), edition(text.replace("    note on slip more than once\n", ""))

@@ -1,28 +1,26 @@
 """What figures come to at most in an attempt that passes, by limits that hold and faults that never act.
 
-A limit on a clause bounds what is inside it as well: there is no more of it there. A step `for` a time takes
-just that. What follows by itself adds up, as long as nothing inside is put back to its beginning; what waits for a
-mark may wait for any time. None: any. Amounts are in base units.
+A limit on a clause bounds what is inside it as well: there is no more of it there. None: any. Amounts are in base
+units.
 """
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from standfast.difference.acting import ENDS, opens
-from standfast.difference.amounts import HAS_MOST, NOUGHT, amounts
+from standfast.difference.amounts import HAS_MOST, amounts
+from standfast.difference.lasting import lasts_at_most
 from standfast.difference.needed import Needed
 from standfast.model.rules import (
     OWN,
-    Effect,
     Fault,
     FigureKind,
-    For,
     Limit,
     Occurrence,
     Part,
     Pattern,
 )
-from standfast.model.standard import Clause, Kind, bounds
+from standfast.model.standard import Clause
 from standfast.quantity import Comparison
 from standfast.values import frozen
 
@@ -59,7 +57,7 @@ class AtMost:
 
     def time(self, chain: Chain) -> Fraction | None:
         """From its beginning to its completion; what completes by time does so before a strict limit then."""
-        known = [*self._limited(chain, FigureKind.TIME, None), *(_lasts(each) for each in chain[-1:])]
+        known = [*self._limited(chain, FigureKind.TIME, None), *(lasts_at_most(each) for each in chain[-1:])]
         return min((each for each in known if each is not None), default=None)
 
     def entries(self, chain: Chain, mark: str) -> Fraction | None:
@@ -88,38 +86,6 @@ class AtMost:
             if (figure.kind, figure.mark, figure.counting) == (kind, mark, OWN) and test.comparison in HAS_MOST:
                 fewer = kind is FigureKind.COUNT and test.comparison is Comparison.UNDER
                 yield (test.second or test.first).base - fewer
-
-
-def _lasts(clause: Clause) -> Fraction | None:
-    """How long its run can last that completes it, by its items or its goal alone."""
-    if isinstance(clause.goal, For) and clause.kind is Kind.STEP:
-        return clause.goal.length.base
-    if clause.kind not in (Kind.IN_ORDER, Kind.ANY_ORDER) or any(map(_may_begin_late, clause.items)):
-        return None
-    each = [_after_rest(item) for item in clause.items]
-    known = [time for time in each if time is not None]
-    if len(known) < len(each):
-        return None
-    return sum(known, NOUGHT) if clause.kind is Kind.IN_ORDER else max(known)
-
-
-def _may_begin_late(item: Clause) -> bool:
-    """Whether it waits for a mark, or its last run may begin later than its first."""
-    inside = [each for each in item.walk() if each is not item]
-    rests = (bound for each in inside if each.rest is not None for bound in bounds(each.rest))
-    return (
-        item.start is not None
-        or any(fault.effect is Effect.RESTART for each in item.walk() for fault in each.faults)
-        or any(bound.effect is Effect.RESTART for bound in rests)
-    )
-
-
-def _after_rest(item: Clause) -> Fraction | None:
-    """The pause before it and its own time; without a start mark the pause lasts exactly its least length."""
-    lasts = _lasts(item)
-    if item.rest is None or lasts is None:
-        return lasts
-    return None if item.rest.least is None else item.rest.least.length.base + lasts
 
 
 def _not_failed(faults: Sequence[Fault], mark: str) -> Iterator[Fraction]:

@@ -1,14 +1,17 @@
 """What of a standard bears on who is GO: the rest is left out before two editions are walked together.
 
 Left out are what only tells (notes, the grades above the lowest, `carry on` and `owed at the end fails` of all of
-it), what nothing asks for (points), and limits that never break first, since one on the same figure, beside
-or around them, allows less. A line on a mark that is heard `out of order` gives the mark a use and stays; so does
-one on a mark that names rounds, or that asks by whom or for whom an entry is.
+it), what nothing asks for (points), limits that never break first, since one on the same figure, beside or around
+them, allows less, and limits on a time that is long enough and not too long whatever is logged. A line on a mark
+that is heard `out of order` gives the mark a use and stays; so does one on a mark that names rounds, or that asks
+by whom or for whom an entry is.
 """
 
+from fractions import Fraction
 from typing import TypeVar
 
 from standfast.difference.facets import facets
+from standfast.difference.lasting import lasts_at_least, lasts_at_most
 from standfast.difference.likeness import alike
 from standfast.model.rules import (
     OWN,
@@ -71,7 +74,9 @@ class _Bearing:
         return cls(frozenset(heard | rounds), any(map(_asks_for_points, figures)), telling)
 
     def standard(self, standard: Standard) -> Standard:
-        always = Always(self._limits(standard.always.limits, ()), self._faults(standard.always.faults))
+        least = sum((lasts_at_least(event.clause) for event in standard.events), Fraction(0))
+        limits = self._limits(standard.always.limits, (), least, None)
+        always = Always(limits, self._faults(standard.always.faults))
         ages = tuple(limit for limit in always.limits if limit.figure.kind is FigureKind.TIME)
         events = tuple(self._event(event, ages) for event in standard.events)
         kept = evolve(standard, always=always, events=events)
@@ -89,7 +94,7 @@ class _Bearing:
         )
 
     def _clause(self, clause: Clause, around: tuple[Limit, ...]) -> Clause:
-        limits = self._limits(clause.limits, around)
+        limits = self._limits(clause.limits, around, lasts_at_least(clause), lasts_at_most(clause))
         return evolve(
             clause,
             limits=limits,
@@ -99,9 +104,13 @@ class _Bearing:
             items=tuple(self._clause(item, (*around, *limits)) for item in clause.items),
         )
 
-    def _limits(self, limits: tuple[Limit, ...], around: tuple[Limit, ...]) -> tuple[Limit, ...]:
+    def _limits(
+        self, limits: tuple[Limit, ...], around: tuple[Limit, ...], least: Fraction, most: Fraction | None
+    ) -> tuple[Limit, ...]:
+        """Of those of a clause that takes this time; `most` None: any."""
         if self.telling:
             return limits
+        limits = tuple(limit for limit in limits if not _never_breaks(limit, least, most))
         kept: list[Limit] = []
         for number, limit in enumerate(limits):
             others = (*around, *kept, *limits[number + 1 :])
@@ -157,6 +166,16 @@ def _breaks_no_later(other: Limit, limit: Limit) -> bool:
         and _is_most(other.test)
         and other.test.first.base < limit.test.first.base
     )
+
+
+def _never_breaks(limit: Limit, least: Fraction, most: Fraction | None) -> bool:
+    """Whether it is on a time that is long enough, and over before it is too long."""
+    test = limit.test
+    if limit.figure.kind is not FigureKind.TIME or test.comparison is Comparison.WITHIN or test.of is not None:
+        return False
+    long_enough = not test.has_least or test.first.base + (test.comparison is Comparison.OVER) <= least
+    end = (test.second or test.first).base
+    return long_enough and (not test.has_most or (most is not None and most < end))
 
 
 def _is_most(test: Test) -> bool:
