@@ -140,7 +140,7 @@ def test_a_mark_that_nobody_was_asked_to_log_is_not_taken_as_missing() -> None:
     through = f"{HITS} | 1:00 swim | 1:50 ashore"
     for header in ({}, {"edition": "1"}, {"started": "2025-06-01T10:00:00Z"}):
         (apart,) = lacking(log(through, **header))
-        assert (apart.why, apart.what) == (Why.NEW_LACKS, "answer")
+        assert (apart.why, apart.what, apart.passed) == (Why.NEW_LACKS, "answer", 1)
     for header in ({"edition": "2"}, {"started": "2026-06-01T10:00:00Z"}):
         assert lacking(log(through, **header)) == ()
         assert [each.paths for each in of(log(through, **header), new=ANSWER).changes] == [("water.no_answer",)]

@@ -30,7 +30,7 @@ def impact(old: Standard, new: Standard, logs: Iterable[RawLog | Unread]) -> Imp
     read, otherwise = 0, 0
     table: Counter[tuple[Outcome, Outcome]] = Counter()
     changes: list[Change] = []
-    apart: dict[tuple[Why, str], tuple[int, tuple[str, ...]]] = {}
+    apart: dict[tuple[Why, str], Apart] = {}
     for log in logs:
         read += 1
         for found in weighing.weighed(log):
@@ -45,9 +45,7 @@ def impact(old: Standard, new: Standard, logs: Iterable[RawLog | Unread]) -> Imp
                     cause = found.why, found.what
                     if cause not in apart and len(apart) >= _CAUSES:
                         cause = found.why, ""
-                    count, names = apart.get(cause, (0, ()))
-                    names = names if len(names) == _EXAMPLES else tuple(dict.fromkeys((*names, *found.logs)))
-                    apart[cause] = count + found.count, names
+                    apart[cause] = _added(apart.get(cause, Apart(*cause, 0, ())), found)
     places = list(Outcome)
     return Impact(
         logs=read,
@@ -59,8 +57,13 @@ def impact(old: Standard, new: Standard, logs: Iterable[RawLog | Unread]) -> Imp
         ),
         changes=tuple(changes),
         otherwise=otherwise,
-        apart=tuple(Apart(why, what, count, names) for (why, what), (count, names) in apart.items()),
+        apart=tuple(apart.values()),
     )
+
+
+def _added(known: Apart, found: Apart) -> Apart:
+    names = tuple(dict.fromkeys((*known.logs, *found.logs)))[:_EXAMPLES]
+    return evolve(known, count=known.count + found.count, logs=names, passed=known.passed + found.passed)
 
 
 @frozen
@@ -142,11 +145,12 @@ class _Weighing:
     def _held(
         self, before: Verdict, after: Verdict, kept: "_Edition | None", session: SessionLog
     ) -> Change | _Alike | Apart:
-        sides = ((self.old, before, Why.OLD_LACKS), (self.new, after, Why.NEW_LACKS))
-        for edition, verdict, why in sides:
+        sides = ((self.old, before, after, Why.OLD_LACKS), (self.new, after, before, Why.NEW_LACKS))
+        for edition, verdict, other, why in sides:
             lacking = () if edition is kept else tuple(_lacking(edition, verdict, session))
             if lacking:
-                return _apart(why, ", ".join(lacking), session.name)
+                apart = _apart(why, ", ".join(lacking), session.name)
+                return evolve(apart, passed=int(other.outcome is Outcome.GO))
         worth = _worth(before), _worth(after)
         if worth[0] == worth[1]:
             return _Alike(before.outcome, _rests_on(before) != _rests_on(after))

@@ -56,12 +56,16 @@ class Change:
 
 @frozen
 class Apart:
-    """Counted apart for one cause. `what` names the marks and facts that are lacking, or the error found."""
+    """Counted apart for one cause. `what` names the marks and facts that are lacking, or the error found.
+
+    `passed`: how many of them are GO under the edition that does not lack anything.
+    """
 
     why: Why
     what: str
     count: int
     logs: tuple[str, ...]
+    passed: int = 0
 
 
 @frozen(kw_only=True)

@@ -6,6 +6,7 @@ from standfast.difference.clauses import ClauseChange, Said
 from standfast.difference.impact import Impact, Worth
 from standfast.report.changes_text import by_rule, edition_of
 from standfast.report.documents import Plain
+from standfast.verdict import Outcome
 
 
 def changes_document(changes: Iterable[ClauseChange]) -> list[Plain]:
@@ -36,9 +37,10 @@ def impact_document(impact: Impact | None) -> Plain | None:
         "logs": impact.logs,
         "compared": impact.compared,
         "otherwise": impact.otherwise,
-        "table": [{"old": was.value, "new": now.value, "count": count} for was, now, count in impact.table],
+        "table": _table(((was, now), count) for was, now, count in impact.table),
         "by_rule": [
-            {"path": path, "edition": edition, "count": count} for path, edition, count in by_rule(impact)
+            {"path": path, "edition": edition, "count": went.total(), "went": _table(went.most_common())}
+            for path, edition, went in by_rule(impact)
         ],
         "changes": [
             {
@@ -53,10 +55,20 @@ def impact_document(impact: Impact | None) -> Plain | None:
             for change in impact.changes
         ],
         "apart": [
-            {"why": apart.why.value, "what": apart.what, "count": apart.count, "logs": list(apart.logs)}
+            {
+                "why": apart.why.value,
+                "what": apart.what,
+                "count": apart.count,
+                "passed": apart.passed,
+                "logs": list(apart.logs),
+            }
             for apart in impact.apart
         ],
     }
+
+
+def _table(went: Iterable[tuple[tuple[Outcome, Outcome], int]]) -> list[Plain]:
+    return [{"old": was.value, "new": now.value, "count": count} for (was, now), count in went]
 
 
 def _worth(worth: Worth) -> Plain:

@@ -10,6 +10,9 @@ from standfast.report.brief.spoken import counted
 from standfast.report.lines import folded
 from standfast.verdict import Outcome
 
+Went = Counter[tuple[Outcome, Outcome]]
+"""How many went from which outcome to which."""
+
 
 def changes_text(changes: Sequence[ClauseChange]) -> list[str]:
     """Every change with both lines; a heading first."""
@@ -61,10 +64,13 @@ def impact_text(impact: Impact) -> list[str]:
     lines += [f"  {'old':<12}{'new':<12}{'candidates':>10}"] if impact.table else []
     lines += [f"  {was.value:<12}{now.value:<12}{count:>10}" for was, now, count in impact.table]
     if impact.otherwise:
-        lines += folded(f"{impact.otherwise} of those who do not change are judged so for other reasons", 2)
+        lines += folded(otherwise_words(impact), 2)
     lines += folded(go_words(impact), 2) if impact.table else []
-    for path, edition, count in by_rule(impact):
-        lines += folded(f"by {path} of the {edition} edition: {counted(count, 'candidate', 'candidates')}", 2)
+    for path, edition, went in by_rule(impact):
+        told = "; ".join(f"{count}: {outcome_words(each)}" for each, count in went.most_common())
+        number = counted(went.total(), "candidate", "candidates")
+        lines += folded(f"by {path} of the {edition} edition: {number}", 2)
+        lines += folded(told, 6)
     lines += ["", *folded("who changes")] if impact.changes else []
     for change in impact.changes:
         lines += folded(f"candidate {change.candidate}, session {change.session}: {went_words(change)}", 2)
@@ -83,10 +89,25 @@ def go_words(impact: Impact) -> str:
     return f"GO under the old edition: {old}, under the new: {new} ({gain} gain it, {lose} lose it)"
 
 
-def by_rule(impact: Impact) -> list[tuple[str, str, int]]:
-    """How many change by each rule of which edition, the most first; by several: counted with each."""
-    counts = Counter((path, edition_of(change)) for change in impact.changes for path in change.paths)
-    return sorted(((*rule, count) for rule, count in counts.items()), key=lambda each: (-each[2], each[:2]))
+def by_rule(impact: Impact) -> list[tuple[str, str, Went]]:
+    """How many change by each rule of which edition, from what to what; by several: counted with each.
+
+    The rule by which most change is the first.
+    """
+    found: dict[tuple[str, str], Went] = {}
+    for change in impact.changes:
+        for path in change.paths:
+            found.setdefault((path, edition_of(change)), Counter())[change.old.outcome, change.new.outcome] += 1
+    every = ((*rule, went) for rule, went in found.items())
+    return sorted(every, key=lambda each: (-each[2].total(), each[:2]))
+
+
+def outcome_words(went: tuple[Outcome, Outcome]) -> str:
+    return f"{went[0].value}, then {went[1].value}"
+
+
+def otherwise_words(impact: Impact) -> str:
+    return f"of those who do not change, {impact.otherwise} have the same outcome by other rules"
 
 
 def edition_of(change: Change) -> str:
@@ -113,4 +134,5 @@ def by_words(change: Change) -> str:
 def apart_words(apart: Apart) -> str:
     what = f": {apart.what}" if apart.what else ""
     more = " and others" if apart.count > len(apart.logs) else ""
-    return f"{apart.count} {apart.why.value}{what}; {', '.join(apart.logs)}{more}"
+    passed = f", {apart.passed} of them GO under the other edition" if apart.passed else ""
+    return f"{apart.count} {apart.why.value}{what}{passed}; {', '.join(apart.logs)}{more}"

@@ -10,7 +10,7 @@ from standfast.log.entry import Entry
 from standfast.quantity import clock
 from standfast.report.changes_text import changes_text, impact_text
 from standfast.report.lines import folded, unbroken
-from standfast.verdict import Outcome, Reason, Verdict, resting_on
+from standfast.verdict import Outcome, Reason, Verdict
 
 _OLD, _NEW = "old", "new"
 
@@ -54,7 +54,7 @@ def warnings(comparison: Comparison) -> Iterator[str]:
         if passed is False:
             lacking = f", for none has what it alone declares: {', '.join(names)}" if names else ""
             nobody = f"no log that both can read is GO under the {which} edition{lacking}"
-            yield f"{nobody}; the word says no more than that"
+            yield f"{nobody}; that the test is {comparison.word.value} says no more than this"
 
 
 def _event(event: EventComparison) -> list[str]:
@@ -86,8 +86,26 @@ def _claim(claim: Claim, what: str, course: Course) -> list[str]:
     lines += [line for name, stated in facts for line in folded(f"with {name} {stated}", 6)]
     lines += [line for entry in log.entries for line in folded(entry_words(entry), 6)]
     lines += folded(f"{clock(log.end)} end", 6) if log.end is not None else []
-    lines += _verdict(_OLD, claim.shown.old, all_acts=claim is course.told)
-    return lines + _verdict(_NEW, claim.shown.new, all_acts=claim is course.told)
+    lines += [*_verdict(_OLD, claim.shown.old), *_verdict(_NEW, claim.shown.new)]
+    editions = ("the old edition", "the new edition")
+    return lines + [line for told in sooner_words(claim, editions) for line in folded(told, 4)]
+
+
+def sooner_words(claim: Claim, editions: tuple[str, str]) -> Iterator[str]:
+    """Where one edition alone is GO: which attempts it ends sooner, so that the next can begin sooner."""
+    verdicts = () if claim.shown is None else (claim.shown.old, claim.shown.new)
+    passed = [verdict.outcome is Outcome.GO for verdict in verdicts]
+    if passed.count(True) != 1:
+        return
+    side = passed.index(True)
+    other = {event.label: event.attempts for event in verdicts[1 - side].events}
+    for event in verdicts[side].events:
+        for attempt, twin in zip(event.attempts[:-1], other.get(event.label, ()), strict=False):
+            if attempt.ended_at is not None and (twin.ended_at is None or attempt.ended_at < twin.ended_at):
+                until = "the end of the log" if twin.ended_at is None else clock(twin.ended_at)
+                ends = f"attempt {attempt.number} at {event.label} ends at {clock(attempt.ended_at)}"
+                lasts = f"under {editions[1 - side]} it lasts until {until}"
+                yield f"{ends} under {editions[side]}, which leaves room for another; {lasts}"
 
 
 def entry_words(entry: Entry) -> str:
@@ -97,14 +115,16 @@ def entry_words(entry: Entry) -> str:
     return f"{clock(entry.at)} {entry.mark}{value}{by}{whose}"
 
 
-def _verdict(which: str, verdict: Verdict, *, all_acts: bool) -> list[str]:
+def acts(verdict: Verdict) -> list[Reason]:
+    """All that acted: in each attempt, and on the whole."""
+    in_attempts = [each for event in verdict.events for attempt in event.attempts for each in attempt.reasons]
+    return [*in_attempts, *verdict.reasons]
+
+
+def _verdict(which: str, verdict: Verdict) -> list[str]:
     grade = "" if verdict.grade is None else f", {verdict.grade}"
     lines = folded(f"{which}: {verdict.outcome.value}{grade}", 4)
-    reasons = [each for each in resting_on(verdict) if isinstance(each, Reason)]
-    if all_acts:
-        reasons = [r for event in verdict.events for attempt in event.attempts for r in attempt.reasons]
-        reasons = [*reasons, *verdict.reasons]
-    lines += [line for reason in reasons for line in folded(_reason(reason), 6)]
+    lines += [line for reason in acts(verdict) for line in folded(_reason(reason), 6)]
     if verdict.outcome is Outcome.UNFINISHED:
         lines += [line for owed in verdict.owed[:1] for line in folded(f"owed: {owed.path}", 6)]
     return lines

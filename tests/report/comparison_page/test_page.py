@@ -53,6 +53,8 @@ def test_the_verdict_stands_on_top_and_for_whom(odd: str) -> None:
     head = odd[odd.index("<h1>") : odd.index("Who passes, part by part")]
     assert '<span class="word harder">harder</span></h1>' in head
     assert "2 candidates of the archive graded under both editions, 1 more counted apart since that could" in head
+    rules = odd[odd.index("Who changes by which rule") : odd.index("Counted apart")]
+    assert '<td data-label="from what to what">1: GO, then ' in rules
     assert "GO under the old edition: 2, under the new: 1 (0 gain it, 1 lose it). 1 change: 1 from GO to" in head
     assert "5 changes clause by clause: 3 harder and 2 only in wording." in head
     assert "edition &lt;1&gt;, in force from 2025-01-01" in head
@@ -72,6 +74,48 @@ def test_the_logs_that_show_it_are_drawn_under_both_editions(odd: str) -> None:
     witness = odd[odd.index("GO under edition &lt;1&gt; alone") :]
     assert witness.index("Under edition &lt;1&gt;: ") < witness.index("Under edition &lt;2&gt;: ")
     assert witness.count("<svg") >= 2
+
+
+TRIED_AGAIN = """\
+standard hauling "Hauling"
+    edition "{edition}"
+    in force from 2026-01-01
+marks
+    go "The starter's signal"
+    home "All of it is hauled"
+event haul
+    attempts 2, rest at least 2 min between, else note
+    start on go
+    until home
+    {rule}
+event stow
+    attempts 1
+    start on go
+    until home
+"""
+
+
+def test_a_pass_that_comes_of_an_earlier_failure_is_told_and_drawn() -> None:
+    """The shorter limit fails the first attempt at 0:30, so the second has begun at 0:31."""
+    old, new = (
+        meant(TRIED_AGAIN.format(edition=number, rule=f"within {seconds} s"))
+        for number, seconds in ((1, 60), (2, 30))
+    )
+    page = page_of(old, new)
+    gained = page[page.index("<h3>GO under edition 2 alone") :]
+    gained = gained[: gained.index('<section class="event"')]
+    told = (
+        "Attempt 1 at haul ends at 0:30 under edition 2, which leaves room for another; under edition 1 it lasts "
+    )
+    assert f'<p class="sooner">{told}until 1:00.</p>' in gained
+    under = gained[gained.index("Under edition 2: ") :]
+    assert re.search(r"before that</p>.*?<strong>fail</strong> <code>haul.within</code>", under, re.DOTALL)
+    assert re.findall(r"(\w+, attempt \d)\. The same in words", under)[:2] == [
+        "haul, attempt 1",
+        "haul, attempt 2",
+    ]
+    assert "stow, attempt 1. The same" not in under
+    assert "limit-noted" in under  # the rest, that was too short
 
 
 def test_both_texts_are_on_it_with_what_changed_marked(odd: str) -> None:

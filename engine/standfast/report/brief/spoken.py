@@ -89,6 +89,11 @@ def times(number: int) -> str:
     return {1: "once", 2: "twice"}.get(number, f"{number} times")
 
 
+def sentence(words: str) -> str:
+    """With a capital letter and a mark at its end."""
+    return f"{words[0].upper()}{words[1:]}{'' if words.endswith('?') else '.'}"
+
+
 def counted(number: int, one: str, several: str) -> str:
     """`1 try`, `2 tries`."""
     return f"{number} {one if number == 1 else several}"

@@ -4,8 +4,15 @@ from collections.abc import Iterator, Sequence
 
 from standfast.difference.clauses import ChangeKind, ClauseChange
 from standfast.difference.impact import Change, Impact
-from standfast.report.brief.spoken import counted
-from standfast.report.changes_text import apart_words, by_rule, edition_of, went_words
+from standfast.report.brief.spoken import counted, sentence
+from standfast.report.changes_text import (
+    apart_words,
+    by_rule,
+    edition_of,
+    otherwise_words,
+    outcome_words,
+    went_words,
+)
 from standfast.values import frozen
 from standfast.verdict import Outcome, Owed
 
@@ -22,11 +29,15 @@ class Person:
 
 @frozen(kw_only=True)
 class Rule:
-    """A rule that some change by; `changed` says whether it was itself, or what was around it."""
+    """A rule that some change by; `changed` says whether it was itself, or what was around it.
+
+    `went`: from what to what, and how many of them.
+    """
 
     path: str
     edition: str
     changed: str
+    went: tuple[tuple[str, int], ...]
     count: int
 
 
@@ -62,9 +73,7 @@ def weighed_archive(impact: Impact, changes: Sequence[ClauseChange]) -> Archive:
     reached = {each.outcome for change in impact.changes for each in (change.old, change.new)}
     return Archive(
         summary=f"{logs}, {compared} graded under both editions.",
-        otherwise=f"{impact.otherwise} of those who do not change are judged so for other reasons."
-        if impact.otherwise
-        else "",
+        otherwise=sentence(otherwise_words(impact)) if impact.otherwise else "",
         table=tuple((was.value, now.value, count, was is not now) for was, now, count in impact.table),
         rules=tuple(_rules(impact, changes)),
         twice=f"{twice} change by several rules and are counted with each." if twice else "",
@@ -79,9 +88,10 @@ def weighed_archive(impact: Impact, changes: Sequence[ClauseChange]) -> Archive:
 
 def _rules(impact: Impact, changes: Sequence[ClauseChange]) -> Iterator[Rule]:
     owed = {each.path for change in impact.changes for each in change.by if isinstance(each, Owed)}
-    for path, edition, count in by_rule(impact):
+    for path, edition, went in by_rule(impact):
         changed = "still owed" if path in owed else _changed(path, edition, changes)
-        yield Rule(path=path, edition=edition, changed=changed, count=count)
+        told = tuple((outcome_words(each), count) for each, count in went.most_common())
+        yield Rule(path=path, edition=edition, changed=changed, went=told, count=went.total())
 
 
 def _changed(path: str, edition: str, changes: Sequence[ClauseChange]) -> str:

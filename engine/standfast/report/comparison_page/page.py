@@ -11,7 +11,7 @@ from standfast.difference.impact import Impact
 from standfast.difference.pointing import Points
 from standfast.difference.revision import Revision
 from standfast.difference.texts import Beside
-from standfast.report.brief.spoken import counted, listed, name
+from standfast.report.brief.spoken import counted, listed, name, sentence
 from standfast.report.cautions import ALWAYS, usual_cautions
 from standfast.report.changes_text import (
     go_words,
@@ -32,7 +32,8 @@ _HEADLINES = {
     Word.NOT_DECIDED: "It is not decided whether the same people pass under both editions.",
 }
 _PROVED = (
-    "Proved over every log that both editions can read. Each difference in who passes is shown below by a log."
+    "Proved over every log that both editions can read. Below, one log shows each way in which a part differs;"
+    " others may differ by other lines."
 )
 _OPEN = "What is said below is all that is proved or shown."
 
@@ -102,12 +103,12 @@ def revised(revision: Revision, texts: Sequence[Beside]) -> Page:
         new_digest=new.digest,
         word=comparison.word.value,
         headline=_HEADLINES[comparison.word],
-        warnings=tuple(_sentence(each) for each in warnings(comparison)),
+        warnings=tuple(sentence(each) for each in warnings(comparison)),
         proved=_OPEN if comparison.left_open else _PROVED,
         changed=_changed(revision.changes),
         whom="No archive of logs was looked at." if impact is None else _whom(impact),
         sections=tuple(_sections(comparison, editions)),
-        rows=tuple(map(_row, revision.changes)),
+        rows=tuple(map(_row, sorted(revision.changes, key=_weight))),
         conditions=tuple(condition_words(change) for change in comparison.conditions),
         marks=tuple(mark_words(comparison)),
         archive=None if impact is None else weighed_archive(impact, revision.changes),
@@ -115,10 +116,6 @@ def revised(revision: Revision, texts: Sequence[Beside]) -> Page:
         own=tuple(dict.fromkeys((*new.cautions, *old.cautions))),
         usual=tuple(dict.fromkeys((*usual_cautions(new), *usual_cautions(old)))) or ALWAYS,
     )
-
-
-def _sentence(words: str) -> str:
-    return f"{words[0].upper()}{words[1:]}{'' if words.endswith('?') else '.'}"
 
 
 def _changed(changes: Sequence[ClauseChange]) -> str:
@@ -140,7 +137,9 @@ def _whom(impact: Impact) -> str:
     told = [f"{count} from {was} to {now}" for (was, now), count in went.most_common()]
     apart = sum(each.count for each in impact.apart)
     said = f"{counted(impact.compared, 'candidate', 'candidates')} of the archive graded under both editions"
+    passed = sum(each.passed for each in impact.apart)
     said += f", {apart} more counted apart since that could not be" if apart else ""
+    said += f" ({passed} of them GO under the other edition)" if passed else ""
     said = f"{said}. {go_words(impact)}. "
     return f"{said}{len(impact.changes)} change: {listed(told)}." if told else f"{said}Nobody changes."
 
@@ -166,17 +165,29 @@ def _event(event: EventComparison, comparison: Comparison, editions: tuple[str, 
     return Section(name=of, word=course.word.value, notes=(), witnesses=tuple(witnesses(course, editions)))
 
 
+def _weight(change: ClauseChange) -> int:
+    """Rows that point one way stand first, those of wording alone last."""
+    if change.kind is ChangeKind.WORDED:
+        return 2
+    return int(change.points is Points.NEITHER)
+
+
 def _row(change: ClauseChange) -> Row:
     return Row(
         kind=change.kind.value,
         points=change.points,
         where=where(change),
         old=_said(change, change.old),
-        old_line=None if change.old is None else change.old.line,
+        old_line=_line(change, change.old),
         new=_said(change, change.new),
-        new_line=None if change.new is None else change.new.line,
+        new_line=_line(change, change.new),
         number=change.kind is ChangeKind.WORDED and _numbers(change.old) != _numbers(change.new),
     )
+
+
+def _line(change: ClauseChange, said: Said | None) -> int | None:
+    """None where it says nothing."""
+    return None if said is None or (change.kind is ChangeKind.WORDED and not said.told) else said.line
 
 
 def _numbers(said: Said | None) -> list[str]:

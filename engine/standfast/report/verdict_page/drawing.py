@@ -122,7 +122,7 @@ def _bar(bar: Bar, scale: Scale, top: int) -> Box:
 
 def _extent(extent: Extent, again: int | None, scale: Scale, level: int) -> Iterator[Shape]:
     """A line as far as the limit reaches, or to where it ran `again`; a wall at each end that it reached."""
-    kind = "limit" if extent.broken is None else "limit-broken"
+    kind = "limit" if extent.broken is None else "limit-noted" if extent.noted else "limit-broken"
     far = extent.ends[-1] if again is None else min(extent.ends[-1], again)
     left, right = scale.at(extent.since), scale.at(far)
     beyond = far > scale.until

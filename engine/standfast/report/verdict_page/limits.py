@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from standfast.model.rules import FigureKind, Limit, RestBound, Rule
 from standfast.model.standard import Clause, Kind
 from standfast.report.verdict_page.timeline import Extent, Row
-from standfast.verdict import Reason
+from standfast.verdict import Reason, ReasonKind
 
 
 def limit_rows(
@@ -43,7 +43,7 @@ def silence_rows(reasons: Iterable[Reason], known: Iterable[Row], path: str, dep
     for reason in reasons:
         own = reason.path.rpartition(".")[0] == path
         if own and reason.deadline is not None and reason.at is not None and reason.words not in shown:
-            extent = Extent(reason.deadline.since, (reason.at,), reason.at)
+            extent = _extent(reason.deadline.since, (reason.at,), reason)
             yield Row(reason.words, depth, f"{reason.words}, of {of}", extents=(extent,))
 
 
@@ -58,11 +58,19 @@ def comes_before(clause: Clause, parent: Clause) -> str | None:
 def _extents(
     rule: Rule, lengths: Sequence[int], starts: Sequence[int], reasons: Sequence[Reason]
 ) -> tuple[Extent, ...]:
-    broken = {_clock(reason, starts): reason.at for reason in reasons if reason.path == rule.path}
+    broken = {_clock(reason, starts): reason for reason in reasons if reason.path == rule.path}
     return tuple(
-        Extent(since, tuple(since + length for length in lengths), broken.get(since))
+        _extent(since, tuple(since + length for length in lengths), broken.get(since))
         for since in dict.fromkeys(starts)
     )
+
+
+def _extent(since: int, ends: tuple[int, ...], reason: Reason | None) -> Extent:
+    return Extent(since, ends) if reason is None else Extent(since, ends, reason.at, _is_noted(reason))
+
+
+def _is_noted(reason: Reason) -> bool:
+    return reason.kind is ReasonKind.NOTE
 
 
 def _clock(reason: Reason, starts: Sequence[int]) -> int | None:

@@ -34,11 +34,15 @@ class Bar:
 
 @frozen
 class Extent:
-    """From when a limit runs, and its ends: the last is the farthest; when it was broken, None if it was not."""
+    """From when a limit runs, and its ends: the last is the farthest; when it was broken, None if it was not.
+
+    `noted`: that it was broken is only noted.
+    """
 
     since: int
     ends: tuple[int, ...]
     broken: int | None = None
+    noted: bool = False
 
 
 @frozen
@@ -139,7 +143,8 @@ class Timeline:
         for row in self.rows:
             for extent in row.extents:
                 ends = " and ".join(self._when(end) for end in extent.ends)
-                broken = "" if extent.broken is None else f", broken at {self._when(extent.broken)}"
+                told = "broken, which is only noted," if extent.noted else "broken"
+                broken = "" if extent.broken is None else f", {told} at {self._when(extent.broken)}"
                 yield f"{row.said}: from {self._when(extent.since)} to {ends}{broken}"
 
     def _when(self, at: int) -> str:
