@@ -11,6 +11,7 @@
     python tools/trial.py flips --count 10000 --seed 1
     python tools/trial.py editions --count 5000 --seed 1
     python tools/trial.py small_editions --count 1000 --seed 1
+    python tools/trial.py written --count 500 --seed 1
     python tools/trial.py rounds --count 1000 --seed 1
     python tools/trial.py untimed --count 1000 --seed 1
     python tools/trial.py bearing --count 5000 --seed 1
@@ -29,7 +30,8 @@ standards: proof must find what they show and nothing else.
 called a close call.
 `kills` kills processes that add records: what was acknowledged must be there and whole. `flips` flips one bit of a
 register, a log or a standard: recheck must find it.
-`editions` alters random standards and holds what comparing says of both editions against logs;
+`editions` alters random standards and holds what comparing says of both editions against logs; `written` alters
+those that were written by hand, shipped or for the checks against the outside;
 `small_editions` holds small ones, and how long the logs shown are, against every log. `rounds` does so with
 rounds that entries name, `untimed` with standards that read no clock, and an automata library says which language
 lies in which.
@@ -62,6 +64,7 @@ _TRIALS = {
     "clauses": ("trials.clauses", "hold", 5_000),
     "small_editions": ("trials.editions", "hold_small", 1_000),
     "moves": ("trials.moves", "hold", 5_000),
+    "written": ("trials.written", "hold", 500),
     "rounds": ("trials.rounds", "hold", 1_000),
     "untimed": ("trials.untimed", "hold", 1_000),
     "bearing": ("trials.bearing", "hold", 5_000),

@@ -2,7 +2,7 @@
 
 from random import Random
 
-from trials import bearing, editions, entries_left, rounds, untimed
+from trials import bearing, editions, entries_left, rounds, untimed, written
 
 from standfast.difference.behaviour import compare
 from standfast.difference.conditions import Word
@@ -13,6 +13,15 @@ def test_no_log_contradicts_what_is_said_of_random_editions() -> None:
     assert not wrong, str(wrong[0])
     assert seen["pairs"] == 20
     assert seen["logs GO, GO"] > 0
+
+
+def test_no_log_contradicts_what_is_said_of_altered_standards_that_were_written_by_hand() -> None:
+    names = "manikin_drill_1", "water_points", "line_and_sprint_2", "swim_watches", "watermanship_sequence"
+    seen, wrong = written.tried("laws", 10, 150, names)
+    assert not wrong, str(wrong[0])
+    assert seen["pairs"] == 10
+    assert seen["logs GO, GO"] > 0
+    assert seen["logs GO, not GO"] + seen["logs not GO, GO"] > 0
 
 
 def test_of_small_editions_every_log_is_tried() -> None:
