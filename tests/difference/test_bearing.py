@@ -140,6 +140,38 @@ def test_a_limit_on_a_time_that_may_be_wrong_stays(was: str, line: str) -> None:
     assert not alike_for_go(bearing(old), bearing(new))
 
 
+RATED = """
+event drill
+    attempts 2
+    start on go
+    until 10 hits
+    rate of hit from 90 per min to 120 per min
+    {line}
+"""
+
+
+@pytest.mark.parametrize(
+    ("line", "word"),
+    [("not before 4.5 s", Word.SAME), ("not before 2 s", Word.SAME), ("not before 4.6 s", Word.HARDER)],
+)
+def test_a_rate_that_is_not_too_high_takes_its_time(line: str, word: Word) -> None:
+    """Ten hits are nine intervals, at most two of them a second."""
+    old, new = edition(RATED.format(line="within 1 min")), edition(RATED.format(line=f"within 1 min\n    {line}"))
+    assert alike_for_go(bearing(old), bearing(new)) is (word is Word.SAME)
+    assert compare(old, new, 2_000).word is word
+
+
+def test_where_a_rate_need_not_be_there_it_takes_none() -> None:
+    """Ten hits at one instant have no rate, and none that is too high."""
+    text = RATED.replace("from 90 per min to 120 per min", "at most 120 per min")
+    old, new = (
+        edition(text.format(line="within 1 min")),
+        edition(text.format(line="within 1 min\n    not before 2 s")),
+    )
+    comparison = compare(old, new, 2_000)
+    assert comparison.whole.lost.word is True
+
+
 def with_line(was: str, line: str) -> str:
     before, after = TIMED.split(was)
     indent = before.rpartition("\n")[2]

@@ -2,7 +2,8 @@
 
 Left out are what only tells (notes, the grades above the lowest, `carry on` and `owed at the end fails` of all of
 it), what nothing asks for (points), limits that never break first, since one on the same figure, beside or around
-them, allows less, and limits on a time that is long enough and not too long whatever is logged. A line on a mark
+them, allows less, and limits on a time that is long enough and not too long whatever is logged, or as long as
+another does not break. A line on a mark
 that is heard `out of order` gives the mark a use and stays; so does one on a mark that names rounds, or that asks
 by whom or for whom an entry is.
 """
@@ -26,6 +27,7 @@ from standfast.model.rules import (
     Rule,
     Score,
     Test,
+    Until,
     counted,
     marks_named,
 )
@@ -94,7 +96,8 @@ class _Bearing:
         )
 
     def _clause(self, clause: Clause, around: tuple[Limit, ...]) -> Clause:
-        limits = self._limits(clause.limits, around, lasts_at_least(clause), lasts_at_most(clause))
+        least = max(lasts_at_least(clause), _lasts_by_rate(clause))
+        limits = self._limits(clause.limits, around, least, lasts_at_most(clause))
         return evolve(
             clause,
             limits=limits,
@@ -176,6 +179,26 @@ def _never_breaks(limit: Limit, least: Fraction, most: Fraction | None) -> bool:
     long_enough = not test.has_least or test.first.base + (test.comparison is Comparison.OVER) <= least
     end = (test.second or test.first).base
     return long_enough and (not test.has_most or (most is not None and most < end))
+
+
+def _lasts_by_rate(clause: Clause) -> Fraction:
+    """How long it lasts at least where no rate in it is too high: as many entries as it takes lie apart.
+
+    One that ends sooner breaks the limit on the rate then, which asks that there is one.
+    """
+    match clause.goal:
+        case Until(pattern=pattern, number=number, counting=counting) if counting == OWN and number > 1:
+            highest = (
+                (limit.test.second or limit.test.first).base
+                for limit in clause.limits
+                if (limit.figure.kind, limit.figure.mark) == (FigureKind.RATE, pattern.mark)
+                and limit.figure.counting == OWN
+                and limit.test.comparison in (Comparison.FROM_TO, Comparison.EXACTLY)
+                and not limit.misses
+            )
+            return max((Fraction(number - 1) / rate for rate in highest if rate), default=Fraction(0))
+        case _:
+            return Fraction(0)
 
 
 def _is_most(test: Test) -> bool:
