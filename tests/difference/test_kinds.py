@@ -209,3 +209,12 @@ def test_a_kind_of_which_it_is_not_known_whether_any_log_passes_is_left_open() -
     assert kinds.share() == 300
     kinds.add_passing(UNKNOWN)
     assert kinds.share() == 100
+
+
+def test_an_amount_may_matter_to_what_is_asked_of_all_of_them_together(compared: Compared) -> None:
+    """Nobody of whom 30 kg are half of the mass passes either; of whom 18 kg are, only the old."""
+    body = (
+        'candidate\n    body_mass in kg "Weighed on the day"\n\nevent drill\n    attempts 1\n    start on go\n'
+        "    until load\n    total of load at least 50 % of body_mass\n    each of load at most {most} kg\n"
+    )
+    assert compared(body.format(most=20), body.format(most=15)).word is Word.HARDER

@@ -62,6 +62,12 @@ EVENT = """event lift
         # 3 kg is 5 % of 60 kg: below, above, at.
         ("    fail on load over 3 kg\n    until load at least 5 % of mass\n", ["30 kg", "90 kg", "60 kg"]),
         ("    fail on line over 3 m\n    until load at least 5 % of mass\n", ["100 kg"]),
+        # what is logged at most decides what it can come to
+        (
+            "    until 2 loads\n    each of load at most 3 kg\n    total of load at least 5 % of mass\n",
+            ["30 kg", "90 kg", "60 kg"],
+        ),
+        ("    until load totals 3 kg\n    last of load under 5 % of mass\n", ["30 kg", "90 kg", "60 kg"]),
         # 3 kg lies 1 kg from 2 kg and from 4 kg.
         (
             "    fail on load over 3 kg\n    until load within 1 kg of mass\n",

@@ -15,6 +15,7 @@ from standfast.model.rules import (
     Fault,
     Figure,
     FigureKind,
+    For,
     Limit,
     Occurrence,
     OutOfOrder,
@@ -24,6 +25,7 @@ from standfast.model.rules import (
     Start,
     Test,
     Until,
+    UntilTotals,
 )
 from standfast.model.standard import Always, Clause, Condition, Event, Fact, Facts, Standard
 from standfast.quantity import Comparison, Quantity, count
@@ -170,7 +172,14 @@ class _Settled:
 MOST = 48
 """Kinds of candidate that are looked at."""
 _USUAL = 100
-_VALUES = (FigureKind.EACH, FigureKind.LAST, FigureKind.LARGEST, FigureKind.SMALLEST)
+_VALUES = (
+    FigureKind.EACH,
+    FigureKind.LAST,
+    FigureKind.LARGEST,
+    FigureKind.SMALLEST,
+    FigureKind.TOTAL,
+    FigureKind.READING,
+)
 _FINEST = Fraction(1, 1_000_000)
 
 
@@ -197,7 +206,7 @@ def representatives(standard: Standard, most: int = MOST) -> tuple[Facts, ...]:
     """One candidate of each kind that no clause tells apart, at most so many.
 
     A measured fact takes each value at which a share of it, or an amount so far from it, equals another number
-    held against the same mark or condition, and one value on each side.
+    held against what is logged of the same mark, or against the same condition, and one value on each side.
     """
     used = facts_used(standard)
     measured = [fact for fact in standard.facts if fact.unit is not None and fact.name in used]
@@ -230,9 +239,8 @@ def _values(standard: Standard, fact: Fact) -> list[Quantity]:
             kinds.setdefault(tuple(band.holds(value) for band in bands), value)
         return list(kinds.values())
     against: dict[str, list[Test]] = {}
-    for rule in standard.rules():
-        for test in tests(rule):
-            against.setdefault(_compared(rule), []).append(test)
+    for what, test in _held_against(standard):
+        against.setdefault(what, []).append(test)
     critical: set[Fraction] = set(ends)
     room = Fraction(0)
     for together in against.values():
@@ -286,17 +294,34 @@ def _ends(test: Test) -> Iterator[Quantity]:
         yield test.second
 
 
-def _compared(rule: Rule) -> str:
-    """What a rule compares: a mark or a condition, by a name that no other has."""
-    match rule:
-        case Condition(name=name):
-            return f"condition {name}"
-        case Limit(figure=Figure(mark=str() as mark, kind=kind)) if kind in _VALUES:
-            return f"mark {mark}"
-        case Limit(figure=figure):
-            return f"figure {figure}"
-        case Start(pattern=pattern) | Until(pattern=pattern):
-            return f"mark {pattern.mark}"
-        case Fault(trigger=Occurrence(pattern=pattern) | OutOfOrder(pattern=pattern)):
-            return f"mark {pattern.mark}"
-    return ""
+def _held_against(standard: Standard) -> "Iterator[tuple[str, Test]]":
+    """What is compared, by a name that no other has, and the test: what is logged of a mark, a condition, a time.
+
+    A total is made of values, and a sum of all its parts, so one number may decide what another can come to.
+    """
+    for rule in standard.rules():
+        match rule:
+            case Condition(name=name, demand=Test() as demand):
+                yield f"condition {name}", demand
+            case Limit(figure=figure, test=test):
+                yield from ((what, test) for what in _compared(figure))
+            case Score(rows=rows):
+                yield from ((what, row.test) for row in rows for what in _compared(row.figure))
+            case UntilTotals(mark=mark, amount=amount):
+                yield f"mark {mark}", Test(Comparison.AT_LEAST, amount)
+            case For(length=length):
+                yield "time", Test(Comparison.AT_LEAST, length)
+            case Start(pattern=Pattern(mark=mark, test=Test() as test)):
+                yield f"mark {mark}", test
+            case Until(pattern=Pattern(mark=mark, test=Test() as test)):
+                yield f"mark {mark}", test
+            case Fault(trigger=Occurrence(pattern=Pattern(mark=mark, test=Test() as test))):
+                yield f"mark {mark}", test
+            case Fault(trigger=OutOfOrder(pattern=Pattern(mark=mark, test=Test() as test))):
+                yield f"mark {mark}", test
+
+
+def _compared(figure: Figure) -> "set[str]":
+    parts = figure.all_parts()
+    values = {f"mark {part.mark}" for part in parts if part.kind in _VALUES}
+    return values | {"time" for part in parts if part.kind is FigureKind.TIME} or {f"figure {figure}"}
