@@ -201,10 +201,16 @@ def logged(product: Product, node: Node) -> Logged | None:
     sides = [_side(path, 0), _side(path, 1)]
     apart = list(_demanded(product, path))
     machines = product.old.machine, product.new.machine
-    wanted = [wish for machine, side in zip(machines, sides, strict=True) for wish in wishes(machine, side, None)]
     entered = [number for number, step in enumerate(path) if step.kind.mark is not None]
     ends = node.kind.mark is None or node.kind.other
-    instants = earliest(len(path) + ends, apart, wanted, entered, SECOND, Effort())
+    instants = None
+    for at_once in (False, True):
+        wanted = [
+            wish
+            for machine, side in zip(machines, sides, strict=True)
+            for wish in wishes(machine, side, None, at_once=at_once)
+        ]
+        instants = instants or earliest(len(path) + ends, apart, wanted, entered, SECOND, Effort())
     values = _values(product, path, sides)
     if instants is None or values is None:
         return None

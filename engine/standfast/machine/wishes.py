@@ -43,8 +43,13 @@ _NEVER = Wish((), 1, None)
 """What no log grants: a figure that is not there has no amount."""
 
 
-def wishes(machine: Machine, path: Sequence[Taken], demand: Demand | None) -> Iterator[Wish]:
-    """What the answers about rates and sums of times ask of the instants of a way's steps."""
+def wishes(
+    machine: Machine, path: Sequence[Taken], demand: Demand | None, *, at_once: bool = False
+) -> Iterator[Wish]:
+    """What the answers about rates and sums of times ask of the instants of a way's steps.
+
+    `at_once`: a rate for which none that is there is asked for is of entries at one instant, which have none.
+    """
     set_at: dict[int, int] = {}
     kept: dict[int, tuple[int, int]] = {}
     paced: dict[int, list[int]] = {}
@@ -73,7 +78,10 @@ def wishes(machine: Machine, path: Sequence[Taken], demand: Demand | None) -> It
         for row, answer, exactly in rows:
             if row.gauge is Gauge.RATE:
                 run = paced.get(row.register, [])
-                yield _of_rate(row, answer, exactly, len(run), (run[0], run[-1])) if len(run) > 1 else _NEVER
+                if at_once and run and exactly is None and answer is not _must_be_there(row):
+                    yield Wish(((run[0], run[-1]),), None, 0)
+                else:
+                    yield _of_rate(row, answer, exactly, len(run), (run[0], run[-1])) if len(run) > 1 else _NEVER
             elif by_clocks(row):
                 stretches = []
                 for gauge, register in machine.sums[row.register]:
@@ -84,6 +92,11 @@ def wishes(machine: Machine, path: Sequence[Taken], demand: Demand | None) -> It
                 least, most = _range(row.test, answer, exactly)
                 there = len(stretches) == len(machine.sums[row.register])
                 yield Wish(tuple(stretches), least, most) if there else _NEVER
+
+
+def _must_be_there(row: Row) -> bool:
+    """Whether its test is answered with no where the figure is not there."""
+    return row.figure.must_be_there or row.test.comparison not in (Comparison.AT_MOST, Comparison.UNDER)
 
 
 def by_clocks(row: Row) -> bool:
