@@ -3,7 +3,10 @@
 from collections.abc import Callable
 
 import pytest
+from trials.alterations import meant
+from trials.written import TEXTS
 
+from standfast.difference.behaviour import compare
 from standfast.difference.claims import shorter
 from standfast.difference.comparison import Comparison
 from standfast.difference.conditions import Word
@@ -53,3 +56,14 @@ def test_of_several_logs_none_is_the_shortest_where_one_might_be_shorter(compare
     assert shorter([course.lost, course.gained]).shortest
     assert shorter([course.lost, course.gained]).shown == course.gained.shown
     assert not shorter([evolve(course.lost, shortest=False), course.gained]).shortest
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_the_log_shown_is_as_short_whichever_edition_is_the_old_one(turned: bool) -> None:
+    """Its instants meet a rate and two limits on one sum of times, granted one after another."""
+    text = TEXTS["manikin_drill_3"]
+    editions = [meant(text), meant(text.replace("at most 3 min 30 s", "at most 2 min 30 s"))]
+    old, new = editions[:: -1 if turned else 1]
+    assert old is not None and new is not None
+    told = compare(old, new, 3_000).course.told
+    assert (told.entries, told.shortest) == (18, True)

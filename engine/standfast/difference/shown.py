@@ -21,7 +21,7 @@ from standfast.log.entry import Entry, SessionLog
 from standfast.log.writer import log_bytes
 from standfast.machine.compile import compile_standard
 from standfast.machine.effort import Effort
-from standfast.machine.instants import SECOND, Apart, earliest, raised
+from standfast.machine.instants import SECOND, Apart, Wish, earliest, raised
 from standfast.machine.parts import Bar, Gauge, Judged, Machine, Rung
 from standfast.machine.state import Began, Restarted, Signal
 from standfast.machine.values import Span
@@ -205,11 +205,12 @@ def logged(product: Product, node: Node) -> Logged | None:
     ends = node.kind.mark is None or node.kind.other
     instants = None
     for at_once in (False, True):
-        wanted = [
+        asked = {
             wish
             for machine, side in zip(machines, sides, strict=True)
             for wish in wishes(machine, side, None, at_once=at_once)
-        ]
+        }
+        wanted = sorted(asked, key=_whichever_edition_is_old)
         instants = instants or earliest(len(path) + ends, apart, wanted, entered, SECOND, Effort())
     values = _values(product, path, sides)
     if instants is None or values is None:
@@ -230,6 +231,11 @@ def logged(product: Product, node: Node) -> Logged | None:
         for place, number in enumerate(entered, 1)
     )
     return entries, instants[-1] if ends else None
+
+
+def _whichever_edition_is_old(wish: Wish) -> tuple[object, ...]:
+    """The order in which wishes are granted, one after another: another order may lead to no log."""
+    return wish.stretches, wish.least is None, wish.least or 0, wish.most is None, wish.most or 0
 
 
 def _side(path: Sequence[Node], number: int) -> list[_Step]:
