@@ -7,6 +7,8 @@ is GO under the new edition is GO under the old. A line has that power where it 
 sooner, and may pass. Nor, where a step lasts `for` a time, has a limit that is judged at its completion: the step
 then waits. Attempts may be fewer in the new edition: one that passes there passes in the old at the same instant.
 
+Where nothing can fail in the old edition, all of that may be otherwise: see `onward`.
+
 A line that came can give a mark a use, which matters where the mark is heard `out of order` or names a round: then
 it may not come.
 """
@@ -16,6 +18,7 @@ from typing import TypeVar
 
 from standfast.difference.facets import facets
 from standfast.difference.likeness import bare, bare_frame
+from standfast.difference.onward import only_goes_on
 from standfast.model.rules import (
     Effect,
     Fault,
@@ -39,6 +42,8 @@ _OF_ROUNDS = (FigureKind.MADE, FigureKind.MISSED, FigureKind.FURTHEST)
 
 def asks_no_less(old: Standard, new: Standard) -> bool:
     """Whether the lines alone show that no log is GO under the new edition and not under the old."""
+    if only_goes_on(old, new):
+        return True
     bare_of_rules = evolve(old, always=Always()), evolve(new, always=Always())
     if len(old.events) != len(new.events) or bare_frame(bare_of_rules[0]) != bare_frame(bare_of_rules[1]):
         return False
