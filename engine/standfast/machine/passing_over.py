@@ -26,7 +26,7 @@ class GoneOver:
 
     What an entry does that names a later round is settled by the position in which that round is open and all
     before it are closed, and by the clocks that still run there. So those before need not be gone through again,
-    and a ladder takes as many steps as it has rounds.
+    and a ladder takes as many steps as it has rounds. Of two clauses with rounds each is gone through by itself.
     """
 
     _known: dict[Hashable, list[Zone]] = field(factory=dict)
@@ -50,7 +50,7 @@ class GoneOver:
             if any(work.reached(out) for out in rounds.outs):
                 yield name
                 return
-            known = self._known.setdefault(position(), [])
+            known = self._known.setdefault((place.index, position()), [])
             if any(other.includes(kept) for other in known):
                 return
             known.append(kept)
