@@ -285,3 +285,20 @@ def test_an_edition_is_the_same_as_itself(compared: Compared) -> None:
     assert comparison.word is Word.SAME
     assert not comparison.different
     assert not comparison.left_open
+
+
+def test_amounts_that_begin_to_count_later_are_the_same_until_there_are_any(compared: Compared) -> None:
+    """Nothing is hauled before the wait is over, on either side: what is hauled then reaches as much on both."""
+    text = """
+event drill
+    attempts 1
+    start on go
+    fail on load out of order
+    step wait
+        for {wait}
+        fail on slip
+    step haul
+        until load totals 50 kg
+"""
+    comparison = compared(text.format(wait="1 min"), text.format(wait="6 min"))
+    assert comparison.word is Word.HARDER

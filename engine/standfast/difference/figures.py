@@ -16,6 +16,8 @@ from standfast.quantity import Comparison
 from standfast.values import define, field, frozen
 
 _BITS = 3
+_OLD_FRESH, _NEW_FRESH = 2, 4
+_BOTH_FRESH = _OLD_FRESH | _NEW_FRESH
 
 Sources = tuple[Source, ...]
 
@@ -49,27 +51,49 @@ class Figures:
         self.summed = sum(1 << _BITS * n for n, pair in enumerate(self.pairs) if pair.totals is not None)
         self._numbers = {pair.keys: number for number, pair in enumerate(self.pairs)}
 
-    def after(self, before: int, live: int, done: tuple[Outcome | None, Outcome | None], now: int) -> int:
-        """The pairs in step after a step; `live` those in use before it, `now` those in use after it."""
-        found = 0
-        for number, pair in enumerate(self.pairs if now else ()):
-            if now >> _BITS * number & 1:
-                found |= self._standing(number, pair, before, live, done) << _BITS * number
+    def after(
+        self, before: int, live: int, done: tuple[Outcome | None, Outcome | None], old: int, new: int
+    ) -> int:
+        """The pairs in step after a step to these positions; `live` those in use on both sides before it."""
+        if old < 0 or new < 0:
+            return 0
+        used = self._used(0, old), self._used(1, new)
+        found, both, either = 0, used[0] & used[1], used[0] | used[1]
+        for number, pair in enumerate(self.pairs if either else ()):
+            place = _BITS * number
+            if both >> place & 1:
+                found |= self._standing(number, pair, before, live, done) << place
+            elif either >> place & 1:  # what the other side begins later is in step if nothing is taken till then
+                alone = _NEW_FRESH if used[1] >> place & 1 else _OLD_FRESH
+                found |= (self._fresh(number, pair, before, done) & alone) << place
         return found
 
     def _standing(
         self, number: int, pair: Pair, before: int, live: int, done: tuple[Outcome | None, Outcome | None]
     ) -> int:
         """The bits of one pair after the step."""
-        was = before >> _BITS * number
         kept = self._is_kept(number, pair, before, live, done)
         if pair.keys[0][0] not in (ENTRIES, GOAL):
             return int(kept)
+        fresh = self._fresh(number, pair, before, done)
+        return int(kept or fresh == _BOTH_FRESH) | fresh
+
+    def _fresh(
+        self,
+        number: int,
+        pair: Pair,
+        before: int,
+        done: tuple[Outcome | None, Outcome | None],
+    ) -> int:
+        """Of these bits those of the sides on which nothing has been taken."""
+        if pair.keys[0][0] not in (ENTRIES, GOAL):
+            return 0
+        was = before >> _BITS * number
         fresh = [
             ops[-1] == RESET if ops else bool(was >> side & 1)
             for side, ops in enumerate(self._done(pair, done), 1)
         ]
-        return int(kept or all(fresh)) | fresh[0] << 1 | fresh[1] << 2
+        return (_OLD_FRESH if fresh[0] else 0) | (_NEW_FRESH if fresh[1] else 0)
 
     @staticmethod
     def _done(pair: Pair, done: tuple[Outcome | None, Outcome | None]) -> tuple[Sources, Sources]:

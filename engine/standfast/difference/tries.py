@@ -182,7 +182,7 @@ class Tries:
             both = None if ours is None or theirs is None else (ours, theirs)
             if both is not None and not self.figures.agree(both, node.in_step, live):
                 return None
-            in_step = self.figures.after(node.in_step, live, outcomes, self.figures.live(old, new))
+            in_step = self.figures.after(node.in_step, live, outcomes, old, new)
             if in_step & self.figures.summed:
                 sums = self.figures.joined(in_step, self.old.sums(old), self.new.sums(new))
                 if sums is None:
