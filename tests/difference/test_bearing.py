@@ -178,6 +178,47 @@ def with_line(was: str, line: str) -> str:
     return f"{before}{was}\n{indent}{line}{after}"
 
 
+SUMMED = """
+event drill
+    attempts 2
+    {carry_on}start on go
+    step first_part
+        start on hit
+        for 3 s
+        {each} 3 kg
+    step second_part
+        until slip
+    smallest of load in first_part plus total of load {test}
+"""
+
+
+def summed(test: str, each: str = "each of load at least", carry_on: str = "") -> str:
+    return SUMMED.format(test=test, each=each, carry_on=carry_on)
+
+
+@pytest.mark.parametrize("each", ["each of load at least", "fail on load under", "restart on load under"])
+@pytest.mark.parametrize(("was", "now"), [("at most 2 kg", "under 2 kg"), ("at most 2 kg", "at most 1 kg")])
+def test_by_how_much_a_sum_is_too_great_makes_no_difference(was: str, now: str, each: str) -> None:
+    old, new = edition(summed(was, each)), edition(summed(now, each))
+    assert alike_for_go(bearing(old), bearing(new))
+    assert compare(old, new, 1).word is Word.SAME
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        (summed("at most 3 kg"), summed("under 3 kg")),
+        (summed("at most 2 kg"), summed("at most 4 kg")),
+        (summed("at most 2 kg", "largest of load at least"), summed("under 2 kg", "largest of load at least")),
+        (summed("at most 2 kg", "fail on load over"), summed("under 2 kg", "fail on load over")),
+        (summed("exactly 2 kg"), summed("exactly 1 kg")),
+        (summed("at most 2 kg", carry_on="carry on\n    "), summed("under 2 kg", carry_on="carry on\n    ")),
+    ],
+)
+def test_of_a_sum_that_need_not_be_too_great_it_may_make_one(old: str, new: str) -> None:
+    assert not alike_for_go(bearing(edition(old)), bearing(edition(new)))
+
+
 def test_a_note_gives_a_mark_a_use_where_it_is_heard_out_of_order() -> None:
     text = TEST.replace("within 5 min", "within 5 min\n    fail on slip out of order")
     old, new = edition(text), edition(text.replace("    note on slip more than once\n", ""))

@@ -11,6 +11,7 @@ by whom or for whom an entry is.
 from fractions import Fraction
 from typing import TypeVar
 
+from standfast.difference.beyond import levelled
 from standfast.difference.facets import facets
 from standfast.difference.lasting import lasts_at_least, lasts_at_most
 from standfast.difference.likeness import alike
@@ -76,6 +77,8 @@ class _Bearing:
         return cls(frozenset(heard | rounds), any(map(_asks_for_points, figures)), telling)
 
     def standard(self, standard: Standard) -> Standard:
+        if not self.telling and not standard.facts:
+            standard = levelled(standard)
         least = sum((lasts_at_least(event.clause) for event in standard.events), Fraction(0))
         limits = self._limits(standard.always.limits, (), least, None)
         always = Always(limits, self._faults(standard.always.faults))
