@@ -119,3 +119,71 @@ event drill
 """
     comparison = compare(edition(text), edition(text.replace("3 s", "2 s")))
     assert comparison.word is Word.MIXED
+
+
+BROKEN_OFF = """
+always
+    halt on throw
+
+event drill
+    attempts {attempts}, rest at least 5 s between, else fail
+    start on go
+    {carry_on}
+    halt on slip{charged}
+    until 2 hits
+
+event second
+    attempts 2
+    {start}
+    until knot red
+"""
+
+
+def broken_off(effect: str = "halt", attempts: str = "2", **changed: str) -> str:
+    lines = {"carry_on": "within 1 h", "charged": "", "start": "start on knot blue"} | changed
+    return BROKEN_OFF.format(attempts=attempts, **lines).replace("halt on", f"{effect} on")
+
+
+@pytest.mark.parametrize("attempts", ["2", "without limit"])
+def test_a_halt_that_becomes_a_failure_only_leaves_fewer_attempts(attempts: str) -> None:
+    old, new = edition(broken_off("halt", attempts)), edition(broken_off("fail", attempts))
+    assert asks_no_less(old, new)
+    assert compare(old, new, 50).whole.gained.word is False
+    charged = edition(broken_off("halt", attempts, charged=", charged"))
+    assert asks_no_less(old, charged)
+    assert not asks_no_less(new, old)  # in the second event there are two
+    assert asks_no_less(charged, old) is (attempts != "2")
+
+
+def test_with_any_number_of_attempts_in_all_events_they_are_all_one() -> None:
+    texts = [
+        broken_off(effect, "without limit").replace("attempts 2", "attempts without limit")
+        for effect in ("halt", "fail")
+    ]
+    old, new = map(edition, texts)
+    assert asks_no_less(old, new) and asks_no_less(new, old)
+    assert compare(old, new, 50).word is Word.SAME
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {"carry_on": "carry on"},
+        {"carry_on": "best by count of hit"},
+    ],
+)
+def test_where_more_hangs_on_it_nothing_is_said(changed: dict[str, str]) -> None:
+    old, new = (edition(broken_off(effect, **changed)) for effect in ("halt", "fail"))
+    assert not asks_no_less(old, new)
+
+
+def test_after_a_failure_an_event_without_a_start_mark_may_begin() -> None:
+    texts = [broken_off(effect, start="within 1 min") for effect in ("halt", "fail")]
+    old, new = (edition(text.replace(f"always\n    {text.split()[1]} on throw\n", "")) for text in texts)
+    assert not asks_no_less(old, new)
+
+
+def test_of_two_halts_the_deeper_one_may_be_charged_by_then() -> None:
+    """One that is charged is no less than one that is not: the other may be asked at the same entry."""
+    old = edition(broken_off(charged=", charged"))
+    assert not asks_no_less(old, edition(broken_off()))

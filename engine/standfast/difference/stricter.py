@@ -9,6 +9,9 @@ then waits. Attempts may be fewer in the new edition: one that passes there pass
 
 Where nothing can fail in the old edition, all of that may be otherwise: see `onward`.
 
+A halt that gives its charge back may become one that does not, or a failure, however many attempts there are: who
+passes with fewer left passes with more. Where there may be any number of them neither is more than the other.
+
 A line that came can give a mark a use, which matters where the mark is heard `out of order` or names a round: then
 it may not come.
 """
@@ -50,11 +53,29 @@ def asks_no_less(old: Standard, new: Standard) -> bool:
     watched = frozenset(mark for standard in (old, new) for mark in _watched(standard))
     once = {event.label for event in new.events if _is_tried_once(event, new.always)}
     only = len(once) == len(new.events)
-    always = _Place(ends=True, fails=only, waits=False, watched=watched)
+    places = [
+        _Place(
+            ends=False,
+            fails=event.label in once,
+            spends=_only_spends(event, new),
+            any_number=event.attempts is None,
+            waits=False,
+            watched=watched,
+        )
+        for event in new.events
+    ]
+    always = _Place(
+        ends=True,
+        fails=only,
+        spends=all(place.spends for place in places),
+        any_number=all(place.any_number for place in places),
+        waits=False,
+        watched=watched,
+    )
     return (
         always.limits(old.always.limits, new.always.limits)
         and always.faults(old.always.faults, new.always.faults)
-        and all(_event(*pair, pair[1].label in once, watched) for pair in zip(old.events, new.events, strict=True))
+        and all(_event(*each) for each in zip(old.events, new.events, places, strict=True))
     )
 
 
@@ -75,7 +96,16 @@ def _is_tried_once(event: Event, always: Always) -> bool:
     return event.attempts == 1 and event.best is None and not (event.carry_on and given_back)
 
 
-def _event(old: Event, new: Event, once: bool, watched: frozenset[str]) -> bool:
+def _only_spends(event: Event, standard: Standard) -> bool:
+    """Whether it is all one how an attempt at it is broken off, but for the charge.
+
+    After a halt nothing begins by itself, and where an event carries on a failure breaks nothing off.
+    """
+    starts = all(each.clause.start is not None for each in standard.events)
+    return starts and event.best is None and not event.carry_on
+
+
+def _event(old: Event, new: Event, place: "_Place") -> bool:
     same = all(
         bare(one) == bare(other)
         for one, other in (
@@ -87,7 +117,7 @@ def _event(old: Event, new: Event, once: bool, watched: frozenset[str]) -> bool:
     return (
         same
         and (old.attempts == new.attempts or (new.best is None and _no_more(old.attempts, new.attempts)))
-        and _clause(old.clause, new.clause, once, watched)
+        and _clause(old.clause, new.clause, place)
     )
 
 
@@ -96,15 +126,15 @@ def _no_more(old: int | None, new: int | None) -> bool:
     return old is None or (new is not None and new <= old)
 
 
-def _clause(old: Clause, new: Clause, once: bool, watched: frozenset[str]) -> bool:
+def _clause(old: Clause, new: Clause, place: "_Place") -> bool:
     heads = [bare(evolve(each, limits=(), faults=(), items=())) for each in (old, new)]
-    place = _Place(ends=False, fails=once, waits=isinstance(old.goal, For), watched=watched)
+    place = evolve(place, waits=isinstance(old.goal, For))
     return (
         heads[0] == heads[1]
         and len(old.items) == len(new.items)
         and place.limits(old.limits, new.limits)
         and place.faults(old.faults, new.faults)
-        and all(_clause(*pair, once, watched) for pair in zip(old.items, new.items, strict=True))
+        and all(_clause(*pair, place) for pair in zip(old.items, new.items, strict=True))
     )
 
 
@@ -112,12 +142,15 @@ def _clause(old: Clause, new: Clause, once: bool, watched: frozenset[str]) -> bo
 class _Place:
     """Where lines stand. `ends`: a limit ends the test; `fails`: what fails the attempt leaves no other.
 
+    `spends`: a failure is to it what a halt is that gives no charge back; `any_number`: of attempts there may be.
     `waits`: it is a step that waits past its time for what is judged then. A line more may name no mark that is
     `watched`.
     """
 
     ends: bool
     fails: bool
+    spends: bool
+    any_number: bool
     waits: bool
     watched: frozenset[str]
 
@@ -154,7 +187,19 @@ class _Place:
     def _is_fatal(self, effect: Effect) -> bool:
         return effect is Effect.DISQUALIFY or (effect is Effect.FAIL and self.fails)
 
+    def _breaks_off(self, old: Fault, new: Fault) -> bool:
+        """Whether both break an attempt off by the same entry, and the new gives back no charge the old keeps.
+
+        Who has fewer attempts left, and passes, passes with more at the same instant.
+        """
+        broken_off = {old.effect, new.effect} <= {Effect.HALT, Effect.FAIL}
+        gives_back = old.effect is Effect.HALT and not old.charged
+        same = facets(old, "effect", "charged") == facets(new, "effect", "charged")
+        return self.spends and broken_off and same and (gives_back or self.any_number)
+
     def _acts_no_later(self, old: Fault, new: Fault) -> bool:
+        if self._breaks_off(old, new):
+            return True
         if facets(old, *_OWN) != facets(new, *_OWN):
             return False
         if old.effect is new.effect is Effect.RESTART:
