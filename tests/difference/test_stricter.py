@@ -177,6 +177,16 @@ def test_where_more_hangs_on_it_nothing_is_said(changed: dict[str, str]) -> None
     assert not asks_no_less(old, new)
 
 
+def test_where_the_only_attempt_carries_on_a_failure_is_worse() -> None:
+    texts = [
+        broken_off(effect, "1", carry_on="carry on").replace("attempts 2", "attempts 1")
+        for effect in ("halt", "fail")
+    ]
+    old, new = map(edition, texts)
+    assert asks_no_less(old, new) and not asks_no_less(new, old)
+    assert compare(old, new, 50).whole.gained.word is False
+
+
 def test_after_a_failure_an_event_without_a_start_mark_may_begin() -> None:
     texts = [broken_off(effect, start="within 1 min") for effect in ("halt", "fail")]
     old, new = (edition(text.replace(f"always\n    {text.split()[1]} on throw\n", "")) for text in texts)

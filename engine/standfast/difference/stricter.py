@@ -57,7 +57,7 @@ def asks_no_less(old: Standard, new: Standard) -> bool:
         _Place(
             ends=False,
             fails=event.label in once,
-            spends=_only_spends(event, new),
+            spends=event.label in once or _only_spends(event, new),
             any_number=event.attempts is None,
             waits=False,
             watched=watched,
@@ -142,9 +142,9 @@ def _clause(old: Clause, new: Clause, place: "_Place") -> bool:
 class _Place:
     """Where lines stand. `ends`: a limit ends the test; `fails`: what fails the attempt leaves no other.
 
-    `spends`: a failure is to it what a halt is that gives no charge back; `any_number`: of attempts there may be.
-    `waits`: it is a step that waits past its time for what is judged then. A line more may name no mark that is
-    `watched`.
+    `spends`: a failure is to it what a halt is that gives no charge back, or worse; `any_number`: of attempts
+    there may be. `waits`: it is a step that waits past its time for what is judged then. A line more may name no
+    mark that is `watched`.
     """
 
     ends: bool
