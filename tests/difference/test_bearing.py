@@ -172,8 +172,49 @@ def test_where_a_rate_need_not_be_there_it_takes_none() -> None:
     assert comparison.whole.lost.word is True
 
 
-def with_line(was: str, line: str) -> str:
-    before, after = TIMED.split(was)
+@pytest.mark.parametrize(
+    ("was", "line"),
+    [
+        ("at least 2 hits", "no slip for over 6.1 s"),
+        ("at least 2 hits", "no slip for 6.1 s or more"),
+        ("at least 2 hits", "disqualify on no slip for over 7 s"),
+        ("until knot red", "no slip for over 11 s"),
+        ("until knot red", "fail on no slip for over 11 s"),
+    ],
+)
+def test_a_silence_longer_than_the_clause_makes_no_difference(was: str, line: str) -> None:
+    text = TIMED + "    step last_part\n        within 10 s\n        until knot red\n"
+    old, new = edition(text), edition(with_line(was, line, text))
+    assert alike_for_go(bearing(old), bearing(new))
+    assert compare(old, new, 1).word is Word.SAME
+
+
+@pytest.mark.parametrize(
+    ("was", "line"),
+    [
+        ("at least 2 hits", "no slip for over 6 s"),
+        ("at least 2 hits", "fail on no slip for 6 s or more"),
+        ("in order third_part", "    no slip for over 20 s"),
+        ("until knot red", "no slip for over 10 s"),
+        ("until knot red", "disqualify on no slip for over 11 s"),
+        ("until knot red", "halt on no slip for over 11 s, charged"),
+        ("within 1 h", "no slip for over 20 s"),
+    ],
+)
+def test_a_silence_that_may_be_so_long_stays(was: str, line: str) -> None:
+    text = TIMED + "    step last_part\n        within 10 s\n        until knot red\n"
+    old, new = edition(text), edition(with_line(was, line, text))
+    assert not alike_for_go(bearing(old), bearing(new))
+
+
+def test_a_silence_that_gives_a_mark_a_use_stays() -> None:
+    text = TIMED.replace("start on go", "start on go\n    fail on throw out of order")
+    old, new = edition(text), edition(with_line("at least 2 hits", "no throw for over 7 s", text))
+    assert not alike_for_go(bearing(old), bearing(new))
+
+
+def with_line(was: str, line: str, text: str = TIMED) -> str:
+    before, after = text.split(was)
     indent = before.rpartition("\n")[2]
     return f"{before}{was}\n{indent}{line}{after}"
 

@@ -2,10 +2,10 @@
 
 Left out are what only tells (notes, the grades above the lowest, `carry on` and `owed at the end fails` of all of
 it), what nothing asks for (points), limits that never break first, since one on the same figure, beside or around
-them, allows less, and limits on a time that is long enough and not too long whatever is logged, or as long as
-another does not break. A line on a mark
-that is heard `out of order` gives the mark a use and stays; so does one on a mark that names rounds, or that asks
-by whom or for whom an entry is.
+them, allows less, limits on a time that is long enough and not too long whatever is logged, or as long as another
+does not break, and silences longer than can be. Sums that are too great whenever they are there are so by as much.
+A line on a mark that is heard `out of order` gives the mark a use and stays; so does one on a mark that names
+rounds, or that asks by whom or for whom an entry is.
 """
 
 from fractions import Fraction
@@ -13,7 +13,7 @@ from typing import TypeVar
 
 from standfast.difference.beyond import levelled
 from standfast.difference.facets import facets
-from standfast.difference.lasting import lasts_at_least, lasts_at_most
+from standfast.difference.lasting import Lasts, lasts_at_least, lasts_at_most, lasts_by_rate
 from standfast.difference.likeness import alike
 from standfast.model.rules import (
     OWN,
@@ -28,7 +28,6 @@ from standfast.model.rules import (
     Rule,
     Score,
     Test,
-    Until,
     counted,
     marks_named,
 )
@@ -80,8 +79,8 @@ class _Bearing:
         if not self.telling and not standard.facts:
             standard = levelled(standard)
         least = sum((lasts_at_least(event.clause) for event in standard.events), Fraction(0))
-        limits = self._limits(standard.always.limits, (), least, None)
-        always = Always(limits, self._faults(standard.always.faults))
+        limits = self._limits(standard.always.limits, (), Lasts(least, None))
+        always = Always(limits, self._faults(standard.always.faults, Lasts(least, None)))
         ages = tuple(limit for limit in always.limits if limit.figure.kind is FigureKind.TIME)
         events = tuple(self._event(event, ages) for event in standard.events)
         kept = evolve(standard, always=always, events=events)
@@ -99,24 +98,22 @@ class _Bearing:
         )
 
     def _clause(self, clause: Clause, around: tuple[Limit, ...]) -> Clause:
-        least = max(lasts_at_least(clause), _lasts_by_rate(clause))
-        limits = self._limits(clause.limits, around, least, lasts_at_most(clause))
+        least = max(lasts_at_least(clause), lasts_by_rate(clause))
+        lasts = Lasts(least, lasts_at_most(clause), _most_time((*around, *clause.limits)))
+        limits = self._limits(clause.limits, around, lasts)
         return evolve(
             clause,
             limits=limits,
-            faults=self._faults(clause.faults),
+            faults=self._faults(clause.faults, lasts),
             rest=clause.rest if clause.start is None else _rest(clause.rest),
             scores=clause.scores if self.scored else tuple(filter(_may_fail, clause.scores)),
             items=tuple(self._clause(item, (*around, *limits)) for item in clause.items),
         )
 
-    def _limits(
-        self, limits: tuple[Limit, ...], around: tuple[Limit, ...], least: Fraction, most: Fraction | None
-    ) -> tuple[Limit, ...]:
-        """Of those of a clause that takes this time; `most` None: any."""
+    def _limits(self, limits: tuple[Limit, ...], around: tuple[Limit, ...], lasts: Lasts) -> tuple[Limit, ...]:
         if self.telling:
             return limits
-        limits = tuple(limit for limit in limits if not _never_breaks(limit, least, most))
+        limits = tuple(limit for limit in limits if not (self._may_go(limit) and lasts.never_breaks(limit)))
         kept: list[Limit] = []
         for number, limit in enumerate(limits):
             others = (*around, *kept, *limits[number + 1 :])
@@ -124,13 +121,13 @@ class _Bearing:
                 kept.append(limit)
         return tuple(kept)
 
-    def _faults(self, faults: tuple[Fault, ...]) -> tuple[Fault, ...]:
-        return tuple(
-            fault
-            for fault in faults
-            if fault.effect is not Effect.NOTE
-            or not (isinstance(fault.trigger, OutOfOrder) or self._may_go(fault))
-        )
+    def _faults(self, faults: tuple[Fault, ...], lasts: Lasts) -> tuple[Fault, ...]:
+        return tuple(fault for fault in faults if not self._says_nothing(fault, lasts))
+
+    def _says_nothing(self, fault: Fault, lasts: Lasts) -> bool:
+        if fault.effect is Effect.NOTE:
+            return isinstance(fault.trigger, OutOfOrder) or self._may_go(fault)
+        return not self.telling and self._may_go(fault) and lasts.never_acts(fault)
 
     def _may_go(self, rule: Rule) -> bool:
         counts = counted(rule)
@@ -174,34 +171,10 @@ def _breaks_no_later(other: Limit, limit: Limit) -> bool:
     )
 
 
-def _never_breaks(limit: Limit, least: Fraction, most: Fraction | None) -> bool:
-    """Whether it is on a time that is long enough, and over before it is too long."""
-    test = limit.test
-    if limit.figure.kind is not FigureKind.TIME or test.comparison is Comparison.WITHIN or test.of is not None:
-        return False
-    long_enough = not test.has_least or test.first.base + (test.comparison is Comparison.OVER) <= least
-    end = (test.second or test.first).base
-    return long_enough and (not test.has_most or (most is not None and most < end))
-
-
-def _lasts_by_rate(clause: Clause) -> Fraction:
-    """How long it lasts at least where no rate in it is too high: as many entries as it takes lie apart.
-
-    One that ends sooner breaks the limit on the rate then, which asks that there is one.
-    """
-    match clause.goal:
-        case Until(pattern=pattern, number=number, counting=counting) if counting == OWN and number > 1:
-            highest = (
-                (limit.test.second or limit.test.first).base
-                for limit in clause.limits
-                if (limit.figure.kind, limit.figure.mark) == (FigureKind.RATE, pattern.mark)
-                and limit.figure.counting == OWN
-                and limit.test.comparison in (Comparison.FROM_TO, Comparison.EXACTLY)
-                and not limit.misses
-            )
-            return max((Fraction(number - 1) / rate for rate in highest if rate), default=Fraction(0))
-        case _:
-            return Fraction(0)
+def _most_time(limits: tuple[Limit, ...]) -> Fraction | None:
+    """When one of them is broken at the latest, if all else goes on."""
+    times = (limit for limit in limits if limit.figure.kind is FigureKind.TIME and not limit.misses)
+    return min((limit.test.first.base for limit in times if _is_most(limit.test)), default=None)
 
 
 def _is_most(test: Test) -> bool:

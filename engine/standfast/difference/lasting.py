@@ -6,10 +6,51 @@ item without a start mark lasts exactly its least length. Times are in microseco
 
 from fractions import Fraction
 
-from standfast.model.rules import Effect, For
+from standfast.model.rules import OWN, Effect, Fault, FigureKind, For, Limit, Silence, Until
 from standfast.model.standard import Clause, Kind, bounds
+from standfast.quantity import Comparison
+from standfast.values import frozen
 
 _NOUGHT = Fraction(0)
+
+
+@frozen
+class Lasts:
+    """The time that a clause takes, in microseconds; `most` None: any. After `failed` the attempt has failed."""
+
+    least: Fraction
+    most: Fraction | None
+    failed: Fraction | None = None
+
+    def never_breaks(self, limit: Limit) -> bool:
+        """Whether it is on a time that is long enough, and over before it is too long, or on so long a silence."""
+        test = limit.test
+        if test.comparison is Comparison.WITHIN or test.of is not None:
+            return False
+        end = (test.second or test.first).base
+        match limit.figure.kind:
+            case FigureKind.TIME:
+                long_enough = test.first.base + (test.comparison is Comparison.OVER) <= self.least
+                return (long_enough or not test.has_least) and (not test.has_most or self._is_over(end))
+            case FigureKind.SILENCE:
+                return self._is_over(end) or (not limit.misses and self._has_failed(end))
+            case _:
+                return False
+
+    def never_acts(self, fault: Fault) -> bool:
+        """Whether it is on a silence so long that the clause is over before, or has failed as gravely."""
+        match fault.trigger:
+            case Silence(length=length):
+                fails = fault.effect is Effect.FAIL and self._has_failed(length.base)
+                return fails or self._is_over(length.base)
+            case _:
+                return False
+
+    def _is_over(self, time: Fraction) -> bool:
+        return self.most is not None and self.most < time
+
+    def _has_failed(self, time: Fraction) -> bool:
+        return self.failed is not None and self.failed < time
 
 
 def lasts_at_least(clause: Clause) -> Fraction:
@@ -44,6 +85,26 @@ def lasts_at_most(clause: Clause) -> Fraction | None:
     if len(known) < len(each):
         return None
     return sum(known, _NOUGHT) if clause.kind is Kind.IN_ORDER else max(known)
+
+
+def lasts_by_rate(clause: Clause) -> Fraction:
+    """How long it lasts at least where no rate in it is too high: as many entries as it takes lie apart.
+
+    One that ends sooner breaks the limit on the rate then, which asks that there is one.
+    """
+    match clause.goal:
+        case Until(pattern=pattern, number=number, counting=counting) if counting == OWN and number > 1:
+            highest = (
+                (limit.test.second or limit.test.first).base
+                for limit in clause.limits
+                if (limit.figure.kind, limit.figure.mark) == (FigureKind.RATE, pattern.mark)
+                and limit.figure.counting == OWN
+                and limit.test.comparison in (Comparison.FROM_TO, Comparison.EXACTLY)
+                and not limit.misses
+            )
+            return max((Fraction(number - 1) / rate for rate in highest if rate), default=Fraction(0))
+        case _:
+            return Fraction(0)
 
 
 def _rest(item: Clause) -> Fraction:
