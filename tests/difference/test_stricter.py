@@ -197,3 +197,79 @@ def test_of_two_halts_the_deeper_one_may_be_charged_by_then() -> None:
     """One that is charged is no less than one that is not: the other may be asked at the same entry."""
     old = edition(broken_off(charged=", charged"))
     assert not asks_no_less(old, edition(broken_off()))
+
+
+SCORED = """
+always
+    points at least 6
+
+event swim
+    attempts 2
+    start on go
+    until hit
+    score from time
+        under 6 min gives 5
+        at most 8 min gives 3
+        otherwise gives 1
+
+event float_on
+    attempts 2
+    start on go
+    until throw
+    score
+        count of slip at least 2 gives 1
+        count of knot at least 1 gives 3
+        otherwise gives 5
+"""
+
+
+@pytest.mark.parametrize(
+    ("was", "now"),
+    [
+        ("gives 3\n        otherwise gives 1", "gives 2\n        otherwise gives 1"),
+        ("under 6 min", "under 5 min"),
+        ("under 6 min gives 5\n", "under 4 min gives 5\n        under 6 min gives 4\n"),
+        ("        under 6 min gives 5\n", ""),
+        ("otherwise gives 5", "otherwise gives 4"),
+        ("points at least 6", "points at least 7"),
+    ],
+)
+def test_a_score_that_gives_no_more_is_no_easier(was: str, now: str) -> None:
+    assert was in SCORED
+    old, new = edition(SCORED), edition(SCORED.replace(was, now, 1))
+    assert asks_no_less(old, new) and not asks_no_less(new, old)
+    assert compare(old, new, 2_000).whole.gained.word is False
+
+
+@pytest.mark.parametrize(
+    ("was", "now"),
+    [
+        ("under 6 min gives 5\n", "under 7 min gives 4\n"),  # more for 6:30
+        ("otherwise gives 1", "otherwise fails"),
+        ("count of slip at least 2", "count of slip at least 3"),
+        ("score from time", "score from time, rounded down to 1 min"),
+    ],
+)
+def test_a_score_that_gives_more_for_something_or_fails_may_be(was: str, now: str) -> None:
+    old, new = edition(SCORED), edition(SCORED.replace(was, now, 1))
+    assert not asks_no_less(old, new)
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        "points at most 9 as not_too_many",
+        "points in swim exactly 5",
+        "points in swim plus points in float_on under 9",
+    ],
+)
+def test_where_points_can_be_too_many_fewer_may_be_easier(more: str) -> None:
+    text = SCORED.replace("points at least 6", f"points at least 6\n    {more}")
+    old, new = edition(text), edition(text.replace("otherwise gives 5", "otherwise gives 4"))
+    assert not asks_no_less(old, new)
+
+
+def test_where_a_clause_asks_for_points_fewer_may_be_easier() -> None:
+    text = SCORED.replace("    until throw\n", "    until throw\n    points over 2\n")
+    old, new = edition(text), edition(text.replace("otherwise gives 5", "otherwise gives 4"))
+    assert not asks_no_less(old, new)

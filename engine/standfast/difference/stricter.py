@@ -12,6 +12,8 @@ Where nothing can fail in the old edition, all of that may be otherwise: see `on
 A halt that gives its charge back may become one that does not, or a failure, however many attempts there are: who
 passes with fewer left passes with more. Where there may be any number of them neither is more than the other.
 
+Where all that is asked of points is that there are enough at the end, a score may give fewer.
+
 A line that came can give a mark a use, which matters where the mark is heard `out of order` or names a round: then
 it may not come.
 """
@@ -22,6 +24,7 @@ from typing import TypeVar
 from standfast.difference.facets import facets
 from standfast.difference.likeness import bare, bare_frame
 from standfast.difference.onward import only_goes_on
+from standfast.difference.scoring import gives_no_more, points_only_help
 from standfast.model.rules import (
     Effect,
     Fault,
@@ -30,6 +33,7 @@ from standfast.model.rules import (
     Limit,
     Occurrence,
     OutOfOrder,
+    Score,
     Silence,
     Test,
     marks_named,
@@ -53,12 +57,14 @@ def asks_no_less(old: Standard, new: Standard) -> bool:
     watched = frozenset(mark for standard in (old, new) for mark in _watched(standard))
     once = {event.label for event in new.events if _is_tried_once(event, new.always)}
     only = len(once) == len(new.events)
+    helped = points_only_help(old) and points_only_help(new)
     places = [
         _Place(
             ends=False,
             fails=event.label in once,
             spends=event.label in once or _only_spends(event, new),
             any_number=event.attempts is None,
+            points_help=helped,
             waits=False,
             watched=watched,
         )
@@ -69,6 +75,7 @@ def asks_no_less(old: Standard, new: Standard) -> bool:
         fails=only,
         spends=all(place.spends for place in places),
         any_number=all(place.any_number for place in places),
+        points_help=helped,
         waits=False,
         watched=watched,
     )
@@ -127,11 +134,12 @@ def _no_more(old: int | None, new: int | None) -> bool:
 
 
 def _clause(old: Clause, new: Clause, place: "_Place") -> bool:
-    heads = [bare(evolve(each, limits=(), faults=(), items=())) for each in (old, new)]
+    heads = [bare(evolve(each, limits=(), faults=(), scores=(), items=())) for each in (old, new)]
     place = evolve(place, waits=isinstance(old.goal, For))
     return (
         heads[0] == heads[1]
         and len(old.items) == len(new.items)
+        and place.scores(old.scores, new.scores)
         and place.limits(old.limits, new.limits)
         and place.faults(old.faults, new.faults)
         and all(_clause(*pair, place) for pair in zip(old.items, new.items, strict=True))
@@ -143,16 +151,25 @@ class _Place:
     """Where lines stand. `ends`: a limit ends the test; `fails`: what fails the attempt leaves no other.
 
     `spends`: a failure is to it what a halt is that gives no charge back, or worse; `any_number`: of attempts
-    there may be. `waits`: it is a step that waits past its time for what is judged then. A line more may name no
-    mark that is `watched`.
+    there may be. `points_help`: nothing is asked of points but that there are enough. `waits`: it is a step that
+    waits past its time for what is judged then. A line more may name no mark that is `watched`.
     """
 
     ends: bool
     fails: bool
     spends: bool
     any_number: bool
+    points_help: bool
     waits: bool
     watched: frozenset[str]
+
+    def scores(self, old: Sequence[Score], new: Sequence[Score]) -> bool:
+        if len(old) != len(new):
+            return False
+        return all(
+            bare(one) == bare(other) or (self.points_help and gives_no_more(one, other))
+            for one, other in zip(old, new, strict=True)
+        )
 
     def limits(self, old: Sequence[Limit], new: Sequence[Limit]) -> bool:
         return self._in_turn(old, new, self._asks_more, self._is_final)
