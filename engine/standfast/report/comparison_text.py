@@ -52,9 +52,9 @@ def warnings(comparison: Comparison) -> Iterator[str]:
         yield f"the new edition is in force {dates}: were they swapped?"
     for passed, which, names in zip(comparison.passed, (_OLD, _NEW), (marks.went, marks.came), strict=True):
         if passed is False:
-            lacking = f", for none has what it alone declares: {', '.join(names)}" if names else ""
-            nobody = f"no log that both can read is GO under the {which} edition{lacking}"
-            yield f"{nobody}; that the test is {comparison.word.value} says no more than this"
+            asks = f", which asks for what the other does not know ({', '.join(names)})" if names else ""
+            nobody = f"no log that both editions can read is GO under the {which} edition{asks}"
+            yield f'{nobody}; of the whole test "{comparison.word.value}" says no more, so look at each event'
 
 
 def _event(event: EventComparison) -> list[str]:

@@ -89,7 +89,7 @@ def weighed_archive(impact: Impact, changes: Sequence[ClauseChange]) -> Archive:
 def _rules(impact: Impact, changes: Sequence[ClauseChange]) -> Iterator[Rule]:
     owed = {each.path for change in impact.changes for each in change.by if isinstance(each, Owed)}
     for path, edition, went in by_rule(impact):
-        changed = "still owed" if path in owed else _changed(path, edition, changes)
+        changed = "no rule: still owed" if path in owed else _changed(path, edition, changes)
         told = tuple((outcome_words(each), count) for each, count in went.most_common())
         yield Rule(path=path, edition=edition, changed=changed, went=told, count=went.total())
 

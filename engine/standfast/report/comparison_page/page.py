@@ -14,6 +14,7 @@ from standfast.difference.texts import Beside
 from standfast.report.brief.spoken import counted, listed, name, sentence
 from standfast.report.cautions import ALWAYS, usual_cautions
 from standfast.report.changes_text import (
+    by_rule,
     go_words,
     said_words,
     where,
@@ -33,8 +34,11 @@ _HEADLINES = {
 }
 _PROVED = (
     "Proved over every log that both editions can read. Below, one log shows each way in which a part differs;"
-    " others may differ by other lines."
+    " others may differ by other rules."
 )
+_MOST_RULES = 3
+"""Of the rules that somebody changes by so many are named on top."""
+
 _OPEN = "What is said below is all that is proved or shown."
 
 
@@ -138,10 +142,14 @@ def _whom(impact: Impact) -> str:
     apart = sum(each.count for each in impact.apart)
     said = f"{counted(impact.compared, 'candidate', 'candidates')} of the archive graded under both editions"
     passed = sum(each.passed for each in impact.apart)
-    said += f", {apart} more counted apart since that could not be" if apart else ""
-    said += f" ({passed} of them GO under the other edition)" if passed else ""
+    said += f"; {apart} more {'is' if apart == 1 else 'are'} counted apart and not guessed" if apart else ""
+    said += f", {passed} of them GO under the edition that lacks nothing" if passed else ""
     said = f"{said}. {go_words(impact)}. "
-    return f"{said}{len(impact.changes)} change: {listed(told)}." if told else f"{said}Nobody changes."
+    if not told:
+        return f"{said}Nobody changes."
+    most = [f"`{path}` ({went.total()})" for path, _, went in by_rule(impact)[:_MOST_RULES]]
+    rules = f" {'Most of them by' if len(most) == _MOST_RULES else 'By'} {listed(most)}." if most else ""
+    return f"{said}{len(impact.changes)} change: {listed(told)}.{rules}"
 
 
 def _sections(comparison: Comparison, editions: tuple[str, str]) -> Iterator[Section]:
