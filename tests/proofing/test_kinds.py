@@ -2,7 +2,7 @@
 
 import pytest
 
-from standfast.model.candidate import representatives, too_many
+from standfast.model.candidate import leaves_some_out, representatives
 from standfast.model.standard import Standard
 from standfast.pipeline import load_standard
 from standfast.proofing.boundary import boundary_book
@@ -88,7 +88,33 @@ def test_choices_are_looked_at_where_they_matter() -> None:
         + "    step one_hit\n        until hit\n    step turned\n        only for duty deck\n        until turn\n"
     )
     assert [kind["duty"] for kind in kinds(split)] == ["deck", "bridge"]
-    assert not too_many(loaded(split))
+    assert not leaves_some_out(loaded(split))
+
+
+@pytest.mark.parametrize(
+    ("rules", "out"),
+    [
+        ("    until load at least 10 % of mass\n    fail on load over 3 kg\n", False),
+        (
+            "    until hit\n    each of load from 5 % to 8 % of mass\n    largest of line at most 10 % of reach\n",
+            False,
+        ),
+        ("    until steered within 10 deg of wind\n    note on steered under 90 deg\n", False),
+        ("    until hit\n    each of load at most 20 kg\n    total of load at least 50 % of mass\n", True),
+        ("    until load totals 20 kg\n    each of load at most 10 % of mass\n", True),
+        (
+            "    until hit\n    each of line at least 10 % of reach\n    note on line within 1 m of reach\n",
+            True,
+        ),
+        (
+            "    until hit\n    last of load plus largest of load under 9 kg\n    each of load over 5 % of mass\n",
+            True,
+        ),
+    ],
+)
+def test_where_amounts_add_up_a_share_can_tell_more_apart_than_is_looked_at(rules: str, out: bool) -> None:
+    """Two loads of 20 kg reach a half of 80 kg, three that of 120 kg, and so on."""
+    assert leaves_some_out(loaded(EVENT + rules)) is out
 
 
 def test_a_line_that_acts_for_some_is_not_doubted() -> None:

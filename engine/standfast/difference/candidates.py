@@ -1,6 +1,6 @@
 """The candidates that two editions are compared for: one of each kind that neither tells apart."""
 
-from standfast.model.candidate import representatives, too_many
+from standfast.model.candidate import leaves_some_out, representatives
 from standfast.model.standard import Always, Fact, Facts, Standard
 from standfast.values import evolve, frozen
 
@@ -46,7 +46,7 @@ def candidates(old: Standard, new: Standard) -> Candidates:
         tuple(fact.name for fact in old.facts if new.fact(fact.name) is None),
         tuple(fact.name for fact in new.facts if old.fact(fact.name) is None),
         tuple(changed),
-        not changed and not too_many(joined, MOST),
+        not changed and not leaves_some_out(joined, MOST),
     )
 
 

@@ -219,8 +219,28 @@ def representatives(standard: Standard, most: int = MOST) -> tuple[Facts, ...]:
     return tuple(islice(every, most))
 
 
-def too_many(standard: Standard, most: int = MOST) -> bool:
-    """Whether `representatives` leaves kinds of candidate out."""
+def leaves_some_out(standard: Standard, most: int = MOST) -> bool:
+    """Whether some candidate may be of no kind that `representatives` finds."""
+    return _too_many(standard, most) or not _by_single_amounts(standard)
+
+
+def _by_single_amounts(standard: Standard) -> bool:
+    """Whether all shares are of one fact each, held against single amounts: these tell apart what is looked at.
+
+    Where amounts or times add up, any sum of them can be where a share tells candidates apart.
+    """
+    together: dict[str, list[tuple[Test, bool]]] = {}
+    for what, test, single in _held_against(standard):
+        together.setdefault(what, []).append((test, single))
+    for each in together.values():
+        shares = [test for test, _ in each if test.of is not None]
+        ways = {(test.of, test.comparison is Comparison.WITHIN) for test in shares}
+        if len(ways) > 1 or (shares and not all(single for _, single in each)):
+            return False
+    return True
+
+
+def _too_many(standard: Standard, most: int) -> bool:
     used = facts_used(standard)
     number = sum(1 for _ in choices(standard))
     for fact in standard.facts:
@@ -239,7 +259,7 @@ def _values(standard: Standard, fact: Fact) -> list[Quantity]:
             kinds.setdefault(tuple(band.holds(value) for band in bands), value)
         return list(kinds.values())
     against: dict[str, list[Test]] = {}
-    for what, test in _held_against(standard):
+    for what, test, _ in _held_against(standard):
         against.setdefault(what, []).append(test)
     critical: set[Fraction] = set(ends)
     room = Fraction(0)
@@ -294,31 +314,38 @@ def _ends(test: Test) -> Iterator[Quantity]:
         yield test.second
 
 
-def _held_against(standard: Standard) -> "Iterator[tuple[str, Test]]":
-    """What is compared, by a name that no other has, and the test: what is logged of a mark, a condition, a time.
+def _held_against(standard: Standard) -> "Iterator[tuple[str, Test, bool]]":
+    """What is compared, by a name that no other has, the test, and whether it is on a single amount.
+
+    Compared are what is logged of a mark, a condition, and time.
 
     A total is made of values, and a sum of all its parts, so one number may decide what another can come to.
     """
     for rule in standard.rules():
         match rule:
             case Condition(name=name, demand=Test() as demand):
-                yield f"condition {name}", demand
+                yield f"condition {name}", demand, True
             case Limit(figure=figure, test=test):
-                yield from ((what, test) for what in _compared(figure))
+                yield from ((what, test, _is_single(figure)) for what in _compared(figure))
             case Score(rows=rows):
-                yield from ((what, row.test) for row in rows for what in _compared(row.figure))
+                for row in rows:
+                    yield from ((what, row.test, _is_single(row.figure)) for what in _compared(row.figure))
             case UntilTotals(mark=mark, amount=amount):
-                yield f"mark {mark}", Test(Comparison.AT_LEAST, amount)
+                yield f"mark {mark}", Test(Comparison.AT_LEAST, amount), False
             case For(length=length):
-                yield "time", Test(Comparison.AT_LEAST, length)
+                yield "time", Test(Comparison.AT_LEAST, length), False
             case Start(pattern=Pattern(mark=mark, test=Test() as test)):
-                yield f"mark {mark}", test
+                yield f"mark {mark}", test, True
             case Until(pattern=Pattern(mark=mark, test=Test() as test)):
-                yield f"mark {mark}", test
+                yield f"mark {mark}", test, True
             case Fault(trigger=Occurrence(pattern=Pattern(mark=mark, test=Test() as test))):
-                yield f"mark {mark}", test
+                yield f"mark {mark}", test, True
             case Fault(trigger=OutOfOrder(pattern=Pattern(mark=mark, test=Test() as test))):
-                yield f"mark {mark}", test
+                yield f"mark {mark}", test, True
+
+
+def _is_single(figure: Figure) -> bool:
+    return figure.kind in (FigureKind.EACH, FigureKind.LAST, FigureKind.LARGEST, FigureKind.SMALLEST)
 
 
 def _compared(figure: Figure) -> "set[str]":

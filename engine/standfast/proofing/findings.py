@@ -3,7 +3,7 @@
 from standfast.codes import doubts
 from standfast.diagnostic import Diagnostic, has_errors, in_reading_order
 from standfast.machine.effort import Effort
-from standfast.model.candidate import representatives, specialised, too_many
+from standfast.model.candidate import leaves_some_out, representatives, specialised
 from standfast.model.standard import Event, Standard
 from standfast.proofing import survey
 from standfast.proofing.explored import explored_findings
@@ -55,7 +55,7 @@ def proof(standard: Standard) -> Proof:
     ]
     found = [*unused_facts(standard), *for_all_kinds(looked_at)]
     undecided = {path for each in surveys for path in each.undecided}
-    if too_many(standard):
+    if leaves_some_out(standard):
         undecided.add("candidate")
     told = [finding.diagnostic for finding in accepted(standard, found)]
     if undecided or has_errors(told):  # then what is accepted may only not have been come to
