@@ -14,7 +14,7 @@ from trials.manuscript import ROOT, SHIPPED
 PUBLISHED = {path.stem: path for path in sorted((ROOT / "tests" / "published").glob("*.standard"))}
 TEXTS = {name: path.read_text("utf-8") for name, path in {**SHIPPED, **PUBLISHED}.items()}
 _SHARE = 4
-MOST_PAIRS = 3_000
+MOST_PAIRS = 8_000
 """Pairs of positions looked at for one verdict; the command looks at more."""
 
 
